@@ -1,0 +1,75 @@
+import type { Point } from './raster.ts'
+
+/** What a person can tell about a photo; every part is optional. All lengths in px of the upright photo. */
+export interface Hints {
+  readonly rig?: 'pointer' | 'mirror'
+  /** Known sheet, mm (portrait or landscape is found out). */
+  readonly paperMm?: readonly [width: number, height: number]
+  readonly centrePx?: Point
+  /** The sheet's four corners, any order. */
+  readonly cornersPx?: readonly [Point, Point, Point, Point]
+  readonly expectedMarks?: number
+  readonly radiusRangePx?: readonly [min: number, max: number]
+  readonly ink?: 'dark' | 'light'
+  readonly ignorePx?: readonly { readonly x: number; readonly y: number; readonly width: number; readonly height: number }[]
+}
+
+/** Which rung of the rectification ladder was used. */
+export type RectifiedBy = 'sheet' | 'paper' | 'corners' | 'circle' | 'turn' | 'none'
+
+export interface DetectedMark {
+  /** Pointer rig: direction about the shaft centre, counter-clockwise as seen, 0 ≤ angle < 360; null on a strip. */
+  readonly angleDeg: number | null
+  /** Standard uncertainty of angleDeg from the mark itself (independent from mark to mark); null on a strip. */
+  readonly uDeg: number | null
+  /** Strip: position along the line; null for the pointer rig. */
+  readonly positionPx: number | null
+  /** Strip with known scale, else null. */
+  readonly positionMm: number | null
+  /** Standard uncertainty of the position on a strip, in mm when positionMm is known, else px. */
+  readonly uPosition: number | null
+  /** Ends of the stroke, inner first for the pointer rig. */
+  readonly p0: Point
+  readonly p1: Point
+  readonly widthPx: number
+  /** 0 … 1: how surely this is a pen mark; below 0.5 it is listed as doubtful. */
+  readonly confidence: number
+  /** How many rest positions this mark is thought to hold (from its width); 1 as a rule. */
+  readonly multiplicity: number
+}
+
+/** What a printed sheet's code said; only what was in it. */
+export interface SheetSetup {
+  readonly sheetVersion: number
+  readonly motor: string | null
+  readonly stepsPerRev: number | null
+  readonly microsteps: number | null
+  readonly rig: 'pointer' | 'mirror'
+  /** Pointer: pointer length; mirror: wall distance; mm. */
+  readonly lengthMm: number | null
+}
+
+export interface Detection {
+  readonly kind: 'detection'
+  readonly rig: 'pointer' | 'mirror'
+  readonly widthPx: number
+  readonly heightPx: number
+  /** Shaft centre in the upright photo; null on a strip. */
+  readonly centrePx: Point | null
+  /** Covariance of the centre, px²: [xx, xy, yy]; null on a strip. */
+  readonly centreCovariancePx: readonly [number, number, number] | null
+  /** Standard uncertainty that the centre's doubt adds to an angle (common to neighbours), deg. */
+  readonly centreUDeg: number | null
+  readonly rectifiedBy: RectifiedBy
+  /** Standard uncertainty left in an angle by what rectification could not remove, deg (strip: relative scale error × position). */
+  readonly rectificationUDeg: number | null
+  readonly pixelsPerMm: number | null
+  readonly cornersPx: readonly Point[] | null
+  /** Sorted by angle or position. */
+  readonly marks: readonly DetectedMark[]
+  /** Mark-like things that were looked at and refused, for the overlay. */
+  readonly refused: readonly { readonly p0: Point; readonly p1: Point; readonly why: string }[]
+  readonly sheet: SheetSetup | null
+  /** Sentences about what is doubtful, each with what to do. */
+  readonly doubts: readonly string[]
+}
