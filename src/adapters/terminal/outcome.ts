@@ -1,0 +1,22 @@
+import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
+
+/** What a command prints: one JSON document with --json, else text for a person. */
+export interface Shown {
+  readonly json: unknown
+  readonly text: string
+}
+
+/** Prints a command's outcome; exit status 0, or 1 with one sentence on stderr when it cannot be measured. */
+export const show = (outcome: Shown | Unmeasurable, { json }: { readonly json?: boolean }): void => {
+  if (isUnmeasurable(outcome)) {
+    process.stderr.write(`${sentenceOf(outcome)}\n`)
+    process.exitCode = 1
+    return
+  }
+  process.stdout.write(json ? `${JSON.stringify(outcome.json)}\n` : `${outcome.text.trimEnd()}\n`)
+}
+
+/** Progress and warnings; never on stdout. */
+export const tell = (line: string): void => {
+  process.stderr.write(`${line}\n`)
+}
