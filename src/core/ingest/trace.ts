@@ -1,5 +1,4 @@
-/** Units a position may be typed in. */
-export type PositionUnit = 'deg' | 'arcmin' | 'rad' | 'mm' | 'in'
+import type { PositionUnit } from '#core/quantity/position-unit'
 
 /** A length or angle with its standard uncertainty in the same unit; u = 0 when it was not stated. */
 export interface Stated {
@@ -18,7 +17,11 @@ export interface Motor {
 
 /** How marks became positions. Lengths in mm. */
 export type Rig =
-  | { readonly kind: 'pointer' }
+  | {
+      readonly kind: 'pointer'
+      /** Only to turn a mark's uncertainty in mm into an angle; null when not said. */
+      readonly radiusMm: Stated | null
+    }
   | { readonly kind: 'arc'; readonly radiusMm: Stated }
   | { readonly kind: 'chord'; readonly radiusMm: Stated }
   | {
@@ -37,7 +40,7 @@ export interface GearStage {
 }
 
 export interface TraceMark {
-  /** Line of the file (1 = first) or index of the mark in a photo (from 1). */
+  /** Line of the file (1 = first) or number of the mark in a photo (from 1). */
   readonly line: number
   /** As typed, in the trace's unit. */
   readonly position: number
@@ -59,16 +62,18 @@ export interface Trace {
   readonly rig: Rig
   readonly unit: PositionUnit
   readonly gears: readonly GearStage[]
-  /** Standard uncertainty of one mark, in `unit` unless given otherwise; null when nobody said. */
+  /** Standard uncertainty of one mark; null when nobody said. */
   readonly markUncertainty: { readonly value: number; readonly unit: PositionUnit } | null
+  /** Size of the last digit typed, in `unit`; 0 for a photo. */
+  readonly lastDigit: number
   /** K when stated, else null. */
   readonly commands: number | null
-  /** Command index that is a full-step position (start phase), 0 ≤ n < N; null when unknown. */
+  /** A command index that is a full-step position; null when unknown. */
   readonly fullStepCommand: number | null
   readonly marks: readonly TraceMark[]
   /** Standard uncertainties common to the whole trace that a photo brings along, deg at the mark; empty for typed ones. */
   readonly common: readonly { readonly source: string; readonly uDeg: number }[]
-  /** A photo or a bare pile of marks has no order of its own: it is read around the dial. */
+  /** False for a photo: its marks have no order of their own and are read around the dial. */
   readonly ordered: boolean
   readonly warnings: readonly string[]
 }

@@ -1,0 +1,94 @@
+import { lastDigit, readNumber } from '#core/quantity/read-number'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Row, Table } from './table.ts'
+import type { TraceMark } from './trace.ts'
+
+const columns = ['position', 'command', 'tally', 'pass', 'direction', 'note', 'uncertainty', 'confidence', 'multiplicity'] as const
+type Column = (typeof columns)[number]
+
+/** Marks of a file, the size of the last digit typed, and what was left unread. */
+export interface MarksRead {
+  readonly marks: readonly TraceMark[]
+  readonly lastDigit: number
+  readonly warnings: readonly string[]
+}
+
+type Cells = Readonly<Partial<Record<Column, string>>>
+
+const directionOf = (text: string): 1 | -1 | null => (/^[-−]/.test(text) ? -1 : /^\+/.test(text) ? 1 : null)
+
+/** A field that must hold a whole number when it holds anything. */
+const wholeField = (cells: Cells, column: Column, row: Row, least: number): number | null | Unmeasurable => {
+  const text = cells[column]
+  if (text === undefined || text === '') return null
+  const value = readNumber(text)
+  if (value !== null && Number.isInteger(value) && value >= least) return value
+  return unmeasurable(`${column} "${text}" is not a whole number${least === 0 ? ' of 0 or more' : ''}`, `line ${row.line}`, `correct it or leave the ${column} empty`)
+}
+
+const positionField = (text: string, row: Row, decimalComma: boolean): number | Unmeasurable => {
+  const value = readNumber(text, decimalComma)
+  if (value !== null && Math.abs(value) < 1e9) return value
+  return unmeasurable(`position "${text}" is not a finite number`, `line ${row.line}`, 'type the position as digits with one decimal point, or remove the line')
+}
+
+const markOf = (cells: Cells, row: Row, decimalComma: boolean): TraceMark | Unmeasurable => {
+  const position = positionField(cells.position ?? '', row, decimalComma)
+  const command = wholeField(cells, 'command', row, Number.NEGATIVE_INFINITY)
+  const tally = wholeField(cells, 'tally', row, 0)
+  const pass = wholeField(cells, 'pass', row, 0)
+  const multiplicity = wholeField(cells, 'multiplicity', row, 1)
+  const direction = directionOf(cells.direction ?? '')
+  for (const outcome of [position, command, tally, pass, multiplicity]) if (isUnmeasurable(outcome)) return outcome
+  if (direction === null && (cells.direction ?? '') !== '') return unmeasurable(`direction "${cells.direction}" is neither + nor -`, `line ${row.line}`, 'write + for the outward run and - for the return')
+  const u = readNumber(cells.uncertainty ?? '', decimalComma)
+  return {
+    line: row.line,
+    position: position as number,
+    command: command as number | null,
+    tally: tally as number | null,
+    pass: (pass as number | null) ?? 1,
+    direction,
+    note: cells.note ?? '',
+    u: u !== null && u >= 0 ? u : null,
+    multiplicity: (multiplicity as number | null) ?? 1,
+  }
+}
+
+const isHeader = (row: Row): boolean => row.fields.some((field) => columns.some((column) => column === field.toLowerCase())) || row.fields.every((field) => /^[a-z][a-z _-]*$/i.test(field))
+
+/** Column names of the table, or what is wrong with it. */
+const namesOf = (first: Row, decimalComma: boolean): readonly string[] | Unmeasurable => {
+  if (!isHeader(first)) {
+    if (first.fields.length === 1 && readNumber(first.fields[0] ?? '', decimalComma) !== null) return ['position']
+    if (first.fields.every((field) => readNumber(field, decimalComma) === null)) return unmeasurable('there are no numbers to read', `line ${first.line}`, 'give one mark position per line, or a table with a position column')
+    return unmeasurable('several fields but no line that names the columns', `line ${first.line}`, 'put "position,command" or the like above them, and a point for the decimals')
+  }
+  const names = first.fields.map((field) => field.toLowerCase())
+  return names.includes('position') ? names : unmeasurable('no column is named position', `line ${first.line}`, 'name the column that holds the marks "position"')
+}
+
+/**
+ * Field rows → marks.
+ * @returns Unmeasurable naming the line for the first field that cannot be read
+ */
+export const readMarks = ({ rows, decimalComma }: Table): MarksRead | Unmeasurable => {
+  const first = rows[0]
+  if (!first) return unmeasurable('there are no marks in it', 'the trace', 'give one mark position per line')
+  const names = namesOf(first, decimalComma)
+  if (isUnmeasurable(names)) return names
+  const unread = names.filter((name) => name !== '' && !columns.some((column) => column === name))
+  const marks: TraceMark[] = []
+  let digit = Number.POSITIVE_INFINITY
+  for (const row of isHeader(first) ? rows.slice(1) : rows) {
+    if (row.fields.length > names.length && row.fields.slice(names.length).some((field) => field !== ''))
+      return unmeasurable(`there are ${row.fields.length} fields for ${names.length} columns`, `line ${row.line}`, 'use a point for the decimals, or ; between the fields with a decimal comma')
+    const cells = Object.fromEntries(names.map((name, i) => [name, row.fields[i] ?? ''])) as Cells
+    const mark = markOf(cells, row, decimalComma)
+    if (isUnmeasurable(mark)) return mark
+    if (mark.position !== 0) digit = Math.min(digit, lastDigit(cells.position ?? ''))
+    marks.push(mark)
+  }
+  const warnings = unread.map((name) => `The column "${name}" is not one this tool reads; it was left out.`)
+  return { marks, lastDigit: Number.isFinite(digit) ? digit : 0, warnings }
+}

@@ -1,0 +1,83 @@
+import { isAngleUnit } from '#core/quantity/position-unit'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { checkMarks } from './check-marks.ts'
+import { readMarks } from './read-marks.ts'
+import { readSetUp, type SetUp, setUpKeys } from './set-up.ts'
+import { type Table, takeApart } from './table.ts'
+import type { Motor, Rig, Trace } from './trace.ts'
+
+/** The set-up lines of a file, later ones winning; unknown keys become warnings. */
+const headOf = ({ head }: Table): { setUp: SetUp; warnings: string[] } | Unmeasurable => {
+  let setUp: SetUp = {}
+  const warnings: string[] = []
+  for (const { line, key, value } of head) {
+    const part = readSetUp(key, value, `line ${line}`)
+    if (isUnmeasurable(part)) return part
+    if (part) setUp = { ...setUp, ...part }
+    else warnings.push(`Line ${line}: "${key}" is not a set-up key this tool reads (${setUpKeys.join(', ')}); it was left out.`)
+  }
+  return { setUp, warnings }
+}
+
+/** S and N, or the sentence that asks for them. */
+export const motorOf = ({ motor, stepsPerRev, microsteps }: SetUp): Motor | Unmeasurable => {
+  const missing = [...(stepsPerRev === undefined ? ['steps-per-rev'] : []), ...(microsteps === undefined ? ['microsteps'] : [])]
+  if (stepsPerRev === undefined || microsteps === undefined)
+    return unmeasurable(`it does not say ${missing.join(' and ')}`, 'the set-up', missing.map((key) => `add "# ${key}: …" to the trace or --${key} to the command`).join(' and '))
+  return { name: motor ?? 'unnamed motor', stepsPerRev, microsteps }
+}
+
+const missingLength = (rig: string, key: string): Unmeasurable => unmeasurable(`rig ${rig} needs a ${key}`, 'the set-up', `add "# ${key}: … mm" to the trace or --${key} to the command`)
+
+/** The rig with the lengths it needs; a length unit without a rig is asked about, never guessed. */
+const rigOf = (setUp: SetUp): Rig | Unmeasurable => {
+  const kind = setUp.rig ?? 'pointer'
+  const unit = setUp.unit ?? (kind === 'pointer' ? 'deg' : 'mm')
+  if ((kind === 'pointer') !== isAngleUnit(unit))
+    return unmeasurable(`rig ${kind} cannot have positions in ${unit}`, 'the set-up', kind === 'pointer' ? 'say "# rig: arc" with a radius (or chord, mirror), or give angles' : 'give the positions in mm or in')
+  if (kind === 'pointer') return { kind, radiusMm: setUp.radiusMm ?? null }
+  if (kind === 'mirror') {
+    if (!setUp.distanceMm) return missingLength(kind, 'distance')
+    return { kind, distanceMm: setUp.distanceMm, footMm: setUp.footMm ?? null, ratio: setUp.ratio ?? 2 }
+  }
+  return setUp.radiusMm ? { kind, radiusMm: setUp.radiusMm } : missingLength(kind, 'radius')
+}
+
+/** Marks and set-up, whatever their source, → a trace that has been checked. */
+export const traceFrom = (
+  source: Pick<Trace, 'marks' | 'lastDigit' | 'common' | 'ordered' | 'warnings'>,
+  setUp: SetUp,
+): Trace | Unmeasurable => {
+  const motor = motorOf(setUp)
+  if (isUnmeasurable(motor)) return motor
+  const rig = rigOf(setUp)
+  if (isUnmeasurable(rig)) return rig
+  const trace: Trace = {
+    kind: 'trace',
+    motor,
+    rig,
+    unit: setUp.unit ?? (rig.kind === 'pointer' ? 'deg' : 'mm'),
+    gears: setUp.gears ?? [],
+    markUncertainty: setUp.markUncertainty ?? null,
+    commands: setUp.commands ?? null,
+    fullStepCommand: setUp.fullStepCommand ?? null,
+    ...source,
+  }
+  return checkMarks(trace) ?? trace
+}
+
+/**
+ * Text of a trace file → trace.
+ * @param options set-up given beside the file (command line, page); it wins over the file's own
+ * @returns Unmeasurable with the line and the cure for the first thing that cannot be read
+ */
+export const readTrace = (text: string, options: SetUp = {}): Trace | Unmeasurable => {
+  if (text.trim() === '') return unmeasurable('it is empty', 'the trace', 'give one mark position per line')
+  const table = takeApart(text)
+  const head = headOf(table)
+  if (isUnmeasurable(head)) return head
+  const read = readMarks(table)
+  if (isUnmeasurable(read)) return read
+  const warnings = [...head.warnings, ...read.warnings]
+  return traceFrom({ marks: read.marks, lastDigit: read.lastDigit, common: [], ordered: true, warnings }, { ...head.setUp, ...options })
+}

@@ -1,0 +1,112 @@
+import { isPositionUnit, lengthUnits, type LengthUnit, type PositionUnit, positionUnits } from '#core/quantity/position-unit'
+import { readNumber } from '#core/quantity/read-number'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { GearStage, Stated } from './trace.ts'
+
+export const rigNames = ['pointer', 'arc', 'chord', 'mirror'] as const
+export type RigName = (typeof rigNames)[number]
+
+/** What the head of a trace or the options of a command say; lengths in mm, only what was said. */
+export interface SetUp {
+  readonly motor?: string
+  readonly stepsPerRev?: number
+  readonly microsteps?: number
+  readonly rig?: RigName
+  readonly unit?: PositionUnit
+  readonly radiusMm?: Stated
+  readonly distanceMm?: Stated
+  readonly footMm?: Stated
+  readonly ratio?: 1 | 2
+  readonly gears?: readonly GearStage[]
+  readonly markUncertainty?: { readonly value: number; readonly unit: PositionUnit }
+  readonly commands?: number
+  readonly fullStepCommand?: number
+}
+
+type Reader = (text: string) => Partial<SetUp> | string
+
+/** A positive whole number, or the complaint about it. */
+const whole =
+  (key: keyof SetUp, least: number, most: number): Reader =>
+  (text) => {
+    const value = readNumber(text)
+    const fits = value !== null && Number.isInteger(value) && value >= least && value <= most
+    return fits ? { [key]: value } : `must be a whole number from ${least} to ${most}`
+  }
+
+/** "80 mm", "80 ± 0.5 mm", "3.15 in", "80 mm ± 0.5 mm" → mm; a bare number is taken as mm. */
+export const readLength = (text: string): Stated | null => {
+  const match = /^([^\s±+a-z]\S*?)\s*(mm|cm|m|in)?\s*(?:(?:±|\+\/-)\s*(\S+?)\s*(mm|cm|m|in)?)?$/i.exec(text.trim())
+  const scale = { ...lengthUnits, cm: 10, m: 1000 } as Record<string, number>
+  const value = readNumber(match?.[1] ?? '')
+  const u = match?.[3] === undefined ? 0 : readNumber(match[3])
+  if (!match || value === null || u === null || u < 0) return null
+  const tail = match[4] ?? match[2] ?? 'mm'
+  const size = scale[(match[2] ?? tail).toLowerCase()] ?? 1
+  return { value: value * size, u: u * (scale[tail.toLowerCase()] ?? 1) }
+}
+
+const length =
+  (key: 'radiusMm' | 'distanceMm' | 'footMm'): Reader =>
+  (text) => {
+    const stated = readLength(text)
+    const fits = stated !== null && (key === 'footMm' || stated.value > 0)
+    return fits ? { [key]: stated } : 'must be a length such as 80 mm or 80 ± 0.5 mm'
+  }
+
+const rig: Reader = (text) => {
+  const name = rigNames.find((known) => known === text.toLowerCase())
+  return name ? { rig: name } : `must be one of ${rigNames.join(', ')}`
+}
+
+const unit: Reader = (text) => {
+  const name = text.toLowerCase()
+  return isPositionUnit(name) ? { unit: name } : `must be one of ${positionUnits.join(', ')}`
+}
+
+const ratio: Reader = (text) => {
+  const value = readNumber(text)
+  return value === 1 || value === 2 ? { ratio: value } : 'must be 2 (mirror on the shaft) or 1 (light source on the shaft)'
+}
+
+const markUncertainty: Reader = (text) => {
+  const match = /^(\S+?)\s*(deg|arcmin|rad|mm|in)?$/i.exec(text)
+  const value = readNumber(match?.[1] ?? '')
+  const name = match?.[2]?.toLowerCase() ?? 'deg'
+  if (value === null || value < 0 || !isPositionUnit(name)) return 'must be zero or more with a unit, such as 0.1 deg or 0.2 mm'
+  return { markUncertainty: { value, unit: name } }
+}
+
+/** "17:8, 40:10": driven teeth to driving teeth, motor side first. */
+const gears: Reader = (text) => {
+  const stages = text.split(/[,;]\s*|\s+/).map((stage) => /^(\d+):(\d+)$/.exec(stage.trim()))
+  if (stages.some((stage) => !stage || Number(stage[1]) < 1 || Number(stage[2]) < 1)) return 'must be tooth counts such as 17:8 (driven : driving), several with commas'
+  return { gears: stages.map((stage) => ({ drivenTeeth: Number(stage?.[1]), drivingTeeth: Number(stage?.[2]) })) }
+}
+
+/** Every key of the head of a trace, as written in the file. */
+const readers: Readonly<Record<string, Reader>> = {
+  motor: (text) => ({ motor: text }),
+  'steps-per-rev': whole('stepsPerRev', 1, 100_000),
+  microsteps: whole('microsteps', 1, 10_000),
+  rig,
+  'position-unit': unit,
+  radius: length('radiusMm'),
+  distance: length('distanceMm'),
+  foot: length('footMm'),
+  ratio,
+  gears,
+  'mark-uncertainty': markUncertainty,
+  commands: whole('commands', 1, 10_000_000),
+  'full-step-command': whole('fullStepCommand', 0, 10_000_000),
+}
+
+export const setUpKeys: readonly string[] = Object.keys(readers)
+
+/** One `key: value` of the set-up; null when the key is not one of ours. */
+export const readSetUp = (key: string, text: string, where: string): Partial<SetUp> | Unmeasurable | null => {
+  const read = Object.hasOwn(readers, key) ? readers[key] : undefined
+  const outcome = read?.(text.trim())
+  if (outcome === undefined) return null
+  return typeof outcome === 'string' ? unmeasurable(`${key} ${outcome}, not "${text.trim()}"`, where, `correct ${key}`) : outcome
+}

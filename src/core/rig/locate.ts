@@ -1,0 +1,85 @@
+import type { Trace, TraceMark } from '#core/ingest/trace'
+import { mean, rms } from '#core/numeric/moments'
+import { isAngleUnit, sizeOf } from '#core/quantity/position-unit'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Contribution } from './budget.ts'
+import { angleAt, gearRatio, type KnownRig, positionsOf, slopeAt, withFoot } from './shaft-angle.ts'
+
+/** A mark as an angle of the motor shaft. */
+export interface LocatedMark extends Pick<TraceMark, 'line' | 'command' | 'tally' | 'pass' | 'direction' | 'multiplicity'> {
+  /** deg at the shaft; on a dial only its value modulo one turn is known. */
+  readonly angleDeg: number
+  /** Standard uncertainty of this mark alone, deg at the shaft; null when nobody stated it. */
+  readonly uDeg: number | null
+}
+
+export interface Located {
+  readonly marks: readonly LocatedMark[]
+  /** Parts shared by all marks. */
+  readonly common: readonly Contribution[]
+  /** One turn of the pointer in deg at the shaft, for rigs that go round; null for arc, chord and mirror. */
+  readonly turnDeg: number | null
+  /** Standard uncertainty of the last digit typed, deg at the shaft; 0 for a photo. */
+  readonly readingUDeg: number
+  readonly warnings: readonly string[]
+}
+
+/** The mark's own uncertainty in the rig's unit (deg or mm) → deg before gears. */
+const markU = (trace: Trace, rig: KnownRig, mark: TraceMark, position: number): number | null => {
+  const slope = Math.abs(slopeAt(rig, position))
+  if (mark.u !== null) return mark.u * sizeOf(trace.unit) * slope
+  const stated = trace.markUncertainty
+  if (!stated) return null
+  if (isAngleUnit(stated.unit)) return stated.value * sizeOf(stated.unit)
+  if (rig.kind !== 'pointer') return stated.value * sizeOf(stated.unit) * slope
+  return rig.radiusMm ? ((stated.value * sizeOf(stated.unit)) / rig.radiusMm.value) * (180 / Math.PI) : null
+}
+
+/** Angles of all positions; chords add up from mark to mark. */
+const anglesOf = (rig: KnownRig, positions: readonly number[]): number[] => {
+  const angles = positions.map((position) => angleAt(rig, position))
+  if (rig.kind !== 'chord') return angles
+  let total = 0
+  return angles.map((angle) => (total += angle))
+}
+
+/** Spread that moving one rig length by its u puts into the angles; a shift common to all does not count. */
+const effectOf = (source: string, rig: KnownRig, moved: KnownRig, positions: readonly number[]): Contribution => {
+  const before = anglesOf(rig, positions)
+  const change = anglesOf(moved, positions).map((angle, i) => angle - (before[i] ?? 0))
+  const common = mean(change)
+  return { source, uDeg: rms(change.map((value) => value - common)), kind: 'common' }
+}
+
+const commonOf = (rig: KnownRig, positions: readonly number[]): Contribution[] => {
+  if (rig.kind === 'pointer') return []
+  if (rig.kind === 'mirror') {
+    const { distanceMm, footMm } = rig
+    return [
+      effectOf('wall distance', rig, { ...rig, distanceMm: { ...distanceMm, value: distanceMm.value + distanceMm.u } }, positions),
+      effectOf('foot of the perpendicular', rig, { ...rig, footMm: { ...footMm, value: footMm.value + footMm.u } }, positions),
+    ]
+  }
+  const { radiusMm } = rig
+  return [effectOf('radius', rig, { ...rig, radiusMm: { ...radiusMm, value: radiusMm.value + radiusMm.u } }, positions)]
+}
+
+/** Marks on paper or wall → angles of the motor shaft, with what is common to all of them. */
+export const locate = (trace: Trace): Located | Unmeasurable => {
+  const positions = positionsOf(trace)
+  const rig = withFoot(trace.rig, positions)
+  const angles = anglesOf(rig, positions)
+  const bad = angles.findIndex((angle) => !Number.isFinite(angle))
+  if (bad >= 0) return unmeasurable('the chord is longer than the circle is wide', `line ${trace.marks[bad]?.line}`, 'check the radius and the unit of the positions')
+  const gear = gearRatio(trace.gears)
+  const marks = trace.marks.map((mark, i): LocatedMark => {
+    const u = markU(trace, rig, mark, positions[i] ?? 0)
+    const { line, command, tally, pass, direction, multiplicity } = mark
+    return { line, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
+  })
+  const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common' }))
+  const common = [...commonOf(rig, positions).map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
+  const warnings = trace.rig.kind === 'mirror' && !trace.rig.footMm ? ['The foot of the perpendicular is not known; it was taken to lie within the trace, and what that leaves open is in the uncertainty. Measure it (where the spot falls when the beam meets the wall squarely) and give it as foot.'] : []
+  const reading = ((trace.lastDigit * sizeOf(trace.unit)) / Math.sqrt(12)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
+  return { marks, common, turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
+}
