@@ -1,0 +1,43 @@
+import { scaleBarMm } from './payload.ts'
+import type { Place, Shape } from './shape.ts'
+
+const inchMm = 25.4
+const inches = 4
+const tickWidth = 0.15
+
+const tick = (x: number, y: number, height: number): Shape => ({
+  kind: 'line',
+  role: 'scale-bar',
+  from: [x, y],
+  to: [x, y - height],
+  width: tickWidth,
+  tone: 0,
+})
+
+const words = (x: number, y: number, text: string, anchor: 'start' | 'middle' = 'middle'): Shape => ({
+  kind: 'text',
+  role: 'text',
+  at: [x, y],
+  size: 2.2,
+  anchor,
+  text,
+  tone: 0,
+})
+
+/** A bar from tick to tick: its length runs between the middles of the end ticks. */
+const bar = (left: number, y: number, length: number, divisions: number): readonly Shape[] => [
+  { kind: 'line', role: 'scale-bar', from: [left - tickWidth / 2, y], to: [left + length + tickWidth / 2, y], width: 0.2, tone: 0 },
+  ...Array.from({ length: divisions + 1 }, (_, n) => tick(left + (length * n) / divisions, y, n === 0 || n === divisions ? 3 : 1.6)),
+]
+
+/** The millimetre bar over the inch bar, with what to do with them. `middle` is the middle of their box, sheet mm. */
+export const scaleBarShapes = ([x, y]: Place): readonly Shape[] => {
+  const left = x - scaleBarMm / 2
+  return [
+    words(x, y - 4.2, `Lay a ruler on this bar: ${scaleBarMm} mm when printed at 100 %. If it is not, tell the length read.`),
+    ...bar(left, y + 0.2, scaleBarMm, 10),
+    ...bar(left, y + 5.6, inches * inchMm, inches * 8).map((shape) => shape),
+    words(left + 1, y + 2.6, '0'),
+    words(left + scaleBarMm, y + 2.6, `${scaleBarMm} mm`),
+  ]
+}

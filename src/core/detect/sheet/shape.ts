@@ -1,0 +1,65 @@
+/** Papers the sheet is made for. */
+export type PaperName = 'a4' | 'letter'
+
+/** pointer: marks about a shaft; mirror: marks along a strip on the wall. */
+export type SheetRig = 'pointer' | 'mirror'
+
+/** Why something is printed; a detector may treat each in its own way. */
+export type ShapeRole = 'target' | 'radius-arc' | 'number-ring' | 'shaft' | 'tick' | 'scale-bar' | 'code' | 'join' | 'text'
+
+/** Grey of the print: 0 black … 1 bare paper. */
+export type Tone = number
+
+/** mm in the sheet's frame: x right, y down as printed, origin at the shaft centre (pointer) or at tick 0 (strip). */
+export type Place = readonly [xMm: number, yMm: number]
+
+export type Shape =
+  | { readonly kind: 'disc'; readonly role: ShapeRole; readonly centre: Place; readonly radius: number; readonly tone: Tone }
+  | {
+      /** Filled between two concentric circles. */
+      readonly kind: 'ring'
+      readonly role: ShapeRole
+      readonly centre: Place
+      readonly inner: number
+      readonly outer: number
+      readonly tone: Tone
+    }
+  | {
+      readonly kind: 'line'
+      readonly role: ShapeRole
+      readonly from: Place
+      readonly to: Place
+      readonly width: number
+      readonly tone: Tone
+    }
+  | {
+      /** Stroked; from fromDeg counter-clockwise as seen to toDeg (> fromDeg; 360 more for a full circle). */
+      readonly kind: 'arc'
+      readonly role: ShapeRole
+      readonly centre: Place
+      readonly radius: number
+      readonly fromDeg: number
+      readonly toDeg: number
+      readonly width: number
+      readonly tone: Tone
+    }
+  | {
+      /** Filled; x, y is the corner nearest the sheet's top left. */
+      readonly kind: 'rect'
+      readonly role: ShapeRole
+      readonly x: number
+      readonly y: number
+      readonly width: number
+      readonly height: number
+      readonly tone: Tone
+    }
+  | {
+      /** One line of text; `at` is the start, middle or end of its base line; `size` the letters' nominal height. */
+      readonly kind: 'text'
+      readonly role: ShapeRole
+      readonly at: Place
+      readonly size: number
+      readonly anchor: 'start' | 'middle' | 'end'
+      readonly text: string
+      readonly tone: Tone
+    }
