@@ -8,16 +8,16 @@ export const codeMm = 28
 const codeQuietMm = 3
 
 /** Width and height kept for the two scale bars and their words, mm. */
-export const barsMm = { width: 106, height: 14 } as const
+export const barsMm = { width: 114, height: 11 } as const
 
 /** Paper kept free for the shaft and the motor's boss, mm. */
 export const shaftRoomMm = 30
 
 const pointerCodePlaces: readonly Place[] = [
-  [0, -112], [0, 112], [-66, -72], [66, -72], [-66, 72], [66, 72], [0, -72], [0, 72], [-66, 0], [66, 0], [0, 26], [0, -26],
+  [0, -112], [0, 112], [0, -120], [0, 120], [-66, -72], [66, -72], [-66, 72], [66, 72], [0, -72], [0, 72], [-66, 0], [66, 0], [0, 26], [0, -26],
   [-66, -26], [66, -26], [-66, 26], [66, 26],
 ]
-const pointerBarPlaces: readonly Place[] = [[0, 106], [0, -106], [0, 72], [0, -72], [0, 26], [0, -26]]
+const pointerBarPlaces: readonly Place[] = [[0, 106], [0, -106], [0, 114], [0, -114], [0, 72], [0, -72], [0, 26], [0, -26]]
 
 const at = (page: PagePlace, [x, y]: Place): Place => {
   const [x0, y0] = pageMiddle(page)

@@ -14,7 +14,7 @@ const tick = (x: number, y: number, height: number): Shape => ({
   tone: 0,
 })
 
-const words = (x: number, y: number, text: string, anchor: 'start' | 'middle' = 'middle'): Shape => ({
+const words = (x: number, y: number, text: string, anchor: 'start' | 'middle' | 'end'): Shape => ({
   kind: 'text',
   role: 'text',
   at: [x, y],
@@ -30,14 +30,19 @@ const bar = (left: number, y: number, length: number, divisions: number): readon
   ...Array.from({ length: divisions + 1 }, (_, n) => tick(left + (length * n) / divisions, y, n === 0 || n === divisions ? 3 : 1.6)),
 ]
 
+const advice =
+  `Check with a ruler: this bar is ${scaleBarMm} mm long when printed at 100 %. If not, print anew or enter what the ruler says.`
+
 /** The millimetre bar over the inch bar, with what to do with them. `middle` is the middle of their box, sheet mm. */
 export const scaleBarShapes = ([x, y]: Place): readonly Shape[] => {
   const left = x - scaleBarMm / 2
+  const [upper, lower] = [y + 0.1, y + 5.4]
   return [
-    words(x, y - 4.2, `Lay a ruler on this bar: ${scaleBarMm} mm when printed at 100 %. If it is not, tell the length read.`),
-    ...bar(left, y + 0.2, scaleBarMm, 10),
-    ...bar(left, y + 5.6, inches * inchMm, inches * 8).map((shape) => shape),
-    words(left + 1, y + 2.6, '0'),
-    words(left + scaleBarMm, y + 2.6, `${scaleBarMm} mm`),
+    words(x, y - 3.6, advice, 'middle'),
+    ...bar(left, upper, scaleBarMm, 10),
+    ...bar(left, lower, inches * inchMm, inches * 8),
+    words(left + 0.8, upper + 2.4, '0', 'start'),
+    words(left + scaleBarMm - 0.4, upper + 2.4, `${scaleBarMm} mm`, 'end'),
+    words(left + inches * inchMm + 0.8, lower, `${inches} in`, 'start'),
   ]
 }

@@ -54,7 +54,7 @@ export type Shape =
       readonly tone: Tone
     }
   | {
-      /** One line of text; `at` is the start, middle or end of its base line; `size` the letters' nominal height. */
+      /** One line of text; `at` is the start, middle or end of its base line; `size` the font size, mm. */
       readonly kind: 'text'
       readonly role: ShapeRole
       readonly at: Place

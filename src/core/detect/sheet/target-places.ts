@@ -3,7 +3,7 @@ import type { PagePlace } from './page-number.ts'
 import type { Place } from './shape.ts'
 
 /** Distance from a cell's edge to the outermost targets' centres, mm. */
-const insetMm = 7.5
+const insetMm = 9.5
 
 /** Middle of a page in the sheet's frame, mm; pages of a strip are centred on the line y = 0 and start at tick 0. */
 export const pageMiddle = ({ rig, paper, column, row }: PagePlace): Place => {
@@ -18,7 +18,7 @@ const pointerPlaces = (page: PagePlace): readonly Place[] => {
   const { width, height } = cellMm('pointer', page.paper)
   const [right, bottom] = [width / 2 - insetMm, height / 2 - insetMm]
   const columns = [-right, -44, 0, 44, right]
-  return [-bottom, -94, -52, 0, 52, 94, bottom].flatMap((y) => columns.map((x): Place => [x, y]))
+  return [-bottom, -91, -54, 0, 54, 91, bottom].flatMap((y) => columns.map((x): Place => [x, y]))
 }
 
 const stripPlaces = (page: PagePlace): readonly Place[] => {
