@@ -2,7 +2,8 @@ import Qty from 'js-quantities'
 import { describe, expect, it } from 'vitest'
 import { readQuantity, readStated } from '#core/quantity/read-quantity'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { quantityIn, writeNumber, writeQuantity } from '#core/quantity/write-quantity'
+import { writeNumber } from '#core/quantity/write-number'
+import { quantityIn, writeQuantity } from '#core/quantity/write-quantity'
 
 const gee = Qty('1 gee').to('m/s^2').scalar
 const ounce = Qty('1 oz').to('kg').scalar

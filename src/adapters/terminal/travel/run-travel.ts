@@ -1,15 +1,30 @@
 import type { Command } from 'commander'
 import type { DriveFigures } from '#core/decide/drive/drive-figures'
 import { figuresFromCount } from '#core/decide/drive/drive-figures'
-import type { DriveTrain, DrivenMotor } from '#core/decide/drive/drive-train'
+import { type ChoiceTable, chooseDrive } from '#core/decide/drive/choose-drive'
+import { coilFigures } from '#core/decide/drive/coil'
+import { type DriveTrain, type DrivenMotor, travelUnit } from '#core/decide/drive/drive-train'
+import { dynamicsOf } from '#core/decide/drive/dynamics-of'
 import { readTrain } from '#core/decide/drive/read-train'
 import { travelOf } from '#core/decide/drive/travel-of'
+import { quantityIn } from '#core/quantity/write-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { readDriveFigures } from '#adapters/files/read-drive-figures'
 import { wholeOption, wrongUsage } from '#adapters/terminal/motor-options'
 import { type Shown, tell } from '#adapters/terminal/outcome'
 import type { TravelOptions } from '#adapters/terminal/travel-command'
-import { travelText } from './travel-text.ts'
+import { choiceText } from './choice-text.ts'
+import { coilData, loadOf, requirementOf, torqueData } from './drive-options.ts'
+import { coilText } from './dynamics-text.ts'
+import { type LengthUnit, travelText } from './travel-text.ts'
+
+const lengthUnit = ({ unit }: TravelOptions, command: Command): LengthUnit => {
+  try {
+    return { name: unit, perMm: quantityIn(1, 'length', unit) }
+  } catch {
+    return wrongUsage(command, `--unit must be a unit of length such as mm, in or µm, not "${unit}"`)
+  }
+}
 
 const stagesBefore = (gears: string | undefined): string =>
   (gears ?? '')
@@ -55,11 +70,40 @@ export const driveInput = async (options: TravelOptions, command: Command): Prom
   return { motor, figures: figuresFromCount(motor.microsteps, count) }
 }
 
+/** Choices are asked of mm trains and rotary trains apart, since their requirement has another unit. */
+const choicesFor = (options: TravelOptions, command: Command, { motor, figures }: DriveInput, trains: readonly DriveTrain[]): readonly ChoiceTable[] => {
+  const groups = (['mm', 'deg'] as const).map((unit) => trains.filter(({ output }) => travelUnit(output) === unit))
+  return groups.flatMap((group) => {
+    const [first] = group
+    const wanted = first && requirementOf(options, command, [first, motor])
+    return wanted ? [chooseDrive(wanted, group, motor, { figures, torque: torqueData(options, command) })] : []
+  })
+}
+
+const isLoaded = (options: TravelOptions): boolean =>
+  [options.mass, options.force, options.holding, options.speed, options.stepRate, options.acceleration, options.pullOut].some((text) => text !== undefined)
+
+const tellUnstatedEfficiency = (trains: readonly DriveTrain[]): void => {
+  const lossy = trains.flatMap(({ reductions, output }) => [...reductions, output]).filter(({ kind, efficiency }) => (kind === 'screw' || kind === 'worm') && efficiency === 1)
+  if (lossy.length > 0) tell('note: no efficiency was stated for a screw or worm, so none is lost here; a plain screw keeps about a third, a ball screw about nine tenths')
+}
+
 /** Runs `travel`: every train's figures as JSON, or tables for a person. */
 export const runTravel = async (options: TravelOptions, command: Command): Promise<Shown | Unmeasurable> => {
   const trains = trainsFrom(options, command)
   const input = await driveInput(options, command)
   if (isUnmeasurable(input)) return input
-  const travels = trains.map((train) => travelOf(train, input.motor, input.figures))
-  return { json: { schema: 'stepwitness/travel@1', motor: input.motor, trains: travels }, text: travelText(travels, input.motor) }
+  const { motor, figures } = input
+  const torque = torqueData(options, command)
+  if (isLoaded(options)) tellUnstatedEfficiency(trains)
+  const shown = trains.map((train) => {
+    const load = loadOf(options, command, [train, motor])
+    return { ...travelOf(train, motor, figures), speed: load.speed, dynamics: isLoaded(options) ? dynamicsOf(train, motor, load, torque) : null }
+  })
+  const coil = coilFigures(coilData(options, command))
+  const choices = choicesFor(options, command, input, trains)
+  return {
+    json: { schema: 'stepwitness/travel@1', motor, trains: shown, coil, choices },
+    text: [travelText(shown, motor, lengthUnit(options, command)), coilText(coil), ...choices.map(choiceText)].filter((part) => part !== '').join('\n\n'),
+  }
 }

@@ -1,44 +1,64 @@
 import type { DrivenMotor } from '#core/decide/drive/drive-train'
+import type { Dynamics } from '#core/decide/drive/dynamics-of'
+import { rateFor } from '#core/decide/drive/speed-of'
 import type { ModeTravel, Travel } from '#core/decide/drive/travel-of'
-import { writeNumber } from '#core/quantity/write-quantity'
+import { writeNumber } from '#core/quantity/write-number'
 import { fittedTable, folded } from '#adapters/terminal/fitted-table'
+import { dynamicsText } from './dynamics-text.ts'
 
-const cell = (value: number | null | undefined): string => (typeof value === 'number' ? writeNumber(value) : '–')
+/** A unit lengths are shown in, and how many of it make 1 mm. */
+export interface LengthUnit {
+  readonly name: string
+  readonly perMm: number
+}
+
+/** One train's travel with the speed and forces that were asked about. */
+export type ShownTravel = Travel & { readonly speed: number; readonly dynamics: Dynamics | null }
 
 const modeName = (microsteps: number): string => (microsteps === 1 ? 'full' : `1/${microsteps}`)
 
-const head = (unit: string, measured: boolean): readonly string[] => [
-  'step mode',
-  'commands per turn',
-  `per ${unit}`,
-  `nominal ${unit}`,
-  ...(measured ? [`effective ${unit}`, `guaranteed ${unit}`, 'verdict'] : []),
-]
+const modeTable = (modes: readonly ModeTravel[], { name, perMm }: LengthUnit): string => {
+  const cell = (value: number | null | undefined): string => (typeof value === 'number' ? writeNumber(value * perMm) : '–')
+  const range = (effective: ModeTravel['effective']): string =>
+    effective === null || effective.low === effective.high ? cell(effective?.value) : `${cell(effective.value)} (${cell(effective.low)} to ${cell(effective.high)})`
+  return fittedTable(
+    ['step mode', 'commands per turn', `per ${name}`, `nominal ${name}`, `effective ${name}`, `guaranteed ${name}`, 'verdict'],
+    modes.map((mode) => [
+      modeName(mode.microsteps),
+      writeNumber(mode.commandsPerOutputTurn, 7),
+      writeNumber(mode.commandsPerUnit / perMm, 5),
+      cell(mode.nominal),
+      range(mode.effective),
+      cell(mode.guaranteed),
+      mode.verdict ?? '–',
+    ]),
+  )
+}
 
-const row = (mode: ModeTravel, measured: boolean): readonly string[] => [
-  modeName(mode.microsteps),
-  writeNumber(mode.commandsPerOutputTurn, 7),
-  writeNumber(mode.commandsPerUnit, 5),
-  cell(mode.nominal),
-  ...(measured ? [cell(mode.effective?.value), cell(mode.guaranteed), mode.verdict ?? '–'] : []),
-]
-
-const reversalLine = ({ reversal, unit }: Travel): readonly string[] =>
+const reversalLine = ({ reversal }: Travel, { name, perMm }: LengthUnit): readonly string[] =>
   reversal.total === 0
     ? []
-    : [folded(`reversal ${writeNumber(reversal.total)} ${unit}: ${reversal.parts.map(({ source, amount }) => `${source} ${writeNumber(amount)}`).join(', ')}`)]
+    : [folded(`reversal ${writeNumber(reversal.total * perMm)} ${name}: ${reversal.parts.map(({ source, amount }) => `${source} ${writeNumber(amount * perMm)}`).join(', ')}`)]
 
-const travelBlock = (travel: Travel): string => {
-  const { unit, modes, perFullStep } = travel
-  const measured = modes.some(({ effective, verdict }) => effective !== null || verdict !== null)
+const speedLine = (travel: ShownTravel, { name, perMm }: LengthUnit): readonly string[] => {
+  if (travel.speed === 0) return []
+  const rates = travel.modes.map(({ microsteps }) => `${modeName(microsteps)} ${writeNumber(rateFor(travel, travel.speed, microsteps), 4)}`)
+  return [folded(`${writeNumber(travel.speed * perMm)} ${name}/s takes, in commands per second: ${rates.join(', ')}`)]
+}
+
+const travelBlock = (travel: ShownTravel, length: LengthUnit): string => {
+  const unit = travel.unit === 'mm' ? length : { name: 'deg', perMm: 1 }
+  const amount = (value: number): string => `${writeNumber(value * unit.perMm)} ${unit.name}`
   return [
-    folded(`${travel.train}: ${writeNumber(perFullStep)} ${unit} per full step, ${writeNumber(travel.perMotorTurn)} ${unit} per motor turn`),
+    folded(`${travel.train}: ${amount(travel.perFullStep)} per full step, ${amount(travel.perMotorTurn)} per motor turn`),
     '',
-    fittedTable(head(unit, measured), modes.map((mode) => row(mode, measured))),
-    ...reversalLine(travel),
+    modeTable(travel.modes, unit),
+    ...reversalLine(travel, unit),
+    ...speedLine(travel, unit),
+    ...(travel.dynamics === null ? [] : ['', dynamicsText(travel.dynamics, unit.perMm === 1 ? unit.name : 'mm')]),
   ].join('\n')
 }
 
-/** The travel of every train for a person: one line first, then a table of step modes. */
-export const travelText = (travels: readonly Travel[], { stepsPerRev, microsteps }: DrivenMotor): string =>
-  [`motor: ${stepsPerRev} steps per turn, up to 1/${microsteps} steps`, ...travels.map(travelBlock)].join('\n\n')
+/** The travel of every train for a person: one line first, then a table of step modes, then speed and forces. */
+export const travelText = (travels: readonly ShownTravel[], { stepsPerRev, microsteps }: DrivenMotor, length: LengthUnit): string =>
+  [`motor: ${stepsPerRev} steps per turn, up to 1/${microsteps} steps`, ...travels.map((travel) => travelBlock(travel, length))].join('\n\n')
