@@ -1,0 +1,21 @@
+// Draws simulated photos with their truth: node scripts/run.mjs scripts/render/cli.ts --out DIR [--classes plain,hard] [--seeds 1-4]
+import { parseArgs } from 'node:util'
+import { compose } from './compose.ts'
+import { take, writeTaken } from './take.ts'
+import { DIFFICULTIES, type Difficulty } from './truth.ts'
+
+const { values } = parseArgs({
+  options: { out: { type: 'string' }, classes: { type: 'string', default: DIFFICULTIES.join() }, seeds: { type: 'string', default: '1-2' } },
+})
+if (values.out === undefined) throw new TypeError('say where the photos go: --out DIR')
+
+const [from = 1, to = from] = values.seeds.split('-').map(Number)
+const wanted = DIFFICULTIES.filter((name: Difficulty) => values.classes.split(',').includes(name))
+for (const difficulty of wanted)
+  for (let seed = from; seed <= to; seed++) {
+    const start = performance.now()
+    const taken = await take(compose(seed, difficulty))
+    await writeTaken(values.out, taken)
+    const { photo, marks } = taken.truth
+    console.error(`${photo.file}: ${photo.width}×${photo.height}, ${marks.length} marks, ${((performance.now() - start) / 1000).toFixed(1)} s`)
+  }

@@ -1,0 +1,120 @@
+import { type Camera, pixelsPerMm, project } from './camera.ts'
+import { cornersSeen, viewCircle, viewSheet } from './choose-camera.ts'
+import { chooseEncoding } from './choose-encoding.ts'
+import { chooseLight, choosePaper, chooseSensor, chooseTable } from './choose-look.ts'
+import { choosePointerWork, type PointerWork } from './choose-pointer.ts'
+import { chooseClutter, type Clutter } from './clutter.ts'
+import { type Hardness, HARDNESS } from './difficulty.ts'
+import { layInk, type Mm } from './ink-sheet.ts'
+import { drawMark } from './mark.ts'
+import { createNoiseTile } from './noise-tile.ts'
+import type { Paper } from './paper.ts'
+import { createRandom, type Random } from './random.ts'
+import type { Scene } from './scene.ts'
+import type { Sensor } from './sensor.ts'
+import type { Shot } from './shot.ts'
+import { tellPointerMarks } from './tell-truth.ts'
+import { type Difficulty, TRUTH_NOTE, type Truth } from './truth.ts'
+
+const chooseCamera = (random: Random, work: PointerWork, sizeMm: Mm, ask: { readonly hardness: Hardness; readonly cropped: boolean }): Camera | null => {
+  const [w, h] = random.pick(ask.hardness.sizes)
+  const tall = ask.cropped ? random.chance(0.5) : sizeMm[1] > sizeMm[0]
+  const wish = { ...ask.hardness, size: tall ? ([h, w] as const) : ([w, h] as const) }
+  if (!ask.cropped) return viewSheet(random, sizeMm, wish)
+  return viewCircle(random, { centreMm: work.centreMm, radiusMm: work.outerMm + random.range(3, 9), sizeMm }, wish)
+}
+
+const cleanSensor = (random: Random, seed: number): Sensor => ({
+  blurPx: random.range(0.6, 1),
+  motionPx: [0, 0],
+  shot: 0,
+  read: 0,
+  flatNoise: random.range(2, 8),
+  sharpen: { amount: 0, radiusPx: 1 },
+  exposure: 0.9,
+  tone: 'srgb',
+  seed,
+})
+
+const sceneOf = (random: Random, parts: { readonly work: PointerWork; readonly paper: Paper; readonly camera: Camera; readonly clutter: Clutter }, difficulty: Difficulty): Scene => {
+  const { work, paper, camera, clutter } = parts
+  const hardness = HARDNESS[difficulty]
+  const tile = createNoiseTile(random.whole(1, 1e6), 512, 1)
+  const marks = work.marks.map((mark) => drawMark(random, work.centreMm, mark, work.hand))
+  const still = difficulty === 'clean'
+  const light = chooseLight(random, work.centreMm, { uneven: still ? 0 : 0.6 + 0.7 * hardness.rough, shadow: random.chance(hardness.shadow) })
+  return {
+    paper: still ? { ...paper, texture: 0 } : paper,
+    ink: layInk([...marks, ...clutter.strokes], paper.sizeMm, createNoiseTile(random.whole(1, 1e6), 256, 1)),
+    layers: clutter.layers,
+    table: still ? { kind: 'even', colour: [0.05, 0.05, 0.05], angle: 0 } : chooseTable(random, hardness.paleTable),
+    light: still ? { ...light, vignette: 0, tint: [1, 1, 1] } : light,
+    camera,
+    tile,
+    samples: still ? 6 : 4,
+  }
+}
+
+const namesOf = (scene: Scene, clutter: Clutter): readonly string[] => [
+  ...clutter.names,
+  ...(scene.light.shadows.length > 0 ? ['cast shadow'] : []),
+  ...(scene.paper.ruling === null ? [] : [scene.paper.ruling.squared ? 'squared paper' : 'ruled paper']),
+  ...(scene.paper.folds.length > 0 ? ['folds'] : []),
+  ...scene.paper.stains.map((s) => (s.kind === 'ring' ? 'coffee ring' : 'smudge')),
+]
+
+/** A pointer trace on a plain sheet, as a photo of the given class. The same seed and class give the same photo. */
+export const composePointer = (seed: number, difficulty: Difficulty): Shot => {
+  for (let attempt = 0; ; attempt++) {
+    const random = createRandom(seed, `${difficulty}-${attempt}`)
+    const hardness = HARDNESS[difficulty]
+    const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
+    const fullTurn = cropped || random.chance(0.6)
+    const paper = choosePaper(random, { clutter: hardness.clutter, landscape: random.chance(0.4) })
+    const work = choosePointerWork(random, { difficulty, fullTurn, bunching: random.chance(difficulty === 'clean' ? 0 : 0.25), sizeMm: paper.sizeMm })
+    const camera = chooseCamera(random, work, paper.sizeMm, { hardness, cropped })
+    const thick = camera === null ? 0 : work.hand.widthMm * pixelsPerMm(camera, work.centreMm)
+    if (camera === null || thick < leastWidthPx(difficulty) || work.marks.length < 8) continue
+    const clutter = chooseClutter(random, work, { amount: hardness.clutter, sizeMm: paper.sizeMm, pointer: random.chance(hardness.pointer) })
+    const scene = sceneOf(random, { work, paper, camera, clutter }, difficulty)
+    const sensor = difficulty === 'clean' ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed)
+    return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })
+  }
+}
+
+/** Thinner strokes than this vanish in the photo and would only test luck. */
+const leastWidthPx = (difficulty: Difficulty): number => (difficulty === 'hard' ? 0.9 : 1.4)
+
+interface Told {
+  readonly scene: Scene
+  readonly sensor: Sensor
+  readonly work: PointerWork
+  readonly names: readonly string[]
+  readonly random: Random
+}
+
+const tell = (seed: number, difficulty: Difficulty, { scene, sensor, work, names, random }: Told): Shot => {
+  const { camera, paper } = scene
+  const [w, h] = paper.sizeMm
+  const encoding = chooseEncoding(random, difficulty)
+  const truth: Truth = {
+    schema: 'stepwitness/render-truth@1',
+    simulated: true,
+    note: TRUTH_NOTE,
+    seed,
+    difficulty,
+    photo: { file: '', width: camera.width, height: camera.height, ...encoding },
+    rig: 'pointer',
+    motor: { stepsPerRev: work.run.stepsPerRev, microsteps: work.run.microsteps, commands: work.run.restsDeg.length - 1, fullTurn: work.run.fullTurn },
+    paper: { name: paper.name, sizeMm: paper.sizeMm, cornersPx: ([[0, 0], [w, 0], [w, h], [0, h]] as const).map((p) => project(camera, p)), cornersInView: cornersSeen(camera, paper.sizeMm) === 4 },
+    centreMm: work.centreMm,
+    centrePx: project(camera, work.centreMm),
+    pixelsPerMm: pixelsPerMm(camera, work.centreMm),
+    camera: { tiltDeg: camera.tiltDeg, rollDeg: camera.rollDeg, k1: camera.k1, focalPx: camera.focalPx, forward: camera.forward },
+    sensor: { blurPx: sensor.blurPx, motionPx: sensor.motionPx, noise: sensor.flatNoise || Math.sqrt(sensor.shot), sharpen: sensor.sharpen.amount },
+    ink: work.hand.ink.name,
+    ...tellPointerMarks(scene, sensor, { ...work, fullTurn: work.run.fullTurn }),
+    clutter: names,
+  }
+  return { scene, sensor, encoding, truth }
+}

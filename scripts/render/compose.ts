@@ -1,0 +1,6 @@
+import { composePointer } from './compose-pointer.ts'
+import type { Shot } from './shot.ts'
+import type { Difficulty } from './truth.ts'
+
+/** The photo that a seed stands for in a class. */
+export const compose = (seed: number, difficulty: Difficulty): Shot => composePointer(seed, difficulty)
