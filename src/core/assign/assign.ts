@@ -1,0 +1,156 @@
+import { countGaps, type GapCounts } from '#core/numeric/count-gaps'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Assignment, Doubt } from './assignment.ts'
+import type { OrderedRun } from './order-run.ts'
+
+export interface AssignOptions {
+  /** δ, deg at the shaft. */
+  readonly microstepDeg: number
+  /** N. */
+  readonly microsteps: number
+  /** One turn at the shaft when the rig goes round, deg; null otherwise. */
+  readonly turnDeg: number | null
+  /** K when stated. */
+  readonly commands: number | null
+  /** Standard uncertainty of a mark, deg; 0 when unknown. */
+  readonly uDeg: number
+}
+
+/** e³: the chosen number is twenty times likelier than the next one. */
+const decisive = 3
+
+const certain = (decidedBy: Assignment['decidedBy'], lastCommand: readonly number[]): Assignment => ({
+  decidedBy,
+  commands: lastCommand.at(-1) ?? 0,
+  lastCommand,
+  closed: false,
+  ambiguous: false,
+  margin: null,
+  doubts: [],
+  warnings: [],
+})
+
+const byCommand = (run: OrderedRun): Assignment => {
+  const first = run.marks[0]?.command ?? 0
+  return certain('command', run.marks.map((mark) => (mark.command ?? 0) - first))
+}
+
+/** The start mark's own tally counts commands that did not leave it. */
+const byTally = (run: OrderedRun): Assignment => {
+  let total = 0
+  return certain('tally', run.marks.map((mark) => (total += mark.tally ?? 0)))
+}
+
+/** Marks that hold several rest positions, as a photo may say, take that many places in the order. */
+const byOrder = (run: OrderedRun): Assignment => {
+  let total = -1
+  return certain('order', run.marks.map((mark) => (total += mark.multiplicity)))
+}
+
+const restsIn = (run: OrderedRun): number => run.marks.reduce((sum, mark) => sum + mark.multiplicity, 0)
+
+/** The dial is covered all round: what is left open is no wider than the other gaps, or than one full step. */
+const goesRound = (run: OrderedRun, { turnDeg, microstepDeg, microsteps }: AssignOptions): boolean => {
+  const angles = run.anglesDeg
+  const last = angles.at(-1) ?? 0
+  if (turnDeg === null || last > turnDeg - microstepDeg / 2) return false
+  const widest = angles.slice(1).reduce((gap, angle, i) => Math.max(gap, angle - (angles[i] ?? 0)), 0)
+  return turnDeg - last <= Math.max(1.25 * widest, Math.min(microsteps, 1.25) * microstepDeg)
+}
+
+/** Candidates for K from the span of the marks, the likeliest sorts first. */
+const proposals = (run: OrderedRun, options: AssignOptions): { commands: number; closed: boolean }[] => {
+  const { microstepDeg, microsteps, turnDeg } = options
+  if (options.commands !== null) {
+    const round = turnDeg !== null && Math.abs(options.commands * microstepDeg - turnDeg) < 1e-6 * turnDeg && restsIn(run) <= options.commands
+    return [{ commands: options.commands, closed: round && goesRound(run, options) }]
+  }
+  if (turnDeg !== null && goesRound(run, options)) return [{ commands: Math.round(turnDeg / microstepDeg), closed: true }]
+  const spanned = Math.max(1, Math.round((run.anglesDeg.at(-1) ?? 0) / microstepDeg))
+  const counted = restsIn(run) - 1
+  const near = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - counted) <= Math.max(1, microsteps / 2)
+  return [...new Set([...(near ? [counted] : []), ...(spanned >= counted ? [spanned] : [])])].map((commands) => ({ commands, closed: false }))
+}
+
+const noiseOf = (fit: GapCounts, marks: number, { uDeg, microstepDeg }: AssignOptions): number =>
+  Math.max((uDeg / microstepDeg) ** 2, fit.cost / Math.max(1, marks - 1), 1e-6)
+
+const doubtsOf = (fit: GapCounts, run: OrderedRun, noise: number): Doubt[] =>
+  run.marks.flatMap((mark, m) => {
+    const logOdds = (fit.margins[m] ?? Number.POSITIVE_INFINITY) / (2 * noise)
+    return logOdds < decisive ? [{ line: mark.line, command: fit.counts[m] ?? 0, couldBe: fit.alternatives[m] ?? 0, logOdds }] : []
+  })
+
+const askForLabels = (doubts: readonly Doubt[]): string[] => {
+  if (doubts.length === 0) return []
+  const named = doubts.slice(0, 6).map(({ line, command, couldBe }) => `mark ${line} (command ${command}, or ${couldBe})`)
+  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside these and give it in the command column.`]
+}
+
+/** Counts for the gaps by least squares; a run that goes round gets the start mark again at its end. */
+const byFit = (run: OrderedRun, commands: number, closed: boolean, options: AssignOptions): { assignment: Assignment; cost: number } | null => {
+  const first = run.marks[0]?.command ?? 0
+  const positions = run.anglesDeg.map((angle) => angle / options.microstepDeg)
+  const known = run.marks.map((mark) => (mark.command === null ? null : mark.command - first))
+  const fit = countGaps(
+    closed ? { positions: [...positions, (options.turnDeg ?? 0) / options.microstepDeg], total: commands, known: [...known, null] } : { positions, total: commands, known },
+  )
+  if (!fit) return null
+  const noise = noiseOf(fit, positions.length, options)
+  const doubts = doubtsOf(fit, run, noise)
+  const margin = fit.margins.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY) / (2 * noise)
+  const lastCommand = fit.counts.slice(0, run.marks.length)
+  return {
+    cost: fit.cost,
+    assignment: {
+      decidedBy: 'fit',
+      commands,
+      lastCommand,
+      closed,
+      ambiguous: doubts.length > 0,
+      margin: Number.isFinite(margin) ? margin : null,
+      doubts,
+      warnings: askForLabels(doubts),
+    },
+  }
+}
+
+/** What to say when marks and commands cannot be brought together. */
+const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number): Unmeasurable => {
+  const span = run.anglesDeg.at(-1) ?? 0
+  const spanned = span / options.microstepDeg
+  return unmeasurable(
+    `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands`,
+    'the marks',
+    'check steps per revolution, microsteps, the unit and the rig, or number the marks in a command column',
+  )
+}
+
+/** Span and commands must agree to a fifth, or to one and a half full steps where that is more. */
+const spanFits = (run: OrderedRun, assignment: Assignment, { microstepDeg, microsteps }: AssignOptions): boolean => {
+  const last = assignment.lastCommand.at(-1) ?? 0
+  const miss = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - last)
+  return miss <= Math.max(1.5 * microsteps, 0.2 * last)
+}
+
+const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmeasurable => {
+  const fits = proposals(run, options).flatMap(({ commands, closed }) => {
+    const rests = closed ? commands : commands + 1
+    const fit = byFit(run, commands, closed, options)
+    return fit ? [restsIn(run) === rests ? { ...fit, assignment: { ...byOrder(run), commands, closed } } : fit] : []
+  })
+  const best = fits.toSorted((a, b) => a.cost - b.cost)[0]
+  return best?.assignment ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg))
+}
+
+/**
+ * Which commands belong to which mark: by label, by tally, by plain order where every command has its mark, else by
+ * least squares over all whole counts (exact).
+ */
+export const assign = (run: OrderedRun, options: AssignOptions): Assignment | Unmeasurable => {
+  const labelled = run.marks.every((mark) => mark.command !== null)
+  const tallied = run.marks.every((mark) => mark.tally !== null) && run.marks.some((mark) => mark.tally !== 0)
+  const assignment = labelled ? byCommand(run) : tallied ? byTally(run) : bestOfFits(run, options)
+  if ('kind' in assignment) return assignment
+  return spanFits(run, assignment, options) ? assignment : cannotFit(run, options, assignment.commands)
+}

@@ -1,0 +1,27 @@
+/** How commands came to their marks. */
+export type DecidedBy = 'command' | 'tally' | 'order' | 'fit'
+
+/** A mark whose number of commands could as well be another. */
+export interface Doubt {
+  readonly line: number
+  readonly command: number
+  readonly couldBe: number
+  /** Log of how much likelier the chosen number is (natural log of the likelihood ratio). */
+  readonly logOdds: number
+}
+
+/** Which commands belong to which mark of one run. */
+export interface Assignment {
+  readonly decidedBy: DecidedBy
+  /** K. */
+  readonly commands: number
+  /** Number of the last command that ended at each mark, in travel order; the first is 0. */
+  readonly lastCommand: readonly number[]
+  /** The run goes round exactly: the last command ends on the start mark again. */
+  readonly closed: boolean
+  readonly ambiguous: boolean
+  /** Smallest log odds over all marks; null where nothing was fitted. */
+  readonly margin: number | null
+  readonly doubts: readonly Doubt[]
+  readonly warnings: readonly string[]
+}

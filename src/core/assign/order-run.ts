@@ -1,0 +1,75 @@
+import { standardDeviation } from '#core/numeric/moments'
+import type { Located, LocatedMark } from '#core/rig/locate'
+
+/** Marks of one run in the order the shaft met them, angles unwrapped and turned so that travel is positive. */
+export interface OrderedRun {
+  readonly marks: readonly LocatedMark[]
+  /** deg at the shaft, travel positive; the first is 0. */
+  readonly anglesDeg: readonly number[]
+  /** Angle of the first mark as located, and the direction of travel there (+1 counter-clockwise or along the scale). */
+  readonly startDeg: number
+  readonly sign: 1 | -1
+  readonly warnings: readonly string[]
+}
+
+/** The turn-equivalent of an angle that lies nearest to another. */
+const nearest = (angle: number, to: number, turn: number | null): number =>
+  turn === null ? angle : angle - turn * Math.round((angle - to) / turn)
+
+const unwrapped = (angles: readonly number[], turn: number | null): number[] => {
+  let last = angles[0] ?? 0
+  return angles.map((angle) => (last = nearest(angle, last, turn)))
+}
+
+/** Angles labelled with their commands: unwrapped towards where the command should be, in the direction that fits. */
+const unwrappedByCommand = (marks: readonly LocatedMark[], turn: number | null, microstepDeg: number): { angles: number[]; sign: 1 | -1 } => {
+  const first = marks[0]
+  const tries = ([1, -1] as const).map((sign) => {
+    const expected = marks.map((mark) => (first?.angleDeg ?? 0) + sign * microstepDeg * ((mark.command ?? 0) - (first?.command ?? 0)))
+    const angles = marks.map((mark, i) => nearest(mark.angleDeg, expected[i] ?? 0, turn))
+    return { angles, sign, spread: standardDeviation(angles.map((angle, i) => angle - (expected[i] ?? 0))) }
+  })
+  const [forward, backward] = tries
+  return forward && backward && forward.spread > backward.spread ? backward : (forward as (typeof tries)[0])
+}
+
+/** Around a dial, beginning behind the widest empty stretch. */
+const aroundDial = (marks: readonly LocatedMark[], turn: number): LocatedMark[] => {
+  const inTurn = (mark: LocatedMark): number => mark.angleDeg - turn * Math.floor(mark.angleDeg / turn)
+  const sorted = marks.toSorted((a, b) => inTurn(a) - inTurn(b))
+  const gaps = sorted.map((mark, i) => inTurn(mark) - inTurn(sorted.at(i - 1) as LocatedMark) + (i === 0 ? turn : 0))
+  const widest = gaps.indexOf(Math.max(...gaps))
+  return [...sorted.slice(widest), ...sorted.slice(0, widest)]
+}
+
+const alongScale = (marks: readonly LocatedMark[]): LocatedMark[] => marks.toSorted((a, b) => a.angleDeg - b.angleDeg)
+
+/** Rows were typed in no order of travel: the way from row to row is more than twice the way from end to end. */
+const isShuffled = (angles: readonly number[]): boolean => {
+  const way = angles.slice(1).reduce((sum, angle, i) => sum + Math.abs(angle - (angles[i] ?? 0)), 0)
+  return way > 2 * Math.abs((angles.at(-1) ?? 0) - (angles[0] ?? 0)) + 1e-9
+}
+
+const finished = (marks: readonly LocatedMark[], angles: readonly number[], sign: 1 | -1, warnings: readonly string[] = []): OrderedRun => {
+  const startDeg = angles[0] ?? 0
+  return { marks, anglesDeg: angles.map((angle) => sign * (angle - startDeg)), startDeg, sign, warnings }
+}
+
+/**
+ * Puts the marks of one run in order: by command where all carry one, as typed where they have an order, else around
+ * the dial or along the scale.
+ * @param ordered false for a photo, whose marks have no order of their own
+ */
+export const orderRun = (marks: readonly LocatedMark[], { turnDeg }: Located, ordered: boolean, microstepDeg: number): OrderedRun => {
+  if (marks.every((mark) => mark.command !== null)) {
+    const sorted = marks.toSorted((a, b) => (a.command ?? 0) - (b.command ?? 0))
+    const { angles, sign } = unwrappedByCommand(sorted, turnDeg, microstepDeg)
+    return finished(sorted, angles, sign)
+  }
+  const typed = unwrapped(marks.map((mark) => mark.angleDeg), turnDeg)
+  const rising = (typed.at(-1) ?? 0) >= (typed[0] ?? 0)
+  if (ordered && !isShuffled(typed)) return finished(marks, typed, rising ? 1 : -1)
+  const sorted = turnDeg === null ? alongScale(marks) : aroundDial(marks, turnDeg)
+  const warnings = ordered ? ['The rows are in no order of travel; they were read in order of their position, so a shaft that moved backwards cannot be seen. Number them in a command column.'] : []
+  return finished(sorted, unwrapped(sorted.map((mark) => mark.angleDeg), turnDeg), 1, warnings)
+}

@@ -1,0 +1,92 @@
+import { effectiveInterval, type EffectiveInterval } from './effective-interval.ts'
+import { distinctGaps, effectiveCount, gapEffectiveCount } from './effective-microsteps.ts'
+import { type Harmonic, harmonicsOf } from './harmonics.ts'
+import { incrementsOf } from './increments.ts'
+import { incrementU, incrementsU, type Motion, motionsOf } from './motion.ts'
+import { type ErrorSize, errorSize, positionErrors } from './position-errors.ts'
+import { missingPositions, toldApart } from './positions-told-apart.ts'
+import { type RepeatPattern, repeatPattern } from './repeat-pattern.ts'
+import { extremes, mean, rms } from '#core/numeric/moments'
+
+/** Rest angles 0 … K (deg, travel positive) with what is known about their measurement. */
+export interface FigureInput {
+  readonly anglesDeg: readonly number[]
+  /** Standard uncertainty of each rest from its own mark. */
+  readonly uDeg: readonly number[]
+  /** Standard uncertainty shared by neighbours (rig lengths, centre, tilt), deg. */
+  readonly commonUDeg: number
+  readonly stepsPerRev: number
+  readonly microsteps: number
+  /** One turn at the shaft when the rig goes round, deg; null otherwise. */
+  readonly turnDeg: number | null
+  readonly seed: number
+  readonly resamples: number
+}
+
+export interface Figures {
+  readonly errorsDeg: readonly number[]
+  readonly incrementsDeg: readonly number[]
+  readonly incrementUDeg: readonly number[]
+  readonly motions: readonly Motion[]
+  readonly size: ErrorSize
+  readonly incrementErrorMaxMicrosteps: number
+  readonly largestIncrementDeg: number
+  readonly merged: number
+  readonly reversed: number
+  readonly missing: number
+  readonly distinctPerFullStep: number
+  readonly effectiveMicrosteps: EffectiveInterval
+  readonly gapEffectiveMicrosteps: number | null
+  readonly harmonics: readonly Harmonic[]
+  readonly pattern: RepeatPattern
+}
+
+/** The interval of N_eff widened by what all marks share, which no resampling of the trace can show. */
+const widened = (interval: EffectiveInterval, input: FigureInput, sigma: number): EffectiveInterval => {
+  const microstepDeg = 360 / input.stepsPerRev / input.microsteps
+  const count = (s: number): number => effectiveCount(input.microsteps, s * s, 0, microstepDeg)
+  const down = interval.value - count(sigma + 2 * input.commonUDeg)
+  const up = count(Math.max(0, sigma - 2 * input.commonUDeg)) - interval.value
+  const low = interval.value - Math.hypot(interval.value - interval.low, down)
+  return { ...interval, low: Math.max(0, low), high: Math.min(input.microsteps, interval.value + Math.hypot(interval.high - interval.value, up)) }
+}
+
+const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
+  const { microsteps, stepsPerRev, seed, resamples } = input
+  const uDeg = rms(input.uDeg)
+  const interval = effectiveInterval(errorsDeg, { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg, seed, resamples })
+  const sigma = Math.sqrt(Math.max(0, mean(errorsDeg.slice(1).map((e) => e * e)) - uDeg * uDeg))
+  return widened(interval, input, sigma)
+}
+
+const count = (motions: readonly Motion[], wanted: Motion): number => motions.filter((motion) => motion === wanted).length
+
+/** Every figure of a trace read in one way (jumps early or late). */
+export const figuresOf = (input: FigureInput): Figures => {
+  const { anglesDeg, stepsPerRev, microsteps } = input
+  const fullStepDeg = 360 / stepsPerRev
+  const microstepDeg = fullStepDeg / microsteps
+  const errorsDeg = positionErrors(anglesDeg, microstepDeg)
+  const incrementsDeg = incrementsOf(anglesDeg)
+  const incrementUDeg = incrementsU(input.uDeg)
+  const motions = motionsOf(incrementsDeg, incrementUDeg, microstepDeg)
+  const expanded = incrementU(rms(input.uDeg))
+  const gaps = distinctGaps(anglesDeg, expanded)
+  return {
+    errorsDeg,
+    incrementsDeg,
+    incrementUDeg,
+    motions,
+    size: errorSize(errorsDeg),
+    incrementErrorMaxMicrosteps: incrementsDeg.reduce((most, g) => Math.max(most, Math.abs(g / microstepDeg - 1)), 0),
+    largestIncrementDeg: extremes(incrementsDeg)[1],
+    merged: count(motions, 'merged'),
+    reversed: count(motions, 'reversed'),
+    missing: missingPositions(errorsDeg, microstepDeg),
+    distinctPerFullStep: (toldApart(anglesDeg, expanded, input.turnDeg) / incrementsDeg.length) * microsteps,
+    effectiveMicrosteps: effectiveOf(errorsDeg, input),
+    gapEffectiveMicrosteps: gaps.length > 0 ? gapEffectiveCount(gaps, fullStepDeg) : null,
+    harmonics: harmonicsOf(errorsDeg, { stepsPerRev, microsteps, withTurn: false }),
+    pattern: repeatPattern(errorsDeg, microsteps),
+  }
+}

@@ -1,0 +1,19 @@
+import { mean, sum } from '#core/numeric/moments'
+import { incrementsOf } from './increments.ts'
+
+/**
+ * Standard uncertainty of one rest estimated from the trace itself: how far increments at the same phase of the
+ * electrical cycle scatter from cycle to cycle, over √2. Marks and motor together; slow errors of the rig do not show.
+ * @returns null with fewer than two whole cycles
+ */
+export const repeatScatter = (anglesDeg: readonly number[], microsteps: number): number | null => {
+  const period = 4 * microsteps
+  const increments = incrementsOf(anglesDeg)
+  if (increments.length < 2 * period) return null
+  const phases = Array.from({ length: period }, (_, phase) => increments.filter((_, i) => i % period === phase))
+  const squares = phases.flatMap((values) => {
+    const centre = mean(values)
+    return values.map((value) => (value - centre) ** 2)
+  })
+  return Math.sqrt(sum(squares) / (increments.length - period) / 2)
+}

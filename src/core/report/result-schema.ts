@@ -1,0 +1,130 @@
+import { z } from 'zod'
+
+const finite = z.number()
+const point = z.tuple([finite, finite])
+const interval = z.object({ value: finite, low: finite, high: finite })
+
+const harmonic = z.object({
+  order: finite,
+  about: z.enum(['electrical cycle', 'turn']),
+  amplitudeDeg: finite,
+  phaseDeg: finite,
+  standardErrorDeg: finite,
+  significant: z.boolean(),
+  halfSeen: z.boolean(),
+})
+
+const mark = z.object({
+  angleDeg: finite.nullable(),
+  uDeg: finite.nullable(),
+  positionPx: finite.nullable().optional(),
+  positionMm: finite.nullable().optional(),
+  uPosition: finite.nullable().optional(),
+  p0: point,
+  p1: point,
+  widthPx: finite.optional(),
+  confidence: finite,
+  multiplicity: finite,
+})
+
+export const detectionSchema = z.looseObject({
+  centrePx: point.nullable(),
+  rectifiedBy: z.enum(['sheet', 'paper', 'corners', 'circle', 'turn', 'none']),
+  marks: z.array(mark),
+})
+
+/** The result document, as measured and as read back (interface "stepwitness/result@1"). Angles in deg at the shaft. */
+export const resultSchema = z.object({
+  schema: z.literal('stepwitness/result@1'),
+  motor: z.object({ name: z.string(), stepsPerRev: finite, microsteps: finite }),
+  input: z.object({ kind: z.enum(['typed', 'photo']), sha256: z.string().nullable(), name: z.string().nullable() }),
+  settings: z.object({
+    rig: z.string(),
+    seed: finite,
+    resamples: finite,
+    incrementLimits: z.object({ low: finite, high: finite }),
+    fullStepCommand: z.object({ command: finite, decidedBy: z.enum(['given', 'fit']) }),
+  }),
+  detection: detectionSchema.nullable(),
+  assignment: z.object({
+    decidedBy: z.enum(['command', 'tally', 'order', 'fit']),
+    commands: finite,
+    marks: finite,
+    closed: z.boolean(),
+    ambiguous: z.boolean(),
+    jumpsUnknown: z.boolean(),
+    margin: finite.nullable(),
+    doubts: z.array(z.object({ line: finite, command: finite, couldBe: finite, logOdds: finite })),
+  }),
+  rests: z.array(
+    z.object({
+      command: finite,
+      angleDeg: finite,
+      errorDeg: finite.nullable(),
+      /** Lowest and highest error over the ways the jumps can be read. */
+      errorRangeDeg: z.tuple([finite, finite]),
+      uDeg: finite,
+      incrementMicrosteps: finite.nullable(),
+      incrementUMicrosteps: finite.nullable(),
+      merged: z.boolean().nullable(),
+      reversed: z.boolean().nullable(),
+    }),
+  ),
+  figures: z.object({
+    positionErrorPeakDeg: finite,
+    positionErrorPeakToPeakDeg: finite,
+    positionErrorRmsDeg: finite,
+    positionErrorMidRangePeakDeg: finite,
+    positionErrorPeakMicrosteps: finite,
+    positionErrorPeakToPeakPercentFullStep: finite,
+    incrementErrorMaxMicrosteps: finite,
+    largestIncrementDeg: finite,
+    merged: finite.nullable(),
+    reversed: finite.nullable(),
+    missing: finite.nullable(),
+    distinctPerFullStep: finite.nullable(),
+    effectiveMicrosteps: interval.extend({ method: z.string() }),
+    gapEffectiveMicrosteps: finite.nullable(),
+    harmonics: z.array(harmonic),
+    /** What reading the jumps last instead of first would change; null where nothing is open. */
+    jumpsLast: z.object({ positionErrorPeakDeg: finite, positionErrorPeakToPeakDeg: finite, positionErrorRmsDeg: finite, effectiveMicrosteps: finite }).nullable(),
+  }),
+  repeatPattern: z.object({
+    periods: z.array(z.object({ commands: finite, meanDeg: z.array(finite), spreadDeg: z.array(finite.nullable()) })),
+    alternateFullSteps: z.object({ f: finite, p: finite, differ: z.boolean() }).nullable(),
+  }),
+  rigFaults: z.object({
+    removed: z.array(harmonic),
+    /** The figures as they were before; null when nothing was removed. */
+    before: z.object({ positionErrorPeakToPeakDeg: finite, positionErrorRmsDeg: finite, effectiveMicrosteps: finite }).nullable(),
+  }),
+  modes: z.array(
+    z.object({
+      microsteps: finite,
+      verdict: z.enum(['holds', 'fails', 'not proven']),
+      worstIncrement: z.tuple([finite, finite]).nullable(),
+      why: z.string(),
+    }),
+  ),
+  recommendation: z.object({ microsteps: finite.nullable(), why: z.string() }),
+  motorFit: z.looseObject({
+    detent2: interval.nullable(),
+    detent4: interval.nullable(),
+    imbalance: interval.nullable(),
+    offset: interval.nullable(),
+    friction: interval.nullable(),
+    finding: z.looseObject({ cause: z.string(), text: z.string(), confidence: finite.nullable() }),
+  }).nullable(),
+  predictions: z.array(z.looseObject({ microsteps: finite, effectiveMicrosteps: interval })),
+  directions: z.looseObject({ reversalDeg: finite, deadBandDeg: finite.nullable() }).nullable(),
+  uncertainty: z.object({
+    markDeg: finite,
+    commonDeg: finite,
+    coverageFactor: finite,
+    resolvablePerFullStep: finite.nullable(),
+    contributions: z.array(z.object({ source: z.string(), uDeg: finite, kind: z.enum(['mark', 'common']) })),
+  }),
+  warnings: z.array(z.string()),
+})
+
+export type Result = z.infer<typeof resultSchema>

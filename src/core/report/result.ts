@@ -1,0 +1,145 @@
+import type { ModeVerdict } from '#core/decide/mode-verdict'
+import type { FullStepPhase } from '#core/decide/full-step-phase'
+import type { IncrementLimits } from '#core/decide/mode-verdict'
+import type { Recommendation } from '#core/decide/recommend'
+import type { Run } from '#core/assign/runs'
+import { coverageFactor, incrementU } from '#core/figures/motion'
+import type { Figures } from '#core/figures/figures'
+import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
+import type { RigFaults } from '#core/figures/rig-faults'
+import type { Motor, Trace } from '#core/ingest/trace'
+import { combined, type Contribution } from '#core/rig/budget'
+import type { Result } from './result-schema.ts'
+
+/** Everything the stages found, before it becomes a document. */
+export interface Measured {
+  readonly trace: Trace
+  readonly run: Run
+  readonly anglesDeg: readonly number[]
+  readonly uDeg: readonly number[]
+  readonly contributions: readonly Contribution[]
+  /** Jumps read first, and last where that differs. */
+  readonly early: Figures
+  readonly late: Figures
+  readonly faults: RigFaults
+  readonly before: Figures
+  readonly phase: FullStepPhase
+  readonly modes: readonly ModeVerdict[]
+  readonly recommendation: Recommendation
+  readonly resolvable: number
+  readonly warnings: readonly string[]
+}
+
+export interface ResultSettings {
+  readonly seed: number
+  readonly resamples: number
+  readonly limits: IncrementLimits
+}
+
+/** The microsteps are finer than the marks could have shown, so nothing is said about them one by one. */
+export const finerThanMarks = (motor: Motor, markDeg: number): boolean => 360 / motor.stepsPerRev / motor.microsteps <= incrementU(markDeg)
+
+const restRows = ({ run, anglesDeg, uDeg, early, late, trace }: Measured, judged: boolean): Result['rests'] => {
+  const microstepDeg = 360 / trace.motor.stepsPerRev / trace.motor.microsteps
+  return run.rests.commands.map((command, k) => {
+    const pair = [early.errorsDeg[k] ?? 0, late.errorsDeg[k] ?? 0]
+    const motion = k === 0 || !judged ? null : (early.motions[k - 1] ?? null)
+    const increment = (value: number | undefined): number | null => (k === 0 || value === undefined ? null : value / microstepDeg)
+    return {
+      command,
+      angleDeg: anglesDeg[k] ?? 0,
+      errorDeg: pair[0] ?? 0,
+      errorRangeDeg: [Math.min(...pair), Math.max(...pair)],
+      uDeg: uDeg[k] ?? 0,
+      incrementMicrosteps: increment(early.incrementsDeg[k - 1]),
+      incrementUMicrosteps: increment(early.incrementUDeg[k - 1]),
+      merged: motion === null ? null : motion === 'merged',
+      reversed: motion === null ? null : motion === 'reversed',
+    }
+  })
+}
+
+const figureTable = ({ early, late, run, trace }: Measured, judged: boolean): Result['figures'] => {
+  const fullStepDeg = 360 / trace.motor.stepsPerRev
+  const open = run.rests.jumpsUnknown
+  const { effectiveMicrosteps: first } = early
+  const { effectiveMicrosteps: last } = late
+  return {
+    positionErrorPeakDeg: early.size.peakDeg,
+    positionErrorPeakToPeakDeg: early.size.peakToPeakDeg,
+    positionErrorRmsDeg: early.size.rmsDeg,
+    positionErrorMidRangePeakDeg: early.size.midRangePeakDeg,
+    positionErrorPeakMicrosteps: (early.size.peakDeg / fullStepDeg) * trace.motor.microsteps,
+    positionErrorPeakToPeakPercentFullStep: (early.size.peakToPeakDeg / fullStepDeg) * 100,
+    incrementErrorMaxMicrosteps: early.incrementErrorMaxMicrosteps,
+    largestIncrementDeg: early.largestIncrementDeg,
+    merged: judged ? early.merged : null,
+    reversed: judged ? early.reversed : null,
+    missing: judged ? early.missing : null,
+    distinctPerFullStep: judged ? early.distinctPerFullStep : null,
+    effectiveMicrosteps: { ...first, low: Math.min(first.low, last.low), high: Math.max(first.high, last.high) },
+    gapEffectiveMicrosteps: judged ? early.gapEffectiveMicrosteps : null,
+    harmonics: [...early.harmonics],
+    jumpsLast: open ? { positionErrorPeakDeg: late.size.peakDeg, positionErrorPeakToPeakDeg: late.size.peakToPeakDeg, positionErrorRmsDeg: late.size.rmsDeg, effectiveMicrosteps: last.value } : null,
+  }
+}
+
+const folded = ({ period, meanDeg, spreadDeg }: Folded): Result['repeatPattern']['periods'][number] => ({ commands: period, meanDeg: [...meanDeg], spreadDeg: [...spreadDeg] })
+
+const patternOf = ({ oneFullStep, twoFullSteps, electricalCycle, alternate }: RepeatPattern): Result['repeatPattern'] => ({
+  periods: [oneFullStep, twoFullSteps, electricalCycle].map(folded),
+  alternateFullSteps: alternate && { ...alternate },
+})
+
+const rigFaultsOf = ({ faults, before }: Measured): Result['rigFaults'] => ({
+  removed: [...faults.removed],
+  before:
+    faults.removed.length === 0
+      ? null
+      : { positionErrorPeakToPeakDeg: before.size.peakToPeakDeg, positionErrorRmsDeg: before.size.rmsDeg, effectiveMicrosteps: before.effectiveMicrosteps.value },
+})
+
+const uncertaintyOf = ({ contributions, resolvable }: Measured): Result['uncertainty'] => ({
+  markDeg: combined(contributions.filter(({ kind }) => kind === 'mark')),
+  commonDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
+  coverageFactor,
+  resolvablePerFullStep: Number.isFinite(resolvable) ? resolvable : null,
+  contributions: [...contributions],
+})
+
+const assignmentOf = ({ run: { assignment, ordered, rests } }: Measured): Result['assignment'] => ({
+  decidedBy: assignment.decidedBy,
+  commands: assignment.commands,
+  marks: ordered.marks.length,
+  closed: assignment.closed,
+  ambiguous: assignment.ambiguous,
+  jumpsUnknown: rests.jumpsUnknown,
+  margin: assignment.margin,
+  doubts: [...assignment.doubts],
+})
+
+/** What was measured → the result document; input and detection are filled in by whoever read them. */
+export const resultOf = (measured: Measured, { seed, resamples, limits }: ResultSettings): Result => {
+  const { trace, modes, recommendation, warnings } = measured
+  const uncertainty = uncertaintyOf(measured)
+  const judged = !finerThanMarks(trace.motor, uncertainty.markDeg)
+  return {
+    schema: 'stepwitness/result@1',
+    motor: { ...trace.motor },
+    input: { kind: 'typed', sha256: null, name: null },
+    settings: { rig: trace.rig.kind, seed, resamples, incrementLimits: { ...limits }, fullStepCommand: { ...measured.phase } },
+    detection: null,
+    assignment: assignmentOf(measured),
+    rests: restRows(measured, judged),
+    figures: figureTable(measured, judged),
+    repeatPattern: patternOf(measured.early.pattern),
+    rigFaults: rigFaultsOf(measured),
+    modes: modes.map(({ microsteps, verdict, worstIncrement, why }) => ({ microsteps, verdict, worstIncrement: worstIncrement && [worstIncrement[0], worstIncrement[1]], why })),
+    recommendation: { ...recommendation },
+    motorFit: null,
+    predictions: [],
+    directions: null,
+    uncertainty,
+    warnings: [...warnings],
+  }
+}
