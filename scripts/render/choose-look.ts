@@ -89,18 +89,18 @@ export const chooseLight = (random: Random, around: Mm, wish: { readonly uneven:
   }
 }
 
-/** `rough` 0: a good phone held still in daylight; 1: poor light, unsteady. */
-export const chooseSensor = (random: Random, rough: number, seed: number): Sensor => {
+/** `rough` 0: a good phone held still in daylight; 1: poor light, unsteady. `level`: linear brightness of the paper, which the phone meters. */
+export const chooseSensor = (random: Random, rough: number, seed: number, level: number): Sensor => {
   const motion = random.chance(0.3 + 0.4 * rough) ? random.range(0, 0.8 + 1.8 * rough) : 0
   const angle = random.range(0, Math.PI)
   return {
     blurPx: random.range(0.5, 0.8 + 0.5 * rough),
     motionPx: [motion * Math.cos(angle), motion * Math.sin(angle)],
-    shot: random.range(0.00003, 0.00012 + 0.0005 * rough),
+    shot: random.range(0.00005, 0.0003 + 0.0009 * rough),
     read: random.range(0.0008, 0.002 + 0.003 * rough),
     flatNoise: 0,
     sharpen: { amount: random.chance(0.75) ? random.range(0.2, 0.9) : 0, radiusPx: random.range(0.8, 1.6) },
-    exposure: random.range(0.75, 1.02),
+    exposure: random.range(0.52 - 0.12 * rough, 0.78) / level,
     tone: 'srgb',
     seed,
   }

@@ -7,6 +7,7 @@ import { chooseClutter, type Clutter } from './clutter.ts'
 import { type Hardness, HARDNESS } from './difficulty.ts'
 import { layInk, type Mm } from './ink-sheet.ts'
 import { drawMark } from './mark.ts'
+import { lightAt } from './light.ts'
 import { createNoiseTile } from './noise-tile.ts'
 import type { Paper } from './paper.ts'
 import { createRandom, type Random } from './random.ts'
@@ -77,10 +78,12 @@ export const composePointer = (seed: number, difficulty: Difficulty): Shot => {
     if (camera === null || thick < leastWidthPx(difficulty) || work.marks.length < 8) continue
     const clutter = chooseClutter(random, work, { amount: hardness.clutter, sizeMm: paper.sizeMm, pointer: random.chance(hardness.pointer) })
     const scene = sceneOf(random, { work, paper, camera, clutter }, difficulty)
-    const sensor = difficulty === 'clean' ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed)
+    const sensor = difficulty === 'clean' ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed, paperLevel(scene, work.centreMm))
     return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })
   }
 }
+
+const paperLevel = ({ paper, light }: Scene, [x, y]: Mm): number => (paper.colour[1] ?? 0.8) * lightAt(light, x, y)
 
 /** Thinner strokes than this vanish in the photo and would only test luck. */
 const leastWidthPx = (difficulty: Difficulty): number => (difficulty === 'hard' ? 0.9 : 1.4)

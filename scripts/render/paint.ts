@@ -85,7 +85,9 @@ export const createPainter = (scene: Scene): ((from: number, rows: number) => Ba
     if (cell >= 0 && flags[cell] === 1) layered(scene, x, y, colour)
   }
 
-  const edgePixel = (cell: number, footprint: number, onBorder: boolean): void => {
+  const edgePixel = (u: number, v: number, cell: number, onBorder: boolean): void => {
+    view(u + 1, v, right)
+    view(u, v + 1, below)
     sum.fill(0)
     const [ax, ay, bx, by] = [(right[0] ?? 0) - (here[0] ?? 0), (right[1] ?? 0) - (here[1] ?? 0), (below[0] ?? 0) - (here[0] ?? 0), (below[1] ?? 0) - (here[1] ?? 0)]
     for (let j = 0; j < n; j++)
@@ -105,13 +107,15 @@ export const createPainter = (scene: Scene): ((from: number, rows: number) => Ba
     for (let c = 0; c < 3; c++) colour[c] = (sum[c] ?? 0) / (n * n)
   }
 
+  let footprint = 0.2
   const pixel = (u: number, v: number): void => {
     view(u, v, here)
-    view(u + 1, v, right)
-    view(u, v + 1, below)
     const x = here[0] ?? 0
     const y = here[1] ?? 0
-    const footprint = Math.hypot((right[0] ?? 0) - x, (right[1] ?? 0) - y)
+    if ((u & 15) === 0) {
+      view(u + 1, v, right)
+      footprint = Math.hypot((right[0] ?? 0) - x, (right[1] ?? 0) - y)
+    }
     const out = Math.max(-x, -y, x - paperWidth, y - paperHeight)
     if (out > 1.5 * footprint) {
       tableColour(scene.table, scene.tile, [x, y, footprint], colour)
@@ -122,7 +126,7 @@ export const createPainter = (scene: Scene): ((from: number, rows: number) => Ba
     paperColour(scene.paper, scene.tile, [x, y, footprint], base)
     const cell = cellAt(scene.ink, x, y)
     const onBorder = out > -1.5 * footprint
-    if (onBorder || (cell >= 0 && (flags[cell] === 1 || !cellIsEmpty(scene.ink, cell)))) edgePixel(cell, footprint, onBorder)
+    if (onBorder || (cell >= 0 && (flags[cell] === 1 || !cellIsEmpty(scene.ink, cell)))) edgePixel(u, v, cell, onBorder)
     else colour.set(base)
   }
 

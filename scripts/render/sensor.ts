@@ -24,7 +24,7 @@ export const reachOf = (sensor: Sensor): number =>
   Math.ceil(3.5 * sensor.blurPx + Math.abs(sensor.motionPx[1]) + 3.5 * sensor.sharpen.radiusPx) + 3
 
 const bell = (sigma: number): Float32Array => {
-  const half = Math.max(1, Math.ceil(3.5 * sigma))
+  const half = Math.max(1, Math.ceil(3.2 * sigma))
   const k = Float32Array.from({ length: 2 * half + 1 }, (_, i) => Math.exp(-((i - half) ** 2) / (2 * sigma * sigma)))
   const total = k.reduce((a, b) => a + b, 0)
   return k.map((v) => v / total)
@@ -115,14 +115,18 @@ const sharpened = (plane: Float32Array, width: number, { amount, radiusPx }: Sen
   return plane.map((v, i) => v + amount * (v - (soft[i] as number)))
 }
 
-/** sRGB curve (IEC 61966-2-1) from linear 0 … 1 to 0 … 255. */
+/** Lights roll off instead of clipping above this level, as in a phone's own picture. */
+const SHOULDER = 0.8
+
+/** sRGB curve (IEC 61966-2-1) with a soft shoulder, from linear 0 … to 0 … 255. */
 export const toneOf = (level: number, tone: Sensor['tone']): number => {
-  const v = Math.max(0, Math.min(1, level))
+  const above = Math.max(0, level - SHOULDER) / (1 - SHOULDER)
+  const v = Math.max(0, Math.min(1, level > SHOULDER ? SHOULDER + (1 - SHOULDER) * (1 - Math.exp(-above)) : level))
   if (tone === 'linear') return 255 * v
   return 255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * v ** (1 / 2.4) - 0.055)
 }
 
-const toneTable = (sensor: Sensor): Float32Array => Float32Array.from({ length: 8193 }, (_, i) => toneOf(i / 8192, sensor.tone))
+const toneTable = (sensor: Sensor): Float32Array => Float32Array.from({ length: 16385 }, (_, i) => toneOf(i / 8192, sensor.tone))
 
 /** Develops a band into 8-bit RGB for rows `keepFrom` … `keepFrom + keepRows - 1` of the picture, written at their place in `out`. */
 export const develop = (band: Band, sensor: Sensor, keep: { readonly from: number; readonly rows: number }, out: Uint8Array): void => {
@@ -136,7 +140,7 @@ export const develop = (band: Band, sensor: Sensor, keep: { readonly from: numbe
     for (let row = 0; row < keep.rows; row++)
       for (let x = 0; x < band.width; x++) {
         const level = crisp[(keep.from - band.from + row) * band.width + x] as number
-        const grey = table[Math.max(0, Math.min(8192, Math.round(level * 8192)))] as number
+        const grey = table[Math.max(0, Math.min(16384, Math.round(level * 8192)))] as number
         const pixel = (keep.from + row) * band.width + x
         out[pixel * 3 + c] = Math.max(0, Math.min(255, Math.round(grey + (sensor.flatNoise > 0 ? sensor.flatNoise * noiseAt(pixel, mix32(sensor.seed)) : 0))))
       }
