@@ -1,0 +1,57 @@
+import { type Candidate, measureCandidate } from './candidate.ts'
+import { linkChains } from './chains.ts'
+import { joinPieces } from './join-pieces.ts'
+import { logPlane, type Plane, smoothPlane } from './plane.ts'
+import type { Raster } from './raster.ts'
+import { ridgeNoise, ridgePoints } from './ridge.ts'
+import { straightPieces } from './straight-pieces.ts'
+
+const SIGMA = 1.3
+const LEAST_POINTS = 6
+/** A line less than this much darker than both its sides (ln) is not ink. */
+const LEAST_DEPTH = 0.025
+const MOST_STEP = 1.2
+
+const candidatesOf = (plane: Plane): Candidate[] => {
+  const smooth = smoothPlane(plane, SIGMA)
+  const noise = ridgeNoise(smooth)
+  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003))
+  const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
+  const segments = joinPieces(ridge, straightPieces(ridge, chains, LEAST_POINTS))
+  return segments
+    .map((segment) => measureCandidate(plane, segment))
+    .filter((c): c is Candidate => c !== null && c.depth > LEAST_DEPTH && c.step < MOST_STEP && c.lengthPx > 1.5 * c.widthPx)
+}
+
+/** Do two candidates cover the same ink? */
+const sameInk = (a: Candidate, b: Candidate): boolean => {
+  const dx = b.middle[0] - a.middle[0]
+  const dy = b.middle[1] - a.middle[1]
+  if (Math.abs(a.along[0] * b.along[1] - a.along[1] * b.along[0]) > 0.2) return false
+  const t = Math.abs(dx * a.along[0] + dy * a.along[1])
+  const d = Math.abs(dx * a.along[1] - dy * a.along[0])
+  return d < 0.7 * Math.max(a.widthPx, b.widthPx) && t < (a.lengthPx + b.lengthPx) / 2 - 0.5 * Math.min(a.lengthPx, b.lengthPx)
+}
+
+/** Adds the coarser level's finds, keeping of two for the same ink the one with more contrast × length. */
+const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): Candidate[] => {
+  const kept = [...fine]
+  const weight = (c: Candidate): number => c.depth * c.lengthPx
+  for (const candidate of coarse) {
+    const rivals = kept.filter((c) => sameInk(c, candidate))
+    if (rivals.some((rival) => weight(rival) * 1.15 >= weight(candidate))) continue
+    for (const rival of rivals) kept.splice(kept.indexOf(rival), 1)
+    kept.push(candidate)
+  }
+  return kept
+}
+
+/** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
+export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
+
+/** Every thin straight dark line in the picture at two scales, whatever it may be. */
+export const findCandidates = (raster: Raster): Candidate[] => {
+  const factor = workingFactor(raster)
+  const fine = candidatesOf(logPlane(raster, factor))
+  return mergeLevels(fine, candidatesOf(logPlane(raster, 2 * factor)))
+}

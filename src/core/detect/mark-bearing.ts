@@ -1,0 +1,38 @@
+import { bearing, jacobianAt, type PlaneMap, toPlane } from './plane-map.ts'
+import type { Point } from './raster.ts'
+import { amplitudeAt, centreLineAt, type StrokeModel } from './stroke-model.ts'
+
+const PLACES = 15
+
+/** Middle of the stroke's ink in the plane: its centre line, each place weighted by how dark it is. */
+export const inkCentroid = (model: StrokeModel, map: PlaneMap): Point => {
+  let total = 0
+  let x = 0
+  let y = 0
+  for (let i = 0; i < PLACES; i++) {
+    const tau = (2 * (i + 0.5)) / PLACES - 1
+    const weight = Math.max(0, amplitudeAt(model.amplitudes, tau)) + 1e-9
+    const point = toPlane(map, centreLineAt(model, tau))
+    total += weight
+    x += weight * point[0]
+    y += weight * point[1]
+  }
+  return [x / total, y / total]
+}
+
+/**
+ * Bearing of a mark: the direction from the shaft centre to the middle of its ink, deg counter-clockwise as seen, 0 … 360,
+ * and the standard uncertainty that `uOffsetPx` (sideways, in the photo) leaves in it.
+ * @param centre in the plane
+ */
+export const markBearing = (model: StrokeModel, map: PlaneMap, centre: Point, uOffsetPx: number): { readonly angleDeg: number; readonly uDeg: number } => {
+  const middle = inkCentroid(model, map)
+  const radius = Math.hypot(middle[0] - centre[0], middle[1] - centre[1])
+  const [a, b, c, d] = jacobianAt(map, centreLineAt(model, 0))
+  const sx = -model.along[1]
+  const sy = model.along[0]
+  const moved: Point = [a * sx + b * sy, c * sx + d * sy]
+  const aside = Math.abs(moved[0] * (middle[1] - centre[1]) - moved[1] * (middle[0] - centre[0])) / radius
+  const angle = (bearing(centre, middle) * 180) / Math.PI
+  return { angleDeg: angle < 0 ? angle + 360 : angle, uDeg: ((uOffsetPx * aside) / radius) * (180 / Math.PI) }
+}

@@ -1,0 +1,120 @@
+import type { Point, Raster } from '#core/detect/raster'
+
+/** A side of the paper as it was found in the full photo. */
+export interface PaperEdge {
+  /** Places where the paper ends, px, in order along the side. */
+  readonly points: readonly Point[]
+  /** Share of the places looked at where an edge lay on one common (slightly bowed) line. */
+  readonly support: number
+}
+
+const PLACES = 90
+const INLIER_PX = 1.6
+
+const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number => {
+  if (x < 0 || y < 0 || x > width - 1.001 || y > height - 1.001) return Number.NaN
+  const ix = Math.floor(x)
+  const iy = Math.floor(y)
+  const fx = x - ix
+  const fy = y - iy
+  const at = iy * width + ix
+  const top = (grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx
+  const bottom = (grey[at + width] as number) * (1 - fx) + (grey[at + width + 1] as number) * fx
+  return top * (1 - fy) + bottom * fy
+}
+
+/** Signed offsets (outward positive) of the strongest brightness falls along a profile, strongest first, sub-pixel. */
+const falls = (profile: readonly number[], blur: number): { readonly offset: number; readonly drop: number }[] => {
+  const half = (profile.length - 1) / 2
+  const slopes = profile.map((_, i) => {
+    let inner = 0
+    let outer = 0
+    for (let k = 1; k <= blur; k++) {
+      inner += profile[i - k] ?? Number.NaN
+      outer += profile[i + k] ?? Number.NaN
+    }
+    return (inner - outer) / blur
+  })
+  const found: { readonly offset: number; readonly drop: number }[] = []
+  for (let i = 1; i < slopes.length - 1; i++) {
+    const a = slopes[i - 1] as number
+    const b = slopes[i] as number
+    const c = slopes[i + 1] as number
+    if (!(b > a && b >= c && b > 6)) continue
+    const bend = a - 2 * b + c
+    found.push({ offset: i - half + (bend < 0 ? (a - c) / (2 * bend) : 0), drop: b })
+  }
+  return found.sort((p, q) => q.drop - p.drop).slice(0, 3)
+}
+
+interface Hit {
+  readonly t: number
+  readonly s: number
+  readonly drop: number
+}
+
+/** The bowed line s = a + b·t + c·t² most hits lie on: two hits and a small bow tried at a time, the best polished. */
+const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly Hit[] => {
+  let best: readonly Hit[] = []
+  let most = 0
+  for (let i = 0; i < hits.length; i += 2) {
+    for (let j = i + 7; j < hits.length; j += 5) {
+      const p = hits[i] as Hit
+      const q = hits[j] as Hit
+      if (Math.abs(q.t - p.t) < 0.3) continue
+      const slope = (q.s - p.s) / (q.t - p.t)
+      if (Math.abs(slope) > reach) continue
+      const near = hits.filter((h) => Math.abs(h.s - p.s - slope * (h.t - p.t)) < 2 * tolerance)
+      const worth = near.reduce((sum, h) => sum + Math.min(h.drop, 60), 0)
+      if (worth > most) {
+        most = worth
+        best = near
+      }
+    }
+  }
+  for (let round = 0; round < 4 && best.length >= 6; round++) {
+    const fit = quadratic(best)
+    if (fit === null) break
+    best = hits.filter((h) => Math.abs(h.s - fit(h.t)) < tolerance)
+  }
+  return best
+}
+
+const quadratic = (hits: readonly Hit[]): ((t: number) => number) | null => {
+  const sums = Array.from({ length: 5 }, (_, n) => hits.reduce((sum, h) => sum + h.t ** n, 0))
+  const right = [0, 1, 2].map((n) => hits.reduce((sum, h) => sum + h.s * h.t ** n, 0))
+  const [a, b, c, d, e] = sums as [number, number, number, number, number]
+  const [p, q, r] = right as [number, number, number]
+  const det = a * (c * e - d * d) - b * (b * e - c * d) + c * (b * d - c * c)
+  if (!(Math.abs(det) > 1e-12)) return null
+  const k0 = (p * (c * e - d * d) - b * (q * e - d * r) + c * (q * d - c * r)) / det
+  const k1 = (a * (q * e - r * d) - p * (b * e - c * d) + c * (b * r - q * c)) / det
+  const k2 = (a * (c * r - d * q) - b * (b * r - c * q) + p * (b * d - c * c)) / det
+  return (t) => k0 + k1 * t + k2 * t * t
+}
+
+/**
+ * Looks across a roughly known side of the paper for the place where it ends, to a fraction of a px.
+ * @param outward unit vector out of the paper
+ * @param reach how far to look to either side, px
+ */
+export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], outward: Point, reach: number): PaperEdge => {
+  const blur = Math.max(2, Math.round(Math.max(raster.width, raster.height) / 1200))
+  const steps = Math.round(reach)
+  const hits: Hit[] = []
+  let looked = 0
+  for (let n = 0; n < PLACES; n++) {
+    const t = 0.04 + (0.92 * (n + 0.5)) / PLACES
+    const x = from[0] + t * (to[0] - from[0])
+    const y = from[1] + t * (to[1] - from[1])
+    const profile = Array.from({ length: 2 * steps + 1 }, (_, i) => greyAt(raster, x + (i - steps) * outward[0], y + (i - steps) * outward[1]))
+    looked++
+    for (const { offset, drop } of falls(profile, blur)) hits.push({ t, s: offset, drop })
+  }
+  const kept = agree(hits, reach, INLIER_PX * Math.max(1, blur / 2))
+  const unique = new Map(kept.map((h) => [h.t, h]))
+  const points = [...unique.values()]
+    .sort((p, q) => p.t - q.t)
+    .map(({ t, s }): Point => [from[0] + t * (to[0] - from[0]) + s * outward[0], from[1] + t * (to[1] - from[1]) + s * outward[1]])
+  return { points, support: points.length / Math.max(1, looked) }
+}

@@ -1,0 +1,126 @@
+import type { Point, Raster } from '#core/detect/raster'
+import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
+import { type PaperEdge, traceEdge } from './edge.ts'
+
+export type Quad = readonly [Point, Point, Point, Point]
+
+export interface PaperQuad {
+  /** Clockwise as seen, px of the photo. */
+  readonly corners: Quad
+  /** edges[i] runs from corners[i] to corners[i + 1]. */
+  readonly edges: readonly PaperEdge[]
+  /** Mean share of the four sides that was really seen. */
+  readonly support: number
+}
+
+const SMALL = 320
+const LEAST_AREA = 0.1
+
+const reduce = ({ width, height, grey }: Raster) => {
+  const factor = Math.max(1, Math.floor(Math.max(width, height) / SMALL))
+  const columns = Math.floor(width / factor)
+  const rows = Math.floor(height / factor)
+  const out = new Float32Array(columns * rows)
+  const skip = Math.max(1, factor >> 2)
+  for (let r = 0; r < rows; r++) {
+    for (let c = 0; c < columns; c++) {
+      let sum = 0
+      let count = 0
+      for (let j = 0; j < factor; j += skip) {
+        for (let i = 0; i < factor; i += skip) {
+          sum += grey[(r * factor + j) * width + c * factor + i] as number
+          count++
+        }
+      }
+      out[r * columns + c] = sum / count
+    }
+  }
+  return { columns, rows, factor, grey: out }
+}
+
+const clockwise = (quad: Quad): Quad => {
+  const [a, b, c] = quad
+  const turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+  return turn > 0 ? quad : ([quad[0], quad[3], quad[2], quad[1]] as const)
+}
+
+/** Rough outlines at many brightness levels; near-copies left out. */
+const roughQuads = (raster: Raster): Quad[] => {
+  const { columns, rows, factor, grey } = reduce(raster)
+  const sorted = grey.slice().sort()
+  const quads: Quad[] = []
+  for (let p = 0.06; p < 0.93; p += 0.06) {
+    const level = sorted[Math.floor(p * sorted.length)] as number
+    for (const { hull, solidity } of brightOutlines(grey, [columns, rows], level, LEAST_AREA * grey.length)) {
+      if (solidity < 0.75) continue
+      const quad = enclosingQuad(hull)
+      if (quad === null || polygonArea(hull) < 0.88 * polygonArea(quad)) continue
+      const scaled = clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
+      const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1.5 * factor))
+      if (!quads.some(near)) quads.push(scaled)
+    }
+  }
+  return quads
+}
+
+/** Distance by which a corner may lie outside the picture and the sheet still count as seen whole, as a share of its longer side. */
+const OUTSIDE = 0.02
+
+const inPicture = ({ width, height }: Raster, [x, y]: Point): boolean => {
+  const margin = OUTSIDE * Math.max(width, height)
+  return x > -margin && y > -margin && x < width - 1 + margin && y < height - 1 + margin
+}
+
+const sideLine = ({ points }: PaperEdge): readonly [Point, Point] | null => {
+  if (points.length < 8) return null
+  let mx = 0
+  let my = 0
+  for (const [x, y] of points) {
+    mx += x / points.length
+    my += y / points.length
+  }
+  let xx = 0
+  let xy = 0
+  let yy = 0
+  for (const [x, y] of points) {
+    xx += (x - mx) ** 2
+    xy += (x - mx) * (y - my)
+    yy += (y - my) ** 2
+  }
+  const angle = 0.5 * Math.atan2(2 * xy, xx - yy)
+  return [[mx, my], [mx + Math.cos(angle), my + Math.sin(angle)]]
+}
+
+const traceQuad = (raster: Raster, quad: Quad, reach: number): PaperQuad | null => {
+  const edges = quad.map((from, i) => {
+    const to = quad[(i + 1) % 4] as Point
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1])
+    return traceEdge(raster, [from, to], [(to[1] - from[1]) / length, (from[0] - to[0]) / length], reach)
+  })
+  const lines = edges.map(sideLine)
+  const corners = quad.map((_, i) => {
+    const before = lines[(i + 3) % 4]
+    const after = lines[i]
+    return before === undefined || before === null || after === undefined || after === null ? null : meet(...before, ...after)
+  })
+  if (corners.some((c) => c === null || !inPicture(raster, c))) return null
+  return { corners: corners as unknown as Quad, edges, support: edges.reduce((sum, e) => sum + e.support, 0) / 4 }
+}
+
+/**
+ * The paper's four sides, when all four corners are in the picture: a bright four-sided region at one of many brightness
+ * levels, its sides then traced in the full photo.
+ * @returns null when no region has four sides that can really be seen
+ */
+export const findPaperQuad = (raster: Raster): PaperQuad | null => {
+  const long = Math.max(raster.width, raster.height)
+  let best: PaperQuad | null = null
+  for (const quad of roughQuads(raster)) {
+    const rough = traceQuad(raster, quad, 0.025 * long)
+    if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
+    const fine = traceQuad(raster, rough.corners, 0.006 * long + 4)
+    if (fine === null || fine.support < 0.5 || Math.min(...fine.edges.map((e) => e.support)) < 0.25) continue
+    if (best === null || fine.support * Math.sqrt(polygonArea(fine.corners)) > best.support * Math.sqrt(polygonArea(best.corners))) best = fine
+  }
+  return best
+}

@@ -1,0 +1,64 @@
+import { fitHomography, type Homography } from '#core/numeric/homography'
+import type { Point } from '#core/detect/raster'
+import type { Quad } from './find-quad.ts'
+
+/** Width × height in mm as the paper lies, with how it was told. */
+export interface PaperChoice {
+  readonly sizeMm: readonly [width: number, height: number]
+  /** Ideal px → mm on the paper. */
+  readonly homography: Homography
+  /** How much worse the next size fits, in units of variance; below about 4 the choice is open. */
+  readonly margin: number
+}
+
+const A4: readonly [number, number] = [210, 297]
+const LETTER: readonly [number, number] = [215.9, 279.4]
+
+/** Spread of ln(focal length / longer side) among phone cameras about 0.85 (common practice, no source). */
+const FOCAL_MIDDLE = 0.85
+const FOCAL_SPREAD = 0.3
+/** How closely corners and a centred principal point are believed to fix the two axes' ratio and angle. */
+const SHAPE_SPREAD = 0.006
+
+/** Corners of a sheet in mm, in the order of the quad's corners (clockwise as seen, y down). */
+export const sheetCorners = ([w, h]: readonly [number, number]): readonly Point[] => [[0, 0], [w, 0], [w, h], [0, h]]
+
+/**
+ * How badly a camera with square pixels and a centred axis would have to be bent to see a sheet of this size so.
+ * The sheet's two axes must be at right angles and of one scale (Zhang, IEEE PAMI 22 (2000) 1330, eqs 3 and 4), for some focal length.
+ */
+const misfit = (toPhoto: Homography, [width, height]: readonly [number, number]): number => {
+  const [a, b, , d, e, , g, h] = toPhoto
+  const cx = (width - 1) / 2
+  const cy = (height - 1) / 2
+  const long = Math.max(width, height)
+  const u = [a - cx * g, d - cy * g, g] as const
+  const v = [b - cx * h, e - cy * h, h] as const
+  let least = Number.POSITIVE_INFINITY
+  for (let ln = -0.9; ln <= 1.3; ln += 0.05) {
+    const f = long * FOCAL_MIDDLE * Math.exp(ln)
+    const uu = (u[0] * u[0] + u[1] * u[1]) / (f * f) + u[2] * u[2]
+    const vv = (v[0] * v[0] + v[1] * v[1]) / (f * f) + v[2] * v[2]
+    const uv = (u[0] * v[0] + u[1] * v[1]) / (f * f) + u[2] * v[2]
+    const skew = uv / Math.sqrt(uu * vv)
+    const ratio = 0.5 * Math.log(uu / vv)
+    least = Math.min(least, (skew * skew + ratio * ratio) / SHAPE_SPREAD ** 2 + (ln / FOCAL_SPREAD) ** 2)
+  }
+  return least
+}
+
+/**
+ * Tells which known sheet, lying which way, the four corners belong to.
+ * @param given the size when it is known, else A4 and US Letter are tried
+ * @returns null when the corners are degenerate
+ */
+export const choosePaper = (corners: Quad, picture: readonly [number, number], given?: readonly [number, number]): PaperChoice | null => {
+  const sizes = given === undefined ? [A4, LETTER] : [given]
+  const tried = sizes
+    .flatMap(([w, h]) => [[w, h], [h, w]] as const)
+    .map((sizeMm) => ({ sizeMm, toPhoto: fitHomography(sheetCorners(sizeMm), corners), toSheet: fitHomography(corners, sheetCorners(sizeMm)) }))
+    .flatMap(({ sizeMm, toPhoto, toSheet }) => (toPhoto === null || toSheet === null ? [] : [{ sizeMm, homography: toSheet, cost: misfit(toPhoto, picture) }]))
+    .sort((p, q) => p.cost - q.cost)
+  const [best, second] = tried
+  return best === undefined ? null : { sizeMm: best.sizeMm, homography: best.homography, margin: (second?.cost ?? Number.POSITIVE_INFINITY) - best.cost }
+}

@@ -1,0 +1,96 @@
+import type { Point, Raster } from './raster.ts'
+
+/** Reduced picture of natural logarithms: a change of x is a change of brightness by the factor eˣ, whatever the light. */
+export interface Plane {
+  readonly width: number
+  readonly height: number
+  readonly data: Float32Array
+  /** Full-resolution px per px of this plane. */
+  readonly factor: number
+}
+
+/** Added to grey before the logarithm, so that noise in the dark stays small. */
+const TOE = 12
+
+const logTable = (cells: number): Float32Array => Float32Array.from({ length: 255 * cells + 1 }, (_, sum) => Math.log(sum / cells + TOE))
+
+/** Mean over factor × factor boxes, then the logarithm; a remainder at the right and bottom is dropped. */
+export const logPlane = (raster: Raster, factor: number): Plane => {
+  const width = Math.floor(raster.width / factor)
+  const height = Math.floor(raster.height / factor)
+  const table = logTable(factor * factor)
+  const data = new Float32Array(width * height)
+  const sums = new Uint32Array(width)
+  for (let y = 0; y < height; y++) {
+    sums.fill(0)
+    for (let j = 0; j < factor; j++) {
+      let at = (y * factor + j) * raster.width
+      for (let x = 0; x < width; x++) {
+        let sum = 0
+        for (let i = 0; i < factor; i++) sum += raster.grey[at++] as number
+        sums[x] = (sums[x] as number) + sum
+      }
+    }
+    for (let x = 0; x < width; x++) data[y * width + x] = table[sums[x] as number] as number
+  }
+  return { width, height, data, factor }
+}
+
+/** Place of a plane's point in the full-resolution photo. */
+export const toFullResolution = ({ factor }: Plane, [x, y]: Point): Point => [factor * x + (factor - 1) / 2, factor * y + (factor - 1) / 2]
+
+/** Value between pixels by bilinear interpolation; the edge value goes on outside. */
+export const samplePlane = ({ width, height, data }: Plane, x: number, y: number): number => {
+  const cx = x < 0 ? 0 : x > width - 1.001 ? width - 1.001 : x
+  const cy = y < 0 ? 0 : y > height - 1.001 ? height - 1.001 : y
+  const ix = Math.floor(cx)
+  const iy = Math.floor(cy)
+  const fx = cx - ix
+  const fy = cy - iy
+  const at = iy * width + ix
+  const top = (data[at] as number) * (1 - fx) + (data[at + 1] as number) * fx
+  const bottom = (data[at + width] as number) * (1 - fx) + (data[at + width + 1] as number) * fx
+  return top * (1 - fy) + bottom * fy
+}
+
+const gaussianTaps = (sigma: number): Float32Array => {
+  const radius = Math.ceil(2.6 * sigma)
+  const taps = Float32Array.from({ length: radius + 1 }, (_, i) => Math.exp((-i * i) / (2 * sigma * sigma)))
+  const total = taps.reduce((sum, tap, i) => sum + (i === 0 ? tap : 2 * tap), 0)
+  return taps.map((tap) => tap / total)
+}
+
+/** Gaussian smoothing, rows then columns; a border of 2.6 sigma keeps partial sums of its nearest pixels. */
+export const smoothPlane = (plane: Plane, sigma: number): Plane => {
+  const { width, height, data } = plane
+  const taps = gaussianTaps(sigma)
+  const radius = taps.length - 1
+  const rows = new Float32Array(width * height)
+  for (let y = 0; y < height; y++) {
+    const base = y * width
+    for (let x = 0; x < width; x++) {
+      let sum = (taps[0] as number) * (data[base + x] as number)
+      if (x >= radius && x < width - radius) {
+        for (let i = 1; i <= radius; i++) sum += (taps[i] as number) * ((data[base + x - i] as number) + (data[base + x + i] as number))
+      } else {
+        for (let i = 1; i <= radius; i++) {
+          sum += (taps[i] as number) * ((data[base + Math.max(0, x - i)] as number) + (data[base + Math.min(width - 1, x + i)] as number))
+        }
+      }
+      rows[base + x] = sum
+    }
+  }
+  const out = new Float32Array(width * height)
+  for (let y = 0; y < height; y++) {
+    const base = y * width
+    const centre = taps[0] as number
+    for (let x = 0; x < width; x++) out[base + x] = centre * (rows[base + x] as number)
+    for (let i = 1; i <= radius; i++) {
+      const above = Math.max(0, y - i) * width
+      const below = Math.min(height - 1, y + i) * width
+      const tap = taps[i] as number
+      for (let x = 0; x < width; x++) out[base + x] = (out[base + x] as number) + tap * ((rows[above + x] as number) + (rows[below + x] as number))
+    }
+  }
+  return { ...plane, data: out }
+}

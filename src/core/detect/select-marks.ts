@@ -1,0 +1,119 @@
+import type { Ray } from './rays.ts'
+
+/** What the bulk of the marks looks like; a stroke that is unlike it is not one of them. */
+export interface Population {
+  readonly width: number
+  readonly depth: number
+  readonly length: number
+  /** Radii between which most marks have ink. */
+  readonly zone: readonly [inner: number, outer: number]
+}
+
+export interface Selection {
+  readonly taken: readonly Ray[]
+  readonly refused: readonly { readonly ray: Ray; readonly why: string }[]
+  readonly population: Population
+}
+
+/** Greatest lean of a hand-drawn mark, rad. */
+const MOST_LEAN = (7 * Math.PI) / 180
+
+const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b)
+  return sorted[sorted.length >> 1] ?? Number.NaN
+}
+
+/** Weighted median: half the weight lies on either side. */
+const weightedMedian = (values: readonly number[], weights: readonly number[]): number => {
+  const order = values.map((value, i) => [value, weights[i] as number] as const).sort((a, b) => a[0] - b[0])
+  let left = order.reduce((sum, [, w]) => sum + w, 0) / 2
+  for (const [value, weight] of order) {
+    left -= weight
+    if (left <= 0) return value
+  }
+  return Number.NaN
+}
+
+const BINS = 120
+
+/** Radii covered by many differently directed strokes: from where the count passes a third of its peak to where it falls below. */
+const ringOf = (rays: readonly Ray[]): readonly [number, number] => {
+  const most = Math.max(...rays.map((r) => r.outer))
+  const counts = Array.from({ length: BINS }, () => new Set<number>())
+  for (const ray of rays) {
+    const direction = Math.round((ray.bearing * 180) / Math.PI / 0.4)
+    for (let i = Math.floor((ray.inner / most) * BINS); i <= Math.min(BINS - 1, (ray.outer / most) * BINS); i++) counts[i]?.add(direction)
+  }
+  const heights = counts.map((set) => set.size)
+  const smooth = heights.map((h, i) => (h * 2 + (heights[i - 1] ?? 0) + (heights[i + 1] ?? 0)) / 4)
+  const peak = smooth.indexOf(Math.max(...smooth))
+  let low = peak
+  let high = peak
+  while (low > 0 && (smooth[low - 1] as number) > (smooth[peak] as number) / 3) low--
+  while (high < BINS - 1 && (smooth[high + 1] as number) > (smooth[peak] as number) / 3) high++
+  return [(low / BINS) * most, ((high + 1) / BINS) * most]
+}
+
+const overlap = (ray: Ray, [low, high]: readonly [number, number]): number => Math.max(0, Math.min(ray.outer, high) - Math.max(ray.inner, low))
+
+const populationOf = (rays: readonly Ray[]): Population => {
+  const zone = ringOf(rays)
+  const inside = rays.filter((r) => overlap(r, zone) > 0.5 * (r.outer - r.inner))
+  const bulk = inside.length >= 3 ? inside : rays
+  const weights = bulk.map((r) => (r.outer - r.inner) * r.candidate.depth)
+  return {
+    zone,
+    width: weightedMedian(bulk.map((r) => r.width), weights),
+    depth: weightedMedian(bulk.map((r) => r.candidate.depth), weights),
+    length: median(bulk.map((r) => r.outer - r.inner)),
+  }
+}
+
+/** Why a stroke is not one of the marks; null when it is. */
+const objection = (ray: Ray, { width, depth, length, zone }: Population): string | null => {
+  const own = ray.outer - ray.inner
+  if (overlap(ray, zone) < 0.3 * Math.min(own, zone[1] - zone[0])) return 'away from the ring of marks'
+  if (own < 0.25 * length) return 'too short'
+  if (own > 3 * length && own > 1.6 * (zone[1] - zone[0])) return 'too long: a ruled line, a fold or the pointer'
+  if (ray.width > 2.6 * width) return 'too wide: a pointer or a shadow'
+  if (ray.candidate.depth < 0.18 * depth) return 'too faint'
+  if (ray.candidate.share < 0.3) return 'part of a curve'
+  return null
+}
+
+/** Two finds for one mark: same bearing to within its own width, radii that overlap or follow each other. */
+const sameMark = (a: Ray, b: Ray): boolean => {
+  const radius = Math.max(1e-9, Math.min((a.inner + a.outer) / 2, (b.inner + b.outer) / 2))
+  const turn = Math.abs(Math.atan2(Math.sin(a.bearing - b.bearing), Math.cos(a.bearing - b.bearing)))
+  return turn * radius < 0.6 * Math.max(a.width, b.width)
+}
+
+const dropDoubles = (rays: readonly Ray[]): { readonly kept: Ray[]; readonly doubles: Ray[] } => {
+  const kept: Ray[] = []
+  const doubles: Ray[] = []
+  for (const ray of [...rays].sort((a, b) => b.outer - b.inner - (a.outer - a.inner))) {
+    if (kept.some((other) => sameMark(other, ray))) doubles.push(ray)
+    else kept.push(ray)
+  }
+  return { kept, doubles }
+}
+
+/**
+ * Tells marks from other radial lines by what most of them have in common: ring, length, width, contrast.
+ * @param radiusRange plane units, when it is known
+ * @returns null when fewer than two strokes point at the centre
+ */
+export const selectMarks = (rays: readonly Ray[], radiusRange?: readonly [number, number]): Selection | null => {
+  const inRange = (r: Ray): boolean => {
+    const middle = (r.inner + r.outer) / 2
+    return radiusRange === undefined || (middle >= radiusRange[0] && middle <= radiusRange[1])
+  }
+  const slack = (r: Ray): number => MOST_LEAN + (1.5 * r.candidate.widthPx) / Math.max(1, r.candidate.lengthPx) / 3
+  const radial = rays.filter((r) => Math.abs(r.lean) < slack(r) && inRange(r) && r.inner > 0.25 * (r.outer - r.inner))
+  if (radial.length < 2) return null
+  const population = populationOf(radial)
+  const judged = radial.map((ray) => ({ ray, why: objection(ray, population) }))
+  const { kept, doubles } = dropDoubles(judged.filter((j) => j.why === null).map((j) => j.ray))
+  const refused = judged.flatMap(({ ray, why }) => (why === null ? [] : [{ ray, why }]))
+  return { taken: kept.sort((a, b) => a.bearing - b.bearing), refused: [...refused, ...doubles.map((ray) => ({ ray, why: 'a second find of one mark' }))], population }
+}

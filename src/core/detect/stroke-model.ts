@@ -1,0 +1,58 @@
+import { quickErf } from '#core/numeric/error-function'
+import type { Point } from './raster.ts'
+
+/**
+ * A pen stroke as it lies in the photo: a band of even ink of width 2·halfWidth, blurred by sigma, along a line that may
+ * lean and bow a little. Frame: `t` px along from the middle, `s` px aside (along turned by +90° in x right, y down).
+ */
+export interface StrokeModel {
+  readonly middle: Point
+  readonly along: Point
+  /** Ink runs over −halfLength ≤ t ≤ halfLength. */
+  readonly halfLength: number
+  /** Centre line s = bow[0] + bow[1]·τ + bow[2]·(3τ² − 1)/2 with τ = t/halfLength. */
+  readonly bow: readonly [number, number, number]
+  readonly halfWidth: number
+  readonly sigma: number
+  /** Darkening in grey levels at evenly spaced knots over τ = −1 … 1. */
+  readonly amplitudes: readonly number[]
+}
+
+/** Ink profile, 1 in the middle of a wide stroke: ½[erf((s+h)/√2σ) − erf((s−h)/√2σ)]. */
+export const inkProfile = (s: number, halfWidth: number, sigma: number): number => {
+  const scale = Math.SQRT1_2 / sigma
+  return 0.5 * (quickErf((s + halfWidth) * scale) - quickErf((s - halfWidth) * scale))
+}
+
+/** Centre line's offset at τ. */
+export const bowAt = ({ bow }: Pick<StrokeModel, 'bow'>, tau: number): number => bow[0] + bow[1] * tau + bow[2] * (1.5 * tau * tau - 0.5)
+
+/** Amplitude at τ, linear between knots. */
+export const amplitudeAt = (amplitudes: readonly number[], tau: number): number => {
+  const last = amplitudes.length - 1
+  if (last <= 0) return amplitudes[0] ?? 0
+  const place = Math.min(last, Math.max(0, ((tau + 1) / 2) * last))
+  const knot = Math.min(last - 1, Math.floor(place))
+  const low = amplitudes[knot] as number
+  return low + (place - knot) * ((amplitudes[knot + 1] as number) - low)
+}
+
+/** Point of the centre line at τ, px of the photo. */
+export const centreLineAt = (model: StrokeModel, tau: number): Point => {
+  const t = tau * model.halfLength
+  const s = bowAt(model, tau)
+  return [model.middle[0] + t * model.along[0] - s * model.along[1], model.middle[1] + t * model.along[1] + s * model.along[0]]
+}
+
+/** Darkening that a stroke causes at a pixel, grey levels; its ends are blurred like its sides. */
+export const darkeningAt = (model: StrokeModel, x: number, y: number): number => {
+  const dx = x - model.middle[0]
+  const dy = y - model.middle[1]
+  const t = dx * model.along[0] + dy * model.along[1]
+  const { halfLength, sigma } = model
+  if (Math.abs(t) > halfLength + 3 * sigma) return 0
+  const tau = Math.max(-1, Math.min(1, t / halfLength))
+  const s = dy * model.along[0] - dx * model.along[1] - bowAt(model, tau)
+  if (Math.abs(s) > model.halfWidth + 4 * sigma) return 0
+  return amplitudeAt(model.amplitudes, tau) * inkProfile(s, model.halfWidth, sigma) * inkProfile(t, halfLength, sigma)
+}

@@ -1,0 +1,140 @@
+import type { Candidate } from './candidate.ts'
+import type { Point } from './raster.ts'
+
+/** How far, as a share of the picture's longer side, a centre may lie outside the picture. */
+const OUTSIDE = 0.35
+const CELLS = 160
+const LEAN = (2.2 * Math.PI) / 180
+
+/** Angle in rad between a candidate and the line from a centre to its middle, 0 … π/2. */
+export const leanOf = ({ along, middle }: Candidate, [cx, cy]: Point): number => {
+  const rx = middle[0] - cx
+  const ry = middle[1] - cy
+  return Math.atan2(Math.abs(rx * along[1] - ry * along[0]), Math.abs(rx * along[0] + ry * along[1]))
+}
+
+/**
+ * How many differently directed lines point at a centre: each 0.3° of bearing counts once, by its best line,
+ * less what lines of random direction would give.
+ */
+export const scoreCentre = (candidates: readonly Candidate[], centre: Point): number => {
+  const best = new Map<number, number>()
+  let chance = 0
+  for (const candidate of candidates) {
+    const rx = candidate.middle[0] - centre[0]
+    const ry = candidate.middle[1] - centre[1]
+    const radius = Math.hypot(rx, ry)
+    if (radius < 0.6 * candidate.lengthPx) continue
+    const lean = leanOf(candidate, centre) / (LEAN + 0.8 / candidate.lengthPx)
+    const worth = Math.exp(-lean * lean) * Math.min(1, radius / (3 * candidate.lengthPx) + 0.4)
+    chance += 0.03
+    const bin = Math.round((Math.atan2(ry, rx) * 180) / Math.PI / 0.3)
+    if (worth > (best.get(bin) ?? 0)) best.set(bin, worth)
+  }
+  let score = -Math.min(chance, best.size * 0.05)
+  for (const worth of best.values()) score += worth
+  return score
+}
+
+interface Ballot {
+  readonly cell: number
+  readonly left: number
+  readonly top: number
+  readonly columns: number
+  readonly rows: number
+  readonly votes: Float32Array
+}
+
+const castVotes = (candidates: readonly Candidate[], width: number, height: number): Ballot => {
+  const long = Math.max(width, height)
+  const cell = long / CELLS
+  const left = -OUTSIDE * long
+  const top = -OUTSIDE * long
+  const columns = Math.ceil((width + 2 * OUTSIDE * long) / cell)
+  const rows = Math.ceil((height + 2 * OUTSIDE * long) / cell)
+  const votes = new Float32Array(columns * rows)
+  for (const { middle, along, lengthPx } of candidates) {
+    for (const sign of [-1, 1]) {
+      for (let t = 0.7 * lengthPx; t < 1.3 * long; t += cell) {
+        const column = Math.floor((middle[0] + sign * t * along[0] - left) / cell)
+        const row = Math.floor((middle[1] + sign * t * along[1] - top) / cell)
+        if (column < 0 || row < 0 || column >= columns || row >= rows) break
+        votes[row * columns + column] = (votes[row * columns + column] as number) + 1
+      }
+    }
+  }
+  return { cell, left, top, columns, rows, votes }
+}
+
+/** Cells with the most votes in their 3 × 3 neighbourhood, best first, no two adjacent. */
+const peaksOf = ({ cell, left, top, columns, rows, votes }: Ballot, most: number): Point[] => {
+  const sums: { readonly row: number; readonly column: number; readonly sum: number }[] = []
+  for (let row = 1; row < rows - 1; row++) {
+    for (let column = 1; column < columns - 1; column++) {
+      let sum = 0
+      for (let j = -1; j <= 1; j++) for (let i = -1; i <= 1; i++) sum += votes[(row + j) * columns + column + i] as number
+      if (sum >= 4) sums.push({ row, column, sum })
+    }
+  }
+  sums.sort((a, b) => b.sum - a.sum)
+  const peaks: typeof sums = []
+  for (const s of sums) {
+    if (peaks.length >= most) break
+    if (!peaks.some((p) => Math.abs(p.row - s.row) <= 1 && Math.abs(p.column - s.column) <= 1)) peaks.push(s)
+  }
+  return peaks.map(({ row, column }) => [left + (column + 0.5) * cell, top + (row + 0.5) * cell])
+}
+
+/** Point of least robust squared lean for the lines that already nearly point at it. */
+export const pullCentre = (candidates: readonly Candidate[], start: Point): Point => {
+  let [cx, cy] = start
+  for (const limit of [8, 5, 3, 3]) {
+    let xx = 1e-12
+    let xy = 0
+    let yy = 1e-12
+    let bx = 0
+    let by = 0
+    for (const candidate of candidates) {
+      const { along, middle, lengthPx } = candidate
+      const radius = Math.hypot(middle[0] - cx, middle[1] - cy)
+      if (radius < 0.6 * lengthPx) continue
+      const z = leanOf(candidate, [cx, cy]) / (((limit * Math.PI) / 180) + 1 / lengthPx)
+      if (z >= 1) continue
+      const weight = (1 - z * z) ** 2 / (radius * radius)
+      const nx = -along[1]
+      const ny = along[0]
+      const offset = nx * middle[0] + ny * middle[1]
+      xx += weight * nx * nx
+      xy += weight * nx * ny
+      yy += weight * ny * ny
+      bx += weight * nx * offset
+      by += weight * ny * offset
+    }
+    const determinant = xx * yy - xy * xy
+    if (!(determinant > 1e-9 * xx * yy)) break
+    cx = (yy * bx - xy * by) / determinant
+    cy = (xx * by - xy * bx) / determinant
+  }
+  return [cx, cy]
+}
+
+export interface CentreVote {
+  readonly centrePx: Point
+  /** Differently directed lines that point at it, beyond chance. */
+  readonly score: number
+}
+
+/**
+ * The place most straight lines point at (a Hough vote over a coarse grid, the best cells scored exactly and refined).
+ * @returns null when fewer than three lines agree anywhere
+ */
+export const voteCentre = (candidates: readonly Candidate[], width: number, height: number): CentreVote | null => {
+  let best: CentreVote | null = null
+  for (const peak of peaksOf(castVotes(candidates, width, height), 40)) {
+    const centrePx = pullCentre(candidates, peak)
+    if (!Number.isFinite(centrePx[0] + centrePx[1])) continue
+    const score = scoreCentre(candidates, centrePx)
+    if (best === null || score > best.score) best = { centrePx, score }
+  }
+  return best !== null && best.score >= 2.5 ? best : null
+}
