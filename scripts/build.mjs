@@ -1,0 +1,50 @@
+// Builds dist/: the command and the pure core as bundles, their types, and plotly minified once for every report.
+import { spawnSync } from 'node:child_process'
+import { existsSync, mkdirSync, rmSync } from 'node:fs'
+import { join, resolve } from 'node:path'
+import { build } from 'esbuild'
+
+const root = resolve(import.meta.dirname, '..')
+const dist = join(root, 'dist')
+// Packages with native code, wasm files or assets of their own stay packages; the rest is bundled so that a command starts fast.
+const left = ['sharp', 'opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'pdf-lib', 'vite']
+
+const ownSource = {
+  name: 'own-source',
+  setup: (b) => b.onResolve({ filter: /^#/ }, ({ path }) => ({ path: join(root, 'src', `${path.slice(1)}.ts`) })),
+}
+
+rmSync(dist, { recursive: true, force: true })
+mkdirSync(join(dist, 'assets'), { recursive: true })
+
+await build({
+  entryPoints: { main: join(root, 'src/main.ts') },
+  outdir: dist,
+  bundle: true,
+  splitting: true,
+  format: 'esm',
+  platform: 'node',
+  target: 'node20',
+  external: left,
+  plugins: [ownSource],
+  minifySyntax: true,
+  sourcemap: false,
+  chunkNames: 'parts/[name]-[hash]',
+  banner: { js: "import { createRequire as makeRequire } from 'node:module'; const require = makeRequire(import.meta.url);" },
+  logLevel: 'warning',
+})
+
+await build({
+  entryPoints: [join(root, 'node_modules/plotly.js-dist/plotly.js')],
+  outfile: join(dist, 'assets/plotly.min.js'),
+  minify: true,
+  legalComments: 'none',
+  charset: 'ascii',
+  logLevel: 'error',
+})
+
+const pageBuild = join(root, 'scripts/build-page.mjs')
+if (existsSync(pageBuild)) {
+  const page = spawnSync(process.execPath, [pageBuild], { stdio: 'inherit', cwd: root })
+  if (page.status !== 0) process.exit(page.status ?? 1)
+}

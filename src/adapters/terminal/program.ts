@@ -1,0 +1,18 @@
+import { Command } from 'commander'
+import { addDetect } from './detect-command.ts'
+import { addMeasure } from './measure-command.ts'
+import { addTravel } from './travel-command.ts'
+
+const description = `Says which microsteps of a salvaged stepper motor are real, from marks made at every rest position.
+The job in order: identify → plan → sheet → pace → detect or type → measure → travel, compare → note.`
+
+/** The command with all its parts, in the order a person does the job. */
+export const program = (): Command => {
+  const command = new Command('stepwitness').description(description).version('0.1.0').exitOverride(asWrongUsage).showHelpAfterError()
+  for (const add of [addDetect, addMeasure, addTravel]) add(command)
+  for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError()
+  return command
+}
+
+/** Help and version end well; everything else that stops commander is wrong usage. */
+const asWrongUsage = ({ exitCode }: { readonly exitCode: number }): never => process.exit(exitCode === 0 ? 0 : 2)

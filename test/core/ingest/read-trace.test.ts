@@ -1,0 +1,118 @@
+import { describe, expect, it } from 'vitest'
+import { decodeText } from '#core/ingest/decode-text'
+import { readTrace } from '#core/ingest/read-trace'
+import type { Trace } from '#core/ingest/trace'
+import { isUnmeasurable, sentenceOf } from '#core/quantity/unmeasurable'
+
+const motor = { stepsPerRev: 48, microsteps: 4 }
+
+const read = (text: string): Trace => {
+  const trace = readTrace(text, motor)
+  if (isUnmeasurable(trace)) throw new Error(sentenceOf(trace))
+  return trace
+}
+
+const refusal = (text: string, options = motor): string => {
+  const trace = readTrace(text, options)
+  return isUnmeasurable(trace) ? sentenceOf(trace) : `read ${trace.marks.length} marks`
+}
+
+describe('readTrace', () => {
+  it('reads the worked example of the trace format', () => {
+    const text = `# motor: rail-2
+# steps-per-rev: 48
+# microsteps: 4
+# rig: pointer                # pointer | arc | chord | mirror
+# position-unit: deg          # deg | arcmin | rad | mm | in
+# mark-uncertainty: 0.1 deg   # standard uncertainty, at the mark
+position,command,tally,pass,direction,note
+0.00,0
+1.91,1
+3.7,2,,1,+,faint
+`
+    const trace = read(text)
+    expect(trace.motor).toEqual({ name: 'rail-2', stepsPerRev: 48, microsteps: 4 })
+    expect(trace.rig).toEqual({ kind: 'pointer', radiusMm: null })
+    expect(trace.markUncertainty).toEqual({ value: 0.1, unit: 'deg' })
+    expect(trace.marks.map(({ position, command, line }) => [position, command, line])).toEqual([[0, 0, 8], [1.91, 1, 9], [3.7, 2, 10]])
+    expect(trace.marks[2]).toMatchObject({ note: 'faint', direction: 1, pass: 1 })
+  })
+
+  it('reads the same marks whatever the line ending, separator, byte-order mark or decimal comma', () => {
+    const plain = read('position,command\n0,0\n1.9,1\n3.8,2\n').marks.map(({ position, command }) => [position, command])
+    const spellings = [
+      '\uFEFFposition,command\r\n0,0\r\n1.9,1\r\n3.8,2',
+      'position;command\r0;0\r1,9;1\r3,8;2',
+      'position\tcommand\n0\t0\n1,9\t1\n\n3.8\t2\n',
+      'command,position\n0,0\n1,1.9\n2,3.8',
+    ]
+    for (const text of spellings) expect(read(text).marks.map(({ position, command }) => [position, command])).toEqual(plain)
+  })
+
+  it('takes a bare list of numbers, one per line, as a trace', () => {
+    expect(read('0\n1.9\n−3.8\n').marks.map((mark) => mark.position)).toEqual([0, 1.9, -3.8])
+  })
+
+  it('lets options win over the file', () => {
+    const trace = readTrace('# microsteps: 8\n0\n1\n2', { ...motor, microsteps: 2 })
+    expect(trace.kind === 'trace' && trace.motor.microsteps).toBe(2)
+  })
+
+  it('reads lengths with their uncertainty, in mm or inch', () => {
+    const trace = read('# rig: arc\n# radius: 3.15 in ± 0.5 mm\n# position-unit: mm\n0\n5\n10')
+    expect(trace.rig).toEqual({ kind: 'arc', radiusMm: { value: 3.15 * 25.4, u: 0.5 } })
+  })
+
+  it('keeps quoted notes with separators in them', () => {
+    expect(read('position,command,note\n0,0,"a, b"\n1,1,""\n2,2,x').marks[0]?.note).toBe('a, b')
+  })
+
+  it('warns of keys and columns it does not read', () => {
+    expect(read('# microstep: 4\nposition,colour\n0,red\n1,red\n2,blue').warnings).toHaveLength(2)
+  })
+})
+
+describe('what cannot be read names the line and the cure', () => {
+  const cases: readonly (readonly [name: string, text: string, expected: RegExp])[] = [
+    ['empty', '', /empty; give one mark position per line/],
+    ['only a head', '# motor: x\n', /no marks/],
+    ['no numbers', 'some words\nmore words\n', /no column is named position/],
+    ['not a number', 'position\n0\nNaN\n2', /line 3: position "NaN" is not a finite number/],
+    ['infinity', '0\n1\nInfinity', /line 3: position "Infinity"/],
+    ['too large for a double', '0\n1\n1e999', /line 3/],
+    ['one mark', '5', /only one mark/],
+    ['all at one place', '5\n5\n5', /every mark stands at the same place/],
+    ['a command twice', 'position,command\n0,0\n1,1\n2,1', /line 4: command 1 stands on line 3 and again here/],
+    ['half a command', 'position,command\n0,0\n1,1.5', /line 3: command "1.5" is not a whole number/],
+    ['a negative tally', 'position,tally\n0,0\n1,-2', /line 3: tally/],
+    ['zero steps', '# steps-per-rev: 0\n0\n1\n2', /line 1: steps-per-rev must be a whole number/],
+    ['negative microsteps', '# microsteps: -4\n0\n1\n2', /line 1: microsteps must be a whole number/],
+    ['an unknown unit', '# position-unit: furlong\n0\n1\n2', /line 1: position-unit must be one of deg, arcmin, rad, mm, in/],
+    ['a length unit on a pointer', '# position-unit: mm\n0\n1\n2', /rig pointer cannot have positions in mm/],
+    ['a radius that is none', '# rig: arc\n# radius: far\n0\n1\n2', /line 2: radius must be a length/],
+    ['an arc without radius', '# rig: arc\n0\n1\n2', /rig arc needs a radius/],
+    ['a decimal comma without another separator', '0,5\n1,5\n2,5', /line 1: several fields/],
+    ['more fields than columns', 'position,command\n0,0\n1,9,1', /line 3: there are 3 fields for 2 columns/],
+  ]
+  for (const [name, text, expected] of cases) it(name, () => expect(refusal(text)).toMatch(expected))
+
+  it('asks for the motor when nobody named it', () => {
+    expect(isUnmeasurable(readTrace('0\n1\n2')) && sentenceOf(readTrace('0\n1\n2') as never)).toMatch(/steps-per-rev and microsteps/)
+  })
+})
+
+describe('decodeText', () => {
+  const encode = (text: string): Uint8Array => new TextEncoder().encode(text)
+  it('strips the byte-order mark', () => expect(decodeText(encode('\uFEFF1\n2'), 'a.csv')).toBe('1\n2'))
+  it('refuses UTF-16 either way round, with or without mark', () => {
+    for (const text of ['\uFEFF1\n2\n3', '1\n2\n3']) {
+      const little = new Uint8Array(new Uint16Array([...text].map((c) => c.charCodeAt(0))).buffer)
+      const big = little.map((_, i) => little[i ^ 1] as number)
+      for (const bytes of [little, big]) expect(decodeText(bytes, 'a.csv')).toMatchObject({ kind: 'unmeasurable', what: 'the text is UTF-16, not UTF-8' })
+    }
+  })
+  it('refuses Latin-1 and binary data', () => {
+    expect(decodeText(new Uint8Array([0x31, 0xb5, 0x0a]), 'a.csv')).toMatchObject({ kind: 'unmeasurable' })
+    expect(decodeText(new Uint8Array([0x31, 0x32, 0x01, 0x02, 0x03]), 'a.csv')).toMatchObject({ kind: 'unmeasurable' })
+  })
+})
