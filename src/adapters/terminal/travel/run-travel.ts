@@ -7,9 +7,10 @@ import { type DriveTrain, type DrivenMotor, travelUnit } from '#core/decide/driv
 import { dynamicsOf } from '#core/decide/drive/dynamics-of'
 import { readTrain } from '#core/decide/drive/read-train'
 import { travelOf } from '#core/decide/drive/travel-of'
+import { driveFigures } from '#core/report/drive-figures'
 import { quantityIn } from '#core/quantity/write-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
-import { readDriveFigures } from '#adapters/files/read-drive-figures'
+import { readResult } from '#adapters/files/read-result'
 import { wholeOption, wrongUsage } from '#adapters/terminal/motor-options'
 import { type Shown, tell } from '#adapters/terminal/outcome'
 import type { TravelOptions } from '#adapters/terminal/travel-command'
@@ -58,13 +59,13 @@ export interface DriveInput {
 
 /** Motor and figures from a result file, or from options alone; options win. */
 export const driveInput = async (options: TravelOptions, command: Command): Promise<DriveInput | Unmeasurable> => {
-  const measured = options.result === undefined ? undefined : await readDriveFigures(options.result)
+  const measured = options.result === undefined ? undefined : await readResult(options.result)
   if (isUnmeasurable(measured)) return measured
   const motor = {
     stepsPerRev: wholeOption(command, ['--steps-per-rev', options.stepsPerRev], measured?.motor.stepsPerRev),
     microsteps: wholeOption(command, ['--microsteps', options.microsteps], measured?.motor.microsteps ?? 1),
   }
-  if (options.effective === undefined) return { motor, figures: measured?.figures }
+  if (options.effective === undefined) return { motor, figures: measured && driveFigures(measured) }
   const count = Number(options.effective)
   if (!(count > 0)) return wrongUsage(command, `--effective must be above 0, not "${options.effective}"`)
   return { motor, figures: figuresFromCount(motor.microsteps, count) }

@@ -52,25 +52,21 @@ describe('chooseDrive', () => {
 })
 
 describe('figuresOfRests', () => {
-  it('24 steps, three commands in one jump then one, N = 4: effective full-step count 1 and the worst increment kept', () => {
+  it('24 steps, three commands in one jump then one, N = 4: full steps even, half steps 3 : 1, one jump of three microsteps', () => {
     const rests = Array.from({ length: 97 }, (_, command) => {
-      const angle = Math.floor(command / 4) * 15 + (command % 4 === 0 ? 0 : 11.25)
-      return { command, errorDeg: angle - command * 3.75, incrementMicrosteps: null }
+      const angleDeg = Math.floor(command / 4) * 15 + (command % 4 === 0 ? 0 : 11.25)
+      return { command, angleDeg, errorDeg: angleDeg - command * 3.75 }
     })
     const figures = figuresOfRests({
       motor: { stepsPerRev: 24, microsteps: 4 },
+      fullStepCommand: 0,
       rests,
-      figures: { effectiveMicrosteps: { value: 1.3151918984, low: 1.2, high: 1.4 } },
-      modes: [
-        { microsteps: 1, verdict: 'holds', worstIncrement: [1, 1] },
-        { microsteps: 2, verdict: 'fails', worstIncrement: [0.5, 1.5] },
-        { microsteps: 4, verdict: 'fails', worstIncrement: [0, 3] },
-      ],
-      directions: null,
-      uncertainty: null,
+      effective: { value: 1.3151918984, low: 1.2, high: 1.4 },
+      modes: [1, 2, 4].map((microsteps) => ({ microsteps, verdict: 'fails' as const })),
+      reversalDeg: null,
+      markUDeg: null,
     })
     expect(figures.modes.map(({ effective }) => effective?.value)).toEqual([1, expect.closeTo(2 / Math.sqrt(1 + 12 * 0.0625), 9), 1.3151918984])
     expect(figures.modes.map(({ largestIncrement }) => largestIncrement)).toEqual([1, 1.5, 3])
-    expect(figures.reversalDeg).toBeNull()
   })
 })
