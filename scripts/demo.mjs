@@ -1,5 +1,4 @@
 // npm run demo: from a fresh checkout to evidence, for one typed trace and one photo of the samples.
-import { existsSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { installed, run } from './set-up.mjs'
 
@@ -10,10 +9,8 @@ const samples = [
 ]
 
 installed()
-if (!existsSync(join(root, 'dist/main.js')) || process.argv.includes('--rebuild') || true) {
-  console.error('build: dist/')
-  run(process.execPath, ['scripts/build.mjs'])
-}
+console.error('build: dist/')
+run(process.execPath, ['scripts/build.mjs'])
 for (const { title, file, out, options = [] } of samples) {
   console.log(`\n── ${title}: stepwitness measure ${[file, ...options].join(' ')} --out ${out}\n`)
   run(process.execPath, ['dist/main.js', 'measure', file, ...options, '--out', out])

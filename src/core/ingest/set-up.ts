@@ -1,4 +1,4 @@
-import { isPositionUnit, lengthUnits, type LengthUnit, type PositionUnit, positionUnits } from '#core/quantity/position-unit'
+import { isPositionUnit, lengthUnits, type PositionUnit, positionUnits } from '#core/quantity/position-unit'
 import { readNumber } from '#core/quantity/read-number'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { GearStage, Stated } from './trace.ts'

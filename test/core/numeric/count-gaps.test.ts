@@ -41,7 +41,10 @@ describe('countGaps', () => {
       const marks = 2 + Math.floor(draw() * 6)
       const total = marks - 1 + Math.floor(draw() * 6)
       let at = 0
-      const positions = Array.from({ length: marks }, (_, m) => (m === 0 ? 0 : (at += draw() * 3)))
+      const positions = Array.from({ length: marks }, (_, m) => {
+        if (m > 0) at += draw() * 3
+        return at
+      })
       const found = countGaps({ positions, total })
       expect(found?.cost).toBeCloseTo(bruteForce(positions, total).cost, 9)
     }
