@@ -28,7 +28,7 @@ const PENS: readonly { readonly ink: Ink; readonly width: readonly [number, numb
 ]
 
 export const chooseHand = (random: Random, difficulty: Difficulty, widest: number): Hand => {
-  if (difficulty === 'clean') return { ink: inks.ideal, widthMm: Math.min(widest, random.range(0.4, 0.8)), density: 1, scatterMm: 0.06, leanDeg: 0, wobbleMm: 0 }
+  if (difficulty === 'clean' || difficulty === 'textured') return { ink: inks.ideal, widthMm: Math.min(widest, random.range(0.4, 0.8)), density: 1, scatterMm: 0.06, leanDeg: 0, wobbleMm: 0 }
   const pen = random.pick(PENS)
   const rough = difficulty === 'hard' ? 1 : 0.5
   return {
@@ -74,7 +74,7 @@ export const choosePointerWork = (random: Random, wish: PointerWish): PointerWor
   const span = run.restsDeg[run.restsDeg.length - 1] ?? 0
   const travel = random.sign()
   const startDeg = wish.fullTurn ? random.range(0, 360) : place.middleDeg - (travel * span) / 2
-  const uneven = wish.difficulty === 'clean' ? 0.1 : random.range(0.1, 0.6)
+  const uneven = wish.difficulty === 'clean' || wish.difficulty === 'textured' ? 0.1 : random.range(0.1, 0.6)
   const marks = planMarks(random, run, { startDeg, travel, innerMm, lengthMm, uneven, sameMm: random.range(0.1, 0.2) })
   return { run, centreMm: place.centreMm, marks, hand, innerMm, outerMm: Math.max(...marks.map((m) => m.outerMm)), lastDeg: startDeg + travel * span }
 }

@@ -1,11 +1,13 @@
-// Draws simulated photos with their truth: node scripts/run.mjs scripts/render/cli.ts --out DIR [--classes plain,hard] [--seeds 1-4]
+// Draws simulated photos with their truth: node scripts/run.mjs scripts/render/cli.ts --out DIR [--classes plain,hard] [--seeds 1-4] [--missing]
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
 import { parseArgs } from 'node:util'
 import { compose } from './compose.ts'
 import { take, writeTaken } from './take.ts'
 import { DIFFICULTIES, type Difficulty } from './truth.ts'
 
 const { values } = parseArgs({
-  options: { out: { type: 'string' }, classes: { type: 'string', default: DIFFICULTIES.join() }, seeds: { type: 'string', default: '1-2' } },
+  options: { out: { type: 'string' }, classes: { type: 'string', default: DIFFICULTIES.join() }, seeds: { type: 'string', default: '1-2' }, missing: { type: 'boolean', default: false } },
 })
 if (values.out === undefined) throw new TypeError('say where the photos go: --out DIR')
 
@@ -13,6 +15,7 @@ const [from = 1, to = from] = values.seeds.split('-').map(Number)
 const wanted = DIFFICULTIES.filter((name: Difficulty) => values.classes.split(',').includes(name))
 for (const difficulty of wanted)
   for (let seed = from; seed <= to; seed++) {
+    if (values.missing && existsSync(join(values.out, `${difficulty}-${seed}.truth.json`))) continue
     const start = performance.now()
     const taken = await take(compose(seed, difficulty))
     await writeTaken(values.out, taken)

@@ -37,15 +37,18 @@ const cleanSensor = (random: Random, seed: number): Sensor => ({
   seed,
 })
 
+/** Straight strokes, frontal, even light: the classes that are held against the Cramér–Rao bound. */
+const isStill = (difficulty: Difficulty): boolean => difficulty === 'clean' || difficulty === 'textured'
+
 const sceneOf = (random: Random, parts: { readonly work: PointerWork; readonly paper: Paper; readonly camera: Camera; readonly clutter: Clutter }, difficulty: Difficulty): Scene => {
   const { work, paper, camera, clutter } = parts
   const hardness = HARDNESS[difficulty]
   const tile = createNoiseTile(random.whole(1, 1e6), 512, 1)
   const marks = work.marks.map((mark) => drawMark(random, work.centreMm, mark, work.hand))
-  const still = difficulty === 'clean'
+  const still = isStill(difficulty)
   const light = chooseLight(random, work.centreMm, { uneven: still ? 0 : 0.6 + 0.7 * hardness.rough, shadow: random.chance(hardness.shadow) })
   return {
-    paper: still ? { ...paper, texture: 0 } : paper,
+    paper: difficulty === 'clean' ? { ...paper, texture: 0 } : paper,
     ink: layInk([...marks, ...clutter.strokes], paper.sizeMm, createNoiseTile(random.whole(1, 1e6), 256, 1)),
     layers: clutter.layers,
     table: still ? { kind: 'even', colour: [0.05, 0.05, 0.05], angle: 0 } : chooseTable(random, hardness.paleTable),
@@ -72,13 +75,13 @@ export const composePointer = (seed: number, difficulty: Difficulty): Shot => {
     const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
     const fullTurn = cropped || random.chance(0.6)
     const paper = choosePaper(random, { clutter: hardness.clutter, landscape: random.chance(0.4) })
-    const work = choosePointerWork(random, { difficulty, fullTurn, bunching: random.chance(difficulty === 'clean' ? 0 : 0.25), sizeMm: paper.sizeMm })
+    const work = choosePointerWork(random, { difficulty, fullTurn, bunching: random.chance(isStill(difficulty) ? 0 : 0.25), sizeMm: paper.sizeMm })
     const camera = chooseCamera(random, work, paper.sizeMm, { hardness, cropped })
     const thick = camera === null ? 0 : work.hand.widthMm * pixelsPerMm(camera, work.centreMm)
     if (camera === null || thick < leastWidthPx(difficulty) || work.marks.length < 8) continue
     const clutter = chooseClutter(random, work, { amount: hardness.clutter, sizeMm: paper.sizeMm, pointer: random.chance(hardness.pointer) })
     const scene = sceneOf(random, { work, paper, camera, clutter }, difficulty)
-    const sensor = difficulty === 'clean' ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed, paperLevel(scene, work.centreMm))
+    const sensor = isStill(difficulty) ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed, paperLevel(scene, work.centreMm))
     return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })
   }
 }

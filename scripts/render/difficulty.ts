@@ -19,6 +19,7 @@ const USUAL = [[1600, 1200], [1600, 1200], [2016, 1512], [2048, 1536], [1920, 14
 
 export const HARDNESS: Readonly<Record<Difficulty, Hardness>> = {
   clean: { clutter: 0, rough: 0, maxTiltDeg: 0, maxRollDeg: 3, maxK1: 0, shadow: 0, pointer: 0, paleTable: false, sizes: [[1600, 1200], [2016, 1512]] },
+  textured: { clutter: 0, rough: 0, maxTiltDeg: 0, maxRollDeg: 3, maxK1: 0, shadow: 0, pointer: 0, paleTable: false, sizes: [[1600, 1200], [2016, 1512]] },
   plain: { clutter: 0.25, rough: 0.15, maxTiltDeg: 26, maxRollDeg: 12, maxK1: 0.012, shadow: 0.1, pointer: 0, paleTable: true, sizes: USUAL },
   cropped: { clutter: 0.25, rough: 0.15, maxTiltDeg: 18, maxRollDeg: 25, maxK1: 0.012, shadow: 0.1, pointer: 0, paleTable: true, sizes: USUAL },
   hard: { clutter: 1, rough: 1, maxTiltDeg: 28, maxRollDeg: 20, maxK1: 0.025, shadow: 0.6, pointer: 0.5, paleTable: true, sizes: [[640, 480], [640, 480], [1024, 768], [1280, 960], [1600, 1200]] },

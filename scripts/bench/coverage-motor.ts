@@ -1,0 +1,81 @@
+// How often the 95 % intervals of the fitted rest model hold the truth, how far the values are off, and how often a cause is
+// named where there is none: simulated traces, u = 0.1 microstep.
+// Usage: node scripts/run.mjs scripts/bench/coverage-motor.ts [traces per case] [case …]
+import { fitMotor } from '#core/motor/fit-motor'
+import { markRests } from '#core/motor/mark-rests'
+import { evenMotor, type RestModel } from '#core/motor/rest-model'
+import { simulateRests } from '#core/motor/simulate'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+
+interface Case {
+  readonly motor: RestModel
+  readonly last: number
+  readonly bothWays: boolean
+}
+
+const smooth: RestModel = { ...evenMotor(48, 4), detent4: 0.1, detent4PhaseDeg: 40, imbalance: 0.12, offsetA: 0.04, offsetB: -0.03, friction: 0.04, startPhaseDeg: 45 }
+const leaping: RestModel = { ...evenMotor(48, 4), detent2: 0.2, detent4: -0.35, friction: 0.05, startPhaseDeg: 45 }
+
+const cases: Record<string, Case> = {
+  'smooth, one way': { motor: smooth, last: 96, bothWays: false },
+  'smooth, both ways': { motor: smooth, last: 96, bothWays: true },
+  'smooth 1/16, one way': { motor: { ...smooth, microsteps: 16 }, last: 384, bothWays: false },
+  'leaping, one way': { motor: leaping, last: 96, bothWays: false },
+  'leaping, both ways': { motor: leaping, last: 96, bothWays: true },
+  'even, one way': { motor: evenMotor(48, 4), last: 96, bothWays: false },
+  'even, both ways': { motor: evenMotor(48, 4), last: 96, bothWays: true },
+  'even 1/2, one way': { motor: evenMotor(48, 2), last: 48, bothWays: false },
+  'even 1/16, one way': { motor: evenMotor(200, 16), last: 256, bothWays: false },
+}
+
+const run = ({ motor, last, bothWays }: Case, seed: number) => {
+  const there = Array.from({ length: last + 1 }, (_, k) => k)
+  const commands = bothWays ? [...there, ...there.toReversed()] : there
+  const directions = commands.map((_, i): 1 | -1 => (i <= last ? 1 : -1))
+  const { stepsPerRev, microsteps } = motor
+  const uDeg = (0.1 * 360) / stepsPerRev / microsteps
+  const rests = simulateRests(motor, { commands, settleCycles: 1 })
+  const anglesDeg = Array.from(markRests(rests, commands, { uDeg, stepsPerRev, microsteps, seed }))
+  return fitMotor({ stepsPerRev, microsteps, commands, anglesDeg, directions, passes: commands.map(() => 1), uDeg }, { seed })
+}
+
+const parameters = ['detent2', 'detent4', 'imbalance', 'offset', 'friction'] as const
+const truthOf = ({ motor }: Case) => ({
+  detent2: Math.abs(motor.detent2),
+  detent4: Math.abs(motor.detent4),
+  imbalance: Math.abs(motor.imbalance),
+  offset: Math.hypot(motor.offsetA * (1 - motor.imbalance / 2), motor.offsetB * (1 + motor.imbalance / 2)),
+  friction: motor.friction,
+})
+
+const study = (name: string, one: Case, count: number): void => {
+  const truth = truthOf(one)
+  const tally = new Map(parameters.map((p) => [p, { told: 0, held: 0, square: 0, worst: 0 }]))
+  const causes = new Map<string, number>()
+  const started = performance.now()
+  for (let seed = 1; seed <= count; seed++) {
+    const fitted = run(one, seed)
+    if (isUnmeasurable(fitted)) throw new Error(fitted.what)
+    const { finding } = fitted.motorFit
+    causes.set(finding.cause, (causes.get(finding.cause) ?? 0) + 1)
+    for (const p of parameters) {
+      const interval = fitted.motorFit[p]
+      const sum = tally.get(p)
+      if (interval === null || sum === undefined) continue
+      const miss = interval.value - truth[p]
+      sum.told++
+      if (interval.low <= truth[p] && truth[p] <= interval.high) sum.held++
+      sum.square += miss * miss
+      sum.worst = Math.max(sum.worst, Math.abs(miss))
+    }
+  }
+  console.log(`${name}: ${count} traces, ${((performance.now() - started) / count).toFixed(0)} ms each; causes ${JSON.stringify([...causes])}`)
+  for (const [p, { told, held, square, worst }] of tally)
+    if (told > 0)
+      console.log(
+        `  ${p.padEnd(9)} truth ${truth[p].toFixed(3)}  told ${((100 * told) / count).toFixed(0)} %  held ${((100 * held) / told).toFixed(1)} %  rms miss ${Math.sqrt(square / told).toFixed(4)}  worst ${worst.toFixed(3)}`,
+      )
+}
+
+const [count = '200', ...names] = process.argv.slice(2)
+for (const [name, one] of Object.entries(cases)) if (names.length === 0 || names.includes(name)) study(name, one, Number(count))

@@ -1,0 +1,49 @@
+import { fitLinear } from './fit-linear.ts'
+
+/** Angle errors of one photo, deg. */
+export interface Residuals {
+  /** After one common rotation only. */
+  readonly errors: readonly number[]
+  /** After the once- and (full turn) twice-per-turn terms too, scaled for the fitted freedom: what each mark adds of its own. */
+  readonly local: readonly number[]
+}
+
+const wrap = (deg: number): number => deg - 360 * Math.round(deg / 360)
+
+const median = (values: readonly number[]): number => {
+  const sorted = values.toSorted((a, b) => a - b)
+  return ((sorted[Math.floor((sorted.length - 1) / 2)] ?? 0) + (sorted[Math.ceil((sorted.length - 1) / 2)] ?? 0)) / 2
+}
+
+const without = (values: readonly number[], rows: readonly (readonly number[])[]): readonly number[] => {
+  const width = rows[0]?.length ?? 0
+  if (values.length <= width + 2) return values
+  const coefficients = fitLinear(rows, values)
+  const scale = Math.sqrt(values.length / (values.length - width))
+  return values.map((v, i) => scale * (v - (rows[i] ?? []).reduce((s, r, j) => s + r * (coefficients[j] ?? 0), 0)))
+}
+
+/** Compares measured bearings with those of the ink. */
+export const angleResiduals = (measuredDeg: readonly number[], inkDeg: readonly number[], fullTurn: boolean): Residuals => {
+  const raw = measuredDeg.map((m, i) => wrap(m - (inkDeg[i] ?? 0)))
+  const middle = median(raw)
+  const near = raw.map((r) => wrap(r - middle))
+  const mean = near.reduce((a, b) => a + b, 0) / Math.max(1, near.length)
+  const errors = near.map((r) => r - mean)
+  const rows = inkDeg.map((deg) => {
+    const a = (deg * Math.PI) / 180
+    return fullTurn ? [1, Math.cos(a), Math.sin(a), Math.cos(2 * a), Math.sin(2 * a)] : [1, Math.cos(a), Math.sin(a)]
+  })
+  return { errors, local: without(errors, rows) }
+}
+
+/** Strip: errors after one common offset, mm, whichever end the tool counts from; `scaled` fits the scale too (positions in px). */
+export const lineResiduals = (measured: readonly number[], inkMm: readonly number[], scaled: boolean): Residuals => {
+  const rows = inkMm.map(() => [1])
+  const withScale = inkMm.map((mm) => [1, mm])
+  const coefficients = fitLinear(withScale, measured)
+  const slope = coefficients[1] ?? 1
+  const unit = scaled ? slope : Math.sign(slope)
+  const mm = measured.map((m, i) => m / unit - (inkMm[i] ?? 0))
+  return { errors: without(mm, rows), local: without(mm, inkMm.map((x) => [1, x, x * x])) }
+}

@@ -1,0 +1,85 @@
+import type { Detection } from '#core/detect/detection'
+import { inkShown, type Matching, matchMarks } from './match.ts'
+import { angleResiduals, lineResiduals, type Residuals } from './residual.ts'
+import type { TruthFile } from './truth-file.ts'
+
+/** Figures of one photo. */
+export interface Score {
+  readonly file: string
+  readonly difficulty: string
+  readonly kind: 'read' | 'refused'
+  readonly why: string
+  readonly wanted: number
+  readonly found: number
+  readonly taken: number
+  readonly spurious: number
+  /** deg; strip: mm. */
+  readonly errors: readonly number[]
+  readonly local: readonly number[]
+  /** local / u of the mark itself. */
+  readonly normalised: readonly number[]
+  /** error / u with what centre and rectification add. */
+  readonly normalisedWhole: readonly number[]
+  readonly bounds: readonly number[]
+  readonly countRight: boolean
+  readonly doubtful: boolean
+  readonly centreErrorMm: number | null
+  readonly rectifiedBy: string
+  readonly seconds: number
+}
+
+const nothing = { found: 0, taken: 0, spurious: 0, errors: [], local: [], normalised: [], normalisedWhole: [], bounds: [], countRight: false, centreErrorMm: null, rectifiedBy: '-' } as const
+
+export const scoreRefused = (truth: TruthFile, why: string, seconds: number): Score => ({
+  ...nothing,
+  file: truth.photo.file,
+  difficulty: truth.difficulty,
+  kind: 'refused',
+  why,
+  doubtful: true,
+  wanted: truth.marks.filter((m) => m.visible >= 0.8).length,
+  seconds,
+})
+
+const compare = (detection: Detection, truth: TruthFile, { matches }: Matching): Residuals & { readonly u: readonly number[] } => {
+  const taken = detection.marks.filter((m) => m.confidence >= 0.5)
+  const matched = new Set(matches.map((m) => m.truth))
+  const ink = matches.map((m) => inkShown(m, truth, matched))
+  const marks = matches.map((m) => taken[m.detected])
+  if (truth.rig === 'pointer') {
+    return { ...angleResiduals(marks.map((m) => m?.angleDeg ?? Number.NaN), ink, truth.motor.fullTurn), u: marks.map((m) => m?.uDeg ?? Number.NaN) }
+  }
+  const inMm = marks.every((m) => m?.positionMm !== null && m !== undefined)
+  const scale = inMm ? 1 : truth.pixelsPerMm
+  return { ...lineResiduals(marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), ink, !inMm), u: marks.map((m) => (m?.uPosition ?? Number.NaN) / scale) }
+}
+
+/** Measures a detection against the truth; marks below 0.5 confidence count as not taken. */
+export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: number): Score => {
+  const taken = detection.marks.filter((m) => m.confidence >= 0.5)
+  const matching = matchMarks(taken, truth)
+  const { errors, local, u } = compare(detection, truth, matching)
+  const common = Math.hypot(detection.centreUDeg ?? 0, detection.rectificationUDeg ?? 0)
+  const counts = [taken.length, taken.reduce((s, m) => s + m.multiplicity, 0)]
+  const [x, y] = detection.centrePx ?? [Number.NaN, Number.NaN]
+  return {
+    file: truth.photo.file,
+    difficulty: truth.difficulty,
+    kind: 'read',
+    why: detection.doubts.join(' '),
+    wanted: matching.wanted,
+    found: matching.wanted - matching.missed.length,
+    taken: taken.length,
+    spurious: matching.spurious.length,
+    errors,
+    local,
+    normalised: local.map((e, i) => e / (u[i] ?? Number.NaN)),
+    normalisedWhole: errors.map((e, i) => e / Math.hypot(u[i] ?? Number.NaN, common)),
+    bounds: matching.matches.map((m) => truth.marks[m.truth]?.bound ?? Number.NaN),
+    countRight: counts.some((c) => c >= truth.distinct[0] && c <= truth.distinct[1]),
+    doubtful: detection.doubts.length > 0 || detection.marks.length > taken.length,
+    centreErrorMm: truth.centrePx === null || detection.centrePx === null ? null : Math.hypot(x - truth.centrePx[0], y - truth.centrePx[1]) / truth.pixelsPerMm,
+    rectifiedBy: detection.rectifiedBy,
+    seconds,
+  }
+}
