@@ -30,7 +30,7 @@ export interface TargetSeen {
   readonly used: boolean
 }
 
-/** A printed sheet located in a photo. Plain data; see to-paper.ts and to-photo.ts for its two mappings. */
+/** A printed sheet located in a photo. Plain data; to-paper.ts has its two mappings. */
 export interface SheetFix {
   readonly kind: 'sheet-fix'
   readonly rig: SheetRig

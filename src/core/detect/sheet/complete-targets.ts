@@ -1,0 +1,69 @@
+import type { Raster } from '#core/detect/raster'
+import { applyHomography } from '#core/numeric/homography'
+import type { Ellipse } from './ellipse.ts'
+import { agrees, type MatchedTarget, type ReadRing } from './match-page.ts'
+import { pageNumber, pageOfNumber, type PagePlace, pointerReach, stripPages } from './page-number.ts'
+import { readTarget } from './read-target.ts'
+import { refineTarget } from './refine-target.ts'
+import { distort, ringCentreAt, scaleAt, type SheetCamera } from './sheet-camera.ts'
+import type { SheetPoint } from './sheet-fix.ts'
+import { identityAt } from './target-code.ts'
+import { targetPlaces } from './target-places.ts'
+import { targetMm } from './target-shapes.ts'
+
+const expectedRing = (camera: SheetCamera, mm: SheetPoint): Ellipse => {
+  const [a, b, c, d] = scaleAt(camera, mm)
+  const r = targetMm.outer
+  const ideal = applyHomography(camera.homography, mm)
+  const seen = distort(camera.radial, ideal)
+  const { centrePx, k, scalePx } = camera.radial
+  const stretch = 1 + (k * ((ideal[0] - centrePx[0]) ** 2 + (ideal[1] - centrePx[1]) ** 2)) / scalePx ** 2
+  const f = r * (Number.isFinite(stretch) ? stretch : 1)
+  const centre = k === 0 ? ringCentreAt(camera, mm, r * r) : seen
+  return { centre, axes: [a * f, b * f, c * f, d * f] }
+}
+
+const inside = ({ width, height }: Raster, { centre, axes }: Ellipse): boolean => {
+  const [rx, ry] = [Math.hypot(axes[0], axes[1]), Math.hypot(axes[2], axes[3])]
+  return centre[0] - rx > 1 && centre[1] - ry > 1 && centre[0] + rx < width - 2 && centre[1] + ry < height - 2
+}
+
+/** A ring read where it is expected, if it is the one due there. */
+const readAt = (raster: Raster, camera: SheetCamera, { page, place, mm }: Due): MatchedTarget | null => {
+  const expected = expectedRing(camera, mm)
+  if (!inside(raster, expected)) return null
+  const refined = refineTarget(raster, expected)
+  const reading = refined && readTarget(raster, refined.outer)
+  if (!refined || reading?.identity !== identityAt(page, place)) return null
+  const ring: ReadRing = { ...refined, ...reading }
+  const target = { ring, page, mm }
+  const local = { ...target, ring: { ...ring } }
+  return agrees(camera.homography, local, 2) ? target : null
+}
+
+interface Due {
+  readonly page: number
+  readonly place: number
+  readonly mm: SheetPoint
+}
+
+/** Pages beside this one that a sheet could have. */
+const besides = ({ rig, paper, column, row }: PagePlace): readonly number[] =>
+  [[-1, 0], [1, 0], [0, -1], [0, 1]].flatMap(([dx = 0, dy = 0]) => {
+    const beside: PagePlace = { rig, paper, column: column + dx, row: row + dy }
+    const within = rig === 'pointer'
+      ? Math.max(Math.abs(beside.column), Math.abs(beside.row)) <= pointerReach
+      : beside.row === 0 && beside.column >= 0 && beside.column < stripPages
+    return within ? [pageNumber(beside)] : []
+  })
+
+/** Targets of the pages in view, and of the pages beside them, that the first look missed, each looked for where the map says. */
+export const missedTargets = (raster: Raster, camera: SheetCamera, known: readonly MatchedTarget[]): readonly MatchedTarget[] => {
+  const seen = new Set(known.map(({ page, ring }) => `${page} ${ring.identity}`))
+  const inView = new Set(known.map(({ page }) => page))
+  const pages = new Set([...inView].flatMap((page) => [page, ...besides(pageOfNumber(page))]))
+  const due = [...pages].flatMap((page) =>
+    targetPlaces(pageOfNumber(page)).flatMap((mm, place): Due[] => (seen.has(`${page} ${identityAt(page, place)}`) ? [] : [{ page, place, mm }])),
+  )
+  return due.flatMap((one) => readAt(raster, camera, one) ?? [])
+}

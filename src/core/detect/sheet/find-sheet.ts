@@ -1,0 +1,110 @@
+import type { Point, Raster } from '#core/detect/raster'
+import { invertHomography } from '#core/numeric/homography'
+import { missedTargets } from './complete-targets.ts'
+import { cameraOf, type FitFrame } from './fit-sheet.ts'
+import { type MatchedTarget, matchPage, type PageMatch, type ReadRing } from './match-page.ts'
+import { pageOfNumber } from './page-number.ts'
+import { cellMm } from './paper.ts'
+import { readTarget } from './read-target.ts'
+import { refineTarget } from './refine-target.ts'
+import { ringCandidates } from './ring-candidates.ts'
+import { type RobustSheet, robustSheet } from './robust-sheet.ts'
+import { ringCentreAt, scaleAt, seenAt, type SheetCamera } from './sheet-camera.ts'
+import { angleDoubt, imageCovariance, positionDoubt } from './sheet-doubt.ts'
+import type { SheetFix, TargetSeen } from './sheet-fix.ts'
+
+export interface SheetOptions {
+  /** Radius at which the angle's uncertainty is stated, mm; 80 unless given. */
+  readonly referenceRadiusMm?: number
+}
+
+/** Longer side of the reduced picture in which rings are first looked for, px. */
+const firstLookPx = 1400
+
+const readRings = (raster: Raster, factor: number): readonly ReadRing[] =>
+  ringCandidates(raster, factor).flatMap((candidate) => {
+    const ring = refineTarget(raster, candidate)
+    const reading = ring && readTarget(raster, ring.outer)
+    return ring && reading ? [{ ...ring, ...reading }] : []
+  })
+
+/** Looks in the reduced picture; in a finer one only when some targets, but too few, were seen. */
+const matchIn = (raster: Raster): PageMatch | null => {
+  const coarse = Math.max(1, Math.ceil(Math.max(raster.width, raster.height) / firstLookPx))
+  for (let factor = coarse; factor >= 1; factor = Math.floor(factor / 2)) {
+    const rings = readRings(raster, factor)
+    const match = matchPage(rings)
+    if (match || rings.length < 2) return match
+  }
+  return null
+}
+
+const frameOf = ({ width, height }: Raster): FitFrame => ({
+  centrePx: [(width - 1) / 2, (height - 1) / 2],
+  scalePx: Math.hypot(width, height) / 2,
+})
+
+const seenTarget = (camera: SheetCamera, { ring, page, mm }: MatchedTarget, used: boolean): TargetSeen => {
+  const modelled = ringCentreAt(camera, mm, ring.radiusSquaredMm)
+  const residualPx: Point = [ring.centre[0] - modelled[0], ring.centre[1] - modelled[1]]
+  const [x, y] = seenAt(camera, mm)
+  return { id: ring.identity, page, mm, px: [x + residualPx[0], y + residualPx[1]], residualPx, used }
+}
+
+const rms = (values: ArrayLike<number>): number => Math.sqrt(Array.from(values).reduce((sum, v) => sum + v * v, 0) / Math.max(1, values.length))
+
+const scaleOf = (camera: SheetCamera, at: readonly [number, number]): number => {
+  const [a, b, c, d] = scaleAt(camera, at)
+  return Math.sqrt(Math.abs(a * d - b * c))
+}
+
+const radialOf = ({ solution, sigmaPx }: RobustSheet): SheetFix['radial'] => {
+  if (!solution.model.radial) return null
+  const uK = sigmaPx * Math.sqrt(solution.inverseNormal[8]?.[8] ?? 0)
+  return { k: solution.parameters[8] ?? 0, uK, ...solution.model.frame }
+}
+
+const describe = (robust: RobustSheet, referenceRadiusMm: number): SheetFix => {
+  const { solution, used, left, sigmaPx } = robust
+  const camera = cameraOf(solution.model, solution.parameters)
+  const numbers = [...new Set(used.map(({ page }) => page))].sort((a, b) => a - b)
+  const places = numbers.map((page) => ({ page, ...pageOfNumber(page) }))
+  const [{ rig, paper } = pageOfNumber(0)] = places
+  const cell = cellMm(rig, paper).width
+  const columns = places.map(({ column }) => column)
+  const span = [Math.min(...columns) * cell, (Math.max(...columns) + 1) * cell] as const
+  const pixelsPerMm = scaleOf(camera, rig === 'pointer' ? [0, 0] : [(span[0] + span[1]) / 2, 0])
+  return {
+    kind: 'sheet-fix',
+    rig,
+    paper,
+    pages: places.map(({ page, column, row }) => ({ page, column, row })),
+    homography: camera.homography,
+    inverse: invertHomography(camera.homography),
+    radial: radialOf(robust),
+    targets: [...used.map((target) => seenTarget(camera, target, true)), ...left.map((target) => seenTarget(camera, target, false))],
+    residualRmsPx: rms(solution.residuals),
+    residualRmsMm: rms(solution.residuals) / pixelsPerMm,
+    rectificationU: rig === 'pointer' ? angleDoubt(solution, sigmaPx, referenceRadiusMm) : positionDoubt(solution, sigmaPx, span),
+    referenceRadiusMm,
+    centrePx: seenAt(camera, [0, 0]),
+    centreCovariancePx: imageCovariance(solution, sigmaPx, [0, 0]),
+    pixelsPerMm,
+    payload: null,
+  }
+}
+
+/**
+ * Finds a printed sheet in a photo by its reference targets: any four of one page will do, whatever covers the rest,
+ * however the photo is turned. Null when there is no sheet, or when the picture is mirrored. The code is not read here.
+ */
+export const findSheet = (raster: Raster, { referenceRadiusMm = 80 }: SheetOptions = {}): SheetFix | null => {
+  const match = matchIn(raster)
+  if (match === null) return null
+  const frame = frameOf(raster)
+  const rough = robustSheet(match, frame)
+  if (rough === null) return null
+  const missed = missedTargets(raster, cameraOf(rough.solution.model, rough.solution.parameters), match.targets)
+  const full = missed.length > 0 ? robustSheet({ ...match, targets: [...match.targets, ...missed] }, frame) : rough
+  return describe(full ?? rough, referenceRadiusMm)
+}
