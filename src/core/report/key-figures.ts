@@ -1,0 +1,65 @@
+import { notKnown, plainNumber, valueAndInterval, valueAndU, withUnit } from './number-text.ts'
+import type { Result } from './result-schema.ts'
+
+/** A figure as a person reads it. */
+export interface KeyFigure {
+  readonly name: string
+  /** Value with uncertainty and unit. */
+  readonly text: string
+  /** What it means, in a few words. */
+  readonly meaning: string
+}
+
+/**
+ * Expanded uncertainties of figures that rest on single marks, deg: a peak stands on one mark, a peak-to-peak and an
+ * increment on two, an rms on all of them; what all marks share is added once (JCGM 100, equation 10). That a peak is
+ * picked from many marks makes it read somewhat large, which these do not cover.
+ */
+export const expandedOf = ({ uncertainty: { markDeg, commonDeg, coverageFactor }, rests }: Result): { readonly oneDeg: number; readonly twoDeg: number; readonly rmsDeg: number; readonly incrementDeg: number } => ({
+  oneDeg: coverageFactor * Math.hypot(markDeg, commonDeg),
+  twoDeg: coverageFactor * Math.hypot(Math.SQRT2 * markDeg, commonDeg),
+  rmsDeg: coverageFactor * Math.hypot(markDeg / Math.sqrt(Math.max(1, rests.length - 1)), commonDeg),
+  incrementDeg: coverageFactor * Math.SQRT2 * markDeg,
+})
+
+/** "0.81 ± 0.10 °", and the other reading of the jumps where it differs. */
+const angle = (value: number, expanded: number, last?: number): string => {
+  const text = withUnit(valueAndU(value, expanded), '°')
+  return last === undefined || Math.abs(last - value) < 1e-9 ? text : `${text}, or ${withUnit(plainNumber(last, 3), '°')} if every merged run jumps at its last command`
+}
+
+const counted = (count: number | null, of: string): string => (count === null ? 'not judged: the marks could not have shown it' : `${plainNumber(count)} of ${of}`)
+
+const countRows = ({ figures, assignment }: Result): KeyFigure[] => [
+  { name: 'merged commands', text: counted(figures.merged, `${assignment.commands}`), meaning: 'the shaft rests where it was, within U of the marks' },
+  { name: 'reversed commands', text: counted(figures.reversed, `${assignment.commands}`), meaning: 'the shaft moved backwards, beyond U of the marks' },
+  { name: 'missing positions', text: counted(figures.missing, `${assignment.commands}`), meaning: 'nominal positions with no rest within half a microstep' },
+]
+
+const sizeRows = (result: Result): KeyFigure[] => {
+  const { figures } = result
+  const u = expandedOf(result)
+  const last = figures.jumpsLast
+  const microstepDeg = 360 / result.motor.stepsPerRev / result.motor.microsteps
+  return [
+    { name: 'position error, peak to peak', text: angle(figures.positionErrorPeakToPeakDeg, u.twoDeg, last?.positionErrorPeakToPeakDeg), meaning: `${plainNumber(figures.positionErrorPeakToPeakPercentFullStep, 3)} % of a full step, at the shaft` },
+    { name: 'position error, peak', text: angle(figures.positionErrorPeakDeg, u.oneDeg, last?.positionErrorPeakDeg), meaning: `${plainNumber(figures.positionErrorPeakMicrosteps, 3)} microsteps from the mean, over commands 1 to ${result.assignment.commands}` },
+    { name: 'position error, rms', text: angle(figures.positionErrorRmsDeg, u.rmsDeg, last?.positionErrorRmsDeg), meaning: 'root mean square over the same commands' },
+    { name: 'largest increment error', text: withUnit(valueAndU(figures.incrementErrorMaxMicrosteps, u.incrementDeg / microstepDeg), 'microsteps'), meaning: 'the most one command missed its nominal microstep by' },
+    { name: 'largest increment', text: withUnit(valueAndU(figures.largestIncrementDeg, u.incrementDeg), '°'), meaning: 'what one command may move the shaft by' },
+  ]
+}
+
+/** The figures a person should see first, each with uncertainty and unit. */
+export const keyFigures = (result: Result): readonly KeyFigure[] => {
+  const { figures, motor, uncertainty } = result
+  const { effectiveMicrosteps } = figures
+  return [
+    { name: 'effective microsteps per full step', text: valueAndInterval(effectiveMicrosteps), meaning: `of ${motor.microsteps} commanded; 95 % interval, ${effectiveMicrosteps.method}` },
+    { name: 'gap-effective microsteps', text: figures.gapEffectiveMicrosteps === null ? notKnown : plainNumber(figures.gapEffectiveMicrosteps, 3), meaning: 'for a controller that knew every rest position' },
+    { name: 'distinct positions per full step', text: plainNumber(figures.distinctPerFullStep, 3), meaning: 'rest positions that can be told apart' },
+    ...sizeRows(result),
+    ...countRows(result),
+    { name: 'mark uncertainty u', text: withUnit(plainNumber(uncertainty.markDeg, 2), '°'), meaning: uncertainty.resolvablePerFullStep === null ? 'standard uncertainty of one mark, at the shaft' : `standard uncertainty of one mark; the rig tells apart about ${plainNumber(uncertainty.resolvablePerFullStep, 2)} positions per full step` },
+  ]
+}
