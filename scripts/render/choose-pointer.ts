@@ -55,18 +55,27 @@ const placeCentre = (random: Random, sizeMm: Mm, fullTurn: boolean): { readonly 
   return { centreMm, middleDeg, room: Math.min(w / 2 + Math.abs(dx) * w * back, h / 2 + Math.abs(dy) * h * back) - 8 }
 }
 
+/** The shaft stands close to the printed cross, as it is set by its hairs. */
+const onSheet = (random: Random, [x, y]: Mm): ReturnType<typeof placeCentre> => ({
+  centreMm: [x + 0.03 * random.normal(), y + 0.03 * random.normal()],
+  middleDeg: random.range(0, 360),
+  room: 200,
+})
+
 export interface PointerWish {
   readonly difficulty: Difficulty
   readonly fullTurn: boolean
   readonly bunching: boolean
   readonly sizeMm: Mm
+  /** A printed sheet: where its shaft place is and which ring the pen draws in. */
+  readonly sheet: { readonly shaftMm: Mm; readonly lengthMm: number } | null
 }
 
 export const choosePointerWork = (random: Random, wish: PointerWish): PointerWork => {
-  const place = placeCentre(random, wish.sizeMm, wish.fullTurn)
+  const place = wish.sheet === null ? placeCentre(random, wish.sizeMm, wish.fullTurn) : onSheet(random, wish.sheet.shaftMm)
   const longest = Math.min(place.room, 135)
-  const lengthMm = random.range(5, Math.min(16, longest * 0.2))
-  const innerMm = Math.min(random.range(40, 120), longest - lengthMm * 1.7)
+  const lengthMm = wish.sheet === null ? random.range(5, Math.min(16, longest * 0.2)) : random.range(6, 13)
+  const innerMm = wish.sheet === null ? Math.min(random.range(40, 120), longest - lengthMm * 1.7) : wish.sheet.lengthMm - lengthMm * 1.55
   const least = (random.range(0.9, 1.8) / innerMm) * (180 / Math.PI)
   const run = chooseRun(random, { fullTurn: wish.fullTurn, bunching: wish.bunching, leastDeg: least })
   const stepMm = ((2 * Math.PI) / (run.stepsPerRev * run.microsteps)) * innerMm

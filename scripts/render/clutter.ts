@@ -95,14 +95,16 @@ export interface ClutterWish {
   readonly amount: number
   readonly sizeMm: Mm
   readonly pointer: boolean
+  /** The middle is printed already: only a shaft through its hole. */
+  readonly plainMiddle: boolean
 }
 
 /** Chooses what else is on the sheet. */
 export const chooseClutter = (random: Random, work: PointerWork, wish: ClutterWish): Clutter => {
   const { amount } = wish
-  if (amount === 0) return middle(random, work, 'cross')
+  if (amount === 0 && !wish.plainMiddle) return middle(random, work, 'cross')
   return join([
-    middle(random, work, random.pick(['hole', 'hole', 'hole', 'cross', 'cross', 'circle', 'face'])),
+    middle(random, work, wish.plainMiddle ? 'hole' : random.pick(['hole', 'hole', 'hole', 'cross', 'cross', 'circle', 'face'])),
     random.chance(0.35 + 0.4 * amount) ? labels(random, work, random.chance(amount * 0.6)) : none,
     random.chance(0.4 * amount + 0.2) ? heading(random, work, wish.sizeMm) : none,
     random.chance(0.5 * amount) ? compass(random, work) : none,

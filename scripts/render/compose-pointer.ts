@@ -10,6 +10,8 @@ import { drawMark } from './mark.ts'
 import { lightAt } from './light.ts'
 import { createNoiseTile } from './noise-tile.ts'
 import type { Paper } from './paper.ts'
+import type { Print } from './print.ts'
+import { orderSheet, printSheet } from './printed-sheet.ts'
 import { createRandom, type Random } from './random.ts'
 import type { Scene } from './scene.ts'
 import type { Sensor } from './sensor.ts'
@@ -40,8 +42,8 @@ const cleanSensor = (random: Random, seed: number): Sensor => ({
 /** Straight strokes, frontal, even light: the classes that are held against the Cramér–Rao bound. */
 const isStill = (difficulty: Difficulty): boolean => difficulty === 'clean' || difficulty === 'textured'
 
-const sceneOf = (random: Random, parts: { readonly work: PointerWork; readonly paper: Paper; readonly camera: Camera; readonly clutter: Clutter }, difficulty: Difficulty): Scene => {
-  const { work, paper, camera, clutter } = parts
+const sceneOf = (random: Random, parts: { readonly work: PointerWork; readonly paper: Paper; readonly camera: Camera; readonly clutter: Clutter; readonly print: Print | null }, difficulty: Difficulty): Scene => {
+  const { work, paper, camera, clutter, print } = parts
   const hardness = HARDNESS[difficulty]
   const tile = createNoiseTile(random.whole(1, 1e6), 512, 1)
   const marks = work.marks.map((mark) => drawMark(random, work.centreMm, mark, work.hand))
@@ -49,6 +51,7 @@ const sceneOf = (random: Random, parts: { readonly work: PointerWork; readonly p
   const light = chooseLight(random, work.centreMm, { uneven: still ? 0 : 0.6 + 0.7 * hardness.rough, shadow: random.chance(hardness.shadow) })
   return {
     paper: difficulty === 'clean' ? { ...paper, texture: 0 } : paper,
+    print,
     ink: layInk([...marks, ...clutter.strokes], paper.sizeMm, createNoiseTile(random.whole(1, 1e6), 256, 1)),
     layers: clutter.layers,
     table: still ? { kind: 'even', colour: [0.05, 0.05, 0.05], angle: 0 } : chooseTable(random, hardness.paleTable),
@@ -67,23 +70,50 @@ const namesOf = (scene: Scene, clutter: Clutter): readonly string[] => [
   ...scene.paper.stains.map((s) => (s.kind === 'ring' ? 'coffee ring' : 'smudge')),
 ]
 
-/** A pointer trace on a plain sheet, as a photo of the given class. The same seed and class give the same photo. */
+/** The sheet of paper and what was printed on it. */
+interface Blank {
+  readonly paper: Paper
+  readonly print: Print | null
+  readonly work: PointerWork
+}
+
+const choosePlain = (random: Random, difficulty: Difficulty, fullTurn: boolean): Blank => {
+  const paper = choosePaper(random, { clutter: HARDNESS[difficulty].clutter, landscape: random.chance(0.4) })
+  const bunching = random.chance(isStill(difficulty) ? 0 : 0.25)
+  return { paper, print: null, work: choosePointerWork(random, { difficulty, fullTurn, bunching, sizeMm: paper.sizeMm, sheet: null }) }
+}
+
+const choosePrinted = (random: Random): Blank => {
+  const sheet = orderSheet(random)
+  const plain = choosePaper(random, { clutter: HARDNESS.sheet.clutter, landscape: false })
+  const paper = { ...plain, name: sheet.paper, sizeMm: sheet.sizeMm, ruling: null }
+  const wish = { difficulty: 'sheet', fullTurn: random.chance(0.7), bunching: random.chance(0.25), sizeMm: paper.sizeMm, sheet } as const
+  const work = choosePointerWork(random, wish)
+  return { paper, work, print: printSheet(sheet, work.run) }
+}
+
+/** One try at a photo; null when the choices do not go together. */
+const tryPointer = (seed: number, difficulty: Difficulty, random: Random): Shot | null => {
+  const hardness = HARDNESS[difficulty]
+  const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
+  const fullTurn = cropped || random.chance(0.6)
+  const { paper, print, work } = difficulty === 'sheet' ? choosePrinted(random) : choosePlain(random, difficulty, fullTurn)
+  const camera = chooseCamera(random, work, paper.sizeMm, { hardness, cropped })
+  const thick = camera === null ? 0 : work.hand.widthMm * pixelsPerMm(camera, work.centreMm)
+  if (camera === null || thick < leastWidthPx(difficulty) || work.marks.length < 8) return null
+  const clutter = chooseClutter(random, work, { amount: hardness.clutter, sizeMm: paper.sizeMm, pointer: random.chance(hardness.pointer), plainMiddle: difficulty === 'sheet' })
+  const scene = sceneOf(random, { work, paper, camera, clutter, print }, difficulty)
+  const sensor = isStill(difficulty) ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed, paperLevel(scene, work.centreMm))
+  return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })
+}
+
+/** A pointer trace on a sheet, as a photo of the given class. The same seed and class give the same photo. */
 export const composePointer = (seed: number, difficulty: Difficulty): Shot => {
-  for (let attempt = 0; ; attempt++) {
-    const random = createRandom(seed, `${difficulty}-${attempt}`)
-    const hardness = HARDNESS[difficulty]
-    const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
-    const fullTurn = cropped || random.chance(0.6)
-    const paper = choosePaper(random, { clutter: hardness.clutter, landscape: random.chance(0.4) })
-    const work = choosePointerWork(random, { difficulty, fullTurn, bunching: random.chance(isStill(difficulty) ? 0 : 0.25), sizeMm: paper.sizeMm })
-    const camera = chooseCamera(random, work, paper.sizeMm, { hardness, cropped })
-    const thick = camera === null ? 0 : work.hand.widthMm * pixelsPerMm(camera, work.centreMm)
-    if (camera === null || thick < leastWidthPx(difficulty) || work.marks.length < 8) continue
-    const clutter = chooseClutter(random, work, { amount: hardness.clutter, sizeMm: paper.sizeMm, pointer: random.chance(hardness.pointer) })
-    const scene = sceneOf(random, { work, paper, camera, clutter }, difficulty)
-    const sensor = isStill(difficulty) ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed, paperLevel(scene, work.centreMm))
-    return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })
+  for (let attempt = 0; attempt < 400; attempt++) {
+    const shot = tryPointer(seed, difficulty, createRandom(seed, `${difficulty}-${attempt}`))
+    if (shot !== null) return shot
   }
+  throw new RangeError(`no ${difficulty} photo can be composed from seed ${seed}`)
 }
 
 const paperLevel = ({ paper, light }: Scene, [x, y]: Mm): number => (paper.colour[1] ?? 0.8) * lightAt(light, x, y)

@@ -2,6 +2,7 @@ import { undistortion } from './camera.ts'
 import { cellAt, cellIsEmpty, shineThrough } from './ink-sheet.ts'
 import { lightAt } from './light.ts'
 import { paperColour } from './paper.ts'
+import { eachPrinted, printAt } from './print.ts'
 import type { Scene } from './scene.ts'
 import { tableColour } from './table.ts'
 
@@ -35,14 +36,27 @@ export const createView = (scene: Scene): ((u: number, v: number, out: Float64Ar
   }
 }
 
-/** Marks the cells of the ink grid that a layer's edge may touch. */
-const layerCells = (scene: Scene): Uint8Array => {
+const LAYERED = 1
+const PRINTED = 2
+
+/** Flags every cell that a pixel over a printed point may be looked up in. */
+const flagAround = (scene: Scene, flags: Uint8Array, x: number, y: number): void => {
+  for (const dx of [-0.5, 0.5])
+    for (const dy of [-0.5, 0.5]) {
+      const cell = cellAt(scene.ink, x + dx, y + dy)
+      if (cell >= 0) flags[cell] = (flags[cell] ?? 0) | PRINTED
+    }
+}
+
+/** Tells which cells of the ink grid hold a layer or print. */
+const solidCells = (scene: Scene): Uint8Array => {
   const { columns, rows, cellMm } = scene.ink
   const flags = new Uint8Array(columns * rows)
   for (const { boxMm } of scene.layers)
     for (let r = Math.max(0, Math.floor(boxMm[1] / cellMm)); r <= Math.min(rows - 1, boxMm[3] / cellMm); r++)
       for (let c = Math.max(0, Math.floor(boxMm[0] / cellMm)); c <= Math.min(columns - 1, boxMm[2] / cellMm); c++)
-        flags[r * columns + c] = 1
+        flags[r * columns + c] = LAYERED
+  if (scene.print !== null) eachPrinted(scene.print, (x, y) => flagAround(scene, flags, x, y))
   return flags
 }
 
@@ -68,7 +82,7 @@ const layerScratch = new Float64Array(3)
 /** Draws rows of the picture in linear light. */
 export const createPainter = (scene: Scene): ((from: number, rows: number) => Band) => {
   const view = createView(scene)
-  const flags = layerCells(scene)
+  const flags = solidCells(scene)
   const [paperWidth, paperHeight] = scene.paper.sizeMm
   const { width, height } = scene.camera
   const here = new Float64Array(2)
@@ -81,8 +95,13 @@ export const createPainter = (scene: Scene): ((from: number, rows: number) => Ba
 
   const sample = (x: number, y: number, cell: number): void => {
     colour.set(base)
+    const flag = cell < 0 ? 0 : (flags[cell] ?? 0)
+    if ((flag & PRINTED) !== 0 && scene.print !== null) {
+      const left = printAt(scene.print, x, y)
+      for (let c = 0; c < 3; c++) colour[c] = (colour[c] ?? 0) * left
+    }
     if (!cellIsEmpty(scene.ink, cell)) shineThrough(scene.ink, cell, [x, y], colour)
-    if (cell >= 0 && flags[cell] === 1) layered(scene, x, y, colour)
+    if ((flag & LAYERED) !== 0) layered(scene, x, y, colour)
   }
 
   const edgePixel = (u: number, v: number, cell: number, onBorder: boolean): void => {
@@ -126,7 +145,7 @@ export const createPainter = (scene: Scene): ((from: number, rows: number) => Ba
     paperColour(scene.paper, scene.tile, [x, y, footprint], base)
     const cell = cellAt(scene.ink, x, y)
     const onBorder = out > -1.5 * footprint
-    if (onBorder || (cell >= 0 && (flags[cell] === 1 || !cellIsEmpty(scene.ink, cell)))) edgePixel(u, v, cell, onBorder)
+    if (onBorder || (cell >= 0 && ((flags[cell] ?? 0) > 0 || !cellIsEmpty(scene.ink, cell)))) edgePixel(u, v, cell, onBorder)
     else colour.set(base)
   }
 
