@@ -1,0 +1,60 @@
+import { type FileHandle, open, readFile } from 'node:fs/promises'
+import { dirname } from 'node:path'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+
+/** A text file that only grows; what append resolved for is on the disk. */
+export interface DurableFile {
+  readonly append: (text: string) => Promise<void>
+  readonly close: () => Promise<void>
+}
+
+const growing = (handle: FileHandle): DurableFile => ({
+  append: async (text) => {
+    await handle.appendFile(text, 'utf8')
+    await handle.sync()
+  },
+  close: () => handle.close(),
+})
+
+const syncFolder = async (path: string): Promise<void> => {
+  const folder = await open(dirname(path), 'r')
+  await folder.sync().catch(() => undefined)
+  await folder.close()
+}
+
+const codeOf = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason')
+
+/** Begins a new file with `head` on the disk; refuses when the path is taken or cannot be written. */
+export const beginDurable = async (path: string, head: string): Promise<DurableFile | Unmeasurable> => {
+  try {
+    const file = growing(await open(path, 'ax'))
+    await file.append(head)
+    await syncFolder(path)
+    return file
+  } catch (error) {
+    return codeOf(error) === 'EEXIST'
+      ? unmeasurable('there is a file of that name already', path, 'go on with it by --resume, or choose another name')
+      : unmeasurable(`it cannot be written (${codeOf(error)})`, path, 'choose a folder that exists and can be written')
+  }
+}
+
+/** Text of a file to go on with. */
+export const readText = async (path: string): Promise<string | Unmeasurable> => {
+  try {
+    return await readFile(path, 'utf8')
+  } catch (error) {
+    return unmeasurable(codeOf(error) === 'ENOENT' ? 'there is no such file' : `it cannot be read (${codeOf(error)})`, path, 'give the trace file of the run that was stopped')
+  }
+}
+
+/** Goes on with a file, cutting off what stands behind `keepBytes` (a line that a stop left half written). */
+export const resumeDurable = async (path: string, keepBytes: number): Promise<DurableFile | Unmeasurable> => {
+  try {
+    const handle = await open(path, 'r+')
+    await handle.truncate(keepBytes)
+    await handle.close()
+    return growing(await open(path, 'a'))
+  } catch (error) {
+    return unmeasurable(`it cannot be written (${codeOf(error)})`, path, 'check that it may be written')
+  }
+}
