@@ -4,10 +4,10 @@ import type { Detection, DetectedMark, Hints } from './detection.ts'
 import { findCandidates } from './find-candidates.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 import { markBearing } from './mark-bearing.ts'
-import { findPaperQuad } from './paper/find-quad.ts'
-import { fitPaper } from './paper/fit-paper.ts'
-import { choosePaper } from './paper/paper-size.ts'
-import { photoPlane, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
+import { splitLongLines } from './long-lines.ts'
+import { findSurface } from './surface.ts'
+import { usableCandidates } from './usable.ts'
+import { toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
 import type { Raster } from './raster.ts'
 import { rayOf } from './rays.ts'
 import { refineMarks } from './refine-marks.ts'
@@ -17,15 +17,13 @@ import { voteCentre } from './vote-centre.ts'
 
 /** THE MAP: photo → marks. */
 export const detect = (raster: Raster, hints: Hints = {}): Detection | Unmeasurable => {
-  const candidates = findCandidates(raster)
-  const vote = hints.centrePx !== undefined ? { centrePx: hints.centrePx, score: 99 } : voteCentre(candidates, raster.width, raster.height)
+  const surface = findSurface(raster, hints)
+  const { short, pieces } = splitLongLines(usableCandidates(findCandidates(raster), surface.outline, hints))
+  const vote = hints.centrePx !== undefined ? { centrePx: hints.centrePx, score: 99 } : voteCentre(short, raster.width, raster.height)
   if (vote === null) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo')
-  const quad = findPaperQuad(raster)
-  const choice = quad === null ? null : choosePaper(quad.corners, [raster.width, raster.height], hints.paperMm)
-  const fit = quad === null || choice === null ? null : fitPaper(quad, choice, [raster.width, raster.height])
-  const map = turnedAsSeen(fit?.map ?? photoPlane, vote.centrePx)
+  const map = turnedAsSeen(surface.map, vote.centrePx)
   const centre0 = toPlane(map, vote.centrePx)
-  const selection = selectMarks(candidates.map((c) => rayOf(c, map, centre0)))
+  const selection = selectMarks(short.map((c) => rayOf(c, map, centre0)))
   if (selection === null) return unmeasurable('fewer than two marks', 'photo', 'check')
   const fits = refineMarks(raster, selection.taken.map((r) => r.candidate))
   const good = fits.filter((f): f is StrokeFit => f !== null)
@@ -54,10 +52,10 @@ export const detect = (raster: Raster, hints: Hints = {}): Detection | Unmeasura
     centrePx: toPhoto(map, estimate.centre),
     centreCovariancePx: estimate.covariance,
     centreUDeg: 0,
-    rectifiedBy: fit === null ? 'none' : 'paper',
+    rectifiedBy: surface.by,
     rectificationUDeg: 0,
     pixelsPerMm: null,
-    cornersPx: fit?.corners ?? null,
+    cornersPx: surface.outline,
     marks,
     refused: selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why })),
     sheet: null,

@@ -46,8 +46,9 @@ export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (
       const own = models[i] as StrokeModel
       const reachS = Math.min(own.halfWidth + 3 * own.sigma + 4, 60)
       const neighbours = models.filter((m, j) => j !== i && closest(own, m) < reachS + m.halfWidth + 8 && (sweep > 0 || fits[j] !== null))
+      if (sweep > 0 && neighbours.length === 0) return
       const pixels = gatherPixels(raster, own, [own.halfLength, reachS], neighbours)
-      const fit = fitStroke(pixels, own, reachS)
+      const fit = fitStroke(pixels, own, reachS, sweep > 0 && fits[i] !== null)
       if (fit === null) return
       fits[i] = fit
       models[i] = fit.model

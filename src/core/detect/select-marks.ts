@@ -39,12 +39,17 @@ const BINS = 120
 /** Radii covered by many differently directed strokes: from where the count passes a third of its peak to where it falls below. */
 const ringOf = (rays: readonly Ray[]): readonly [number, number] => {
   const most = Math.max(...rays.map((r) => r.outer))
-  const counts = Array.from({ length: BINS }, () => new Set<number>())
+  const usual = Math.max(...rays.map((r) => r.candidate.depth))
+  const counts = Array.from({ length: BINS }, () => new Map<number, number>())
   for (const ray of rays) {
     const direction = Math.round((ray.bearing * 180) / Math.PI / 0.4)
-    for (let i = Math.floor((ray.inner / most) * BINS); i <= Math.min(BINS - 1, (ray.outer / most) * BINS); i++) counts[i]?.add(direction)
+    const worth = Math.min(1, (2 * ray.candidate.depth) / usual)
+    for (let i = Math.floor((ray.inner / most) * BINS); i <= Math.min(BINS - 1, (ray.outer / most) * BINS); i++) {
+      const seen = counts[i]
+      seen?.set(direction, Math.max(worth, seen.get(direction) ?? 0))
+    }
   }
-  const heights = counts.map((set) => set.size)
+  const heights = counts.map((seen) => [...seen.values()].reduce((sum, worth) => sum + worth, 0))
   const smooth = heights.map((h, i) => (h * 2 + (heights[i - 1] ?? 0) + (heights[i + 1] ?? 0)) / 4)
   const peak = smooth.indexOf(Math.max(...smooth))
   let low = peak

@@ -13,11 +13,25 @@ export const leanOf = ({ along, middle }: Candidate, [cx, cy]: Point): number =>
   return Math.atan2(Math.abs(rx * along[1] - ry * along[0]), Math.abs(rx * along[0] + ry * along[1]))
 }
 
+/** Depth of the darker lines of the picture: nine tenths of all line length is paler. */
+export const usualDepth = (candidates: readonly Candidate[]): number => {
+  const order = [...candidates].sort((a, b) => b.depth - a.depth)
+  let left = 0.1 * order.reduce((sum, c) => sum + c.lengthPx, 0)
+  for (const { depth, lengthPx } of order) {
+    left -= lengthPx
+    if (left <= 0) return depth
+  }
+  return 1
+}
+
+/** Faint lines count for less than dark ones: 0.2 … 1. */
+const inkWorth = ({ depth }: Candidate, usual: number): number => 0.2 + 0.8 * Math.min(1, (1.6 * depth) / usual)
+
 /**
  * How many differently directed lines point at a centre: each 0.3° of bearing counts once, by its best line,
  * less what lines of random direction would give.
  */
-export const scoreCentre = (candidates: readonly Candidate[], centre: Point): number => {
+export const scoreCentre = (candidates: readonly Candidate[], centre: Point, usual: number): number => {
   const best = new Map<number, number>()
   let chance = 0
   for (const candidate of candidates) {
@@ -26,7 +40,7 @@ export const scoreCentre = (candidates: readonly Candidate[], centre: Point): nu
     const radius = Math.hypot(rx, ry)
     if (radius < 0.6 * candidate.lengthPx) continue
     const lean = leanOf(candidate, centre) / (LEAN + 0.8 / candidate.lengthPx)
-    const worth = Math.exp(-lean * lean) * Math.min(1, radius / (3 * candidate.lengthPx) + 0.4)
+    const worth = Math.exp(-lean * lean) * Math.min(1, radius / (3 * candidate.lengthPx) + 0.4) * inkWorth(candidate, usual)
     chance += 0.03
     const bin = Math.round((Math.atan2(ry, rx) * 180) / Math.PI / 0.3)
     if (worth > (best.get(bin) ?? 0)) best.set(bin, worth)
@@ -45,7 +59,7 @@ interface Ballot {
   readonly votes: Float32Array
 }
 
-const castVotes = (candidates: readonly Candidate[], width: number, height: number): Ballot => {
+const castVotes = (candidates: readonly Candidate[], [width, height]: readonly [number, number], usual: number): Ballot => {
   const long = Math.max(width, height)
   const cell = long / CELLS
   const left = -OUTSIDE * long
@@ -53,13 +67,15 @@ const castVotes = (candidates: readonly Candidate[], width: number, height: numb
   const columns = Math.ceil((width + 2 * OUTSIDE * long) / cell)
   const rows = Math.ceil((height + 2 * OUTSIDE * long) / cell)
   const votes = new Float32Array(columns * rows)
-  for (const { middle, along, lengthPx } of candidates) {
+  for (const candidate of candidates) {
+    const { middle, along, lengthPx } = candidate
+    const worth = inkWorth(candidate, usual)
     for (const sign of [-1, 1]) {
       for (let t = 0.7 * lengthPx; t < 1.3 * long; t += cell) {
         const column = Math.floor((middle[0] + sign * t * along[0] - left) / cell)
         const row = Math.floor((middle[1] + sign * t * along[1] - top) / cell)
         if (column < 0 || row < 0 || column >= columns || row >= rows) break
-        votes[row * columns + column] = (votes[row * columns + column] as number) + 1
+        votes[row * columns + column] = (votes[row * columns + column] as number) + worth
       }
     }
   }
@@ -73,7 +89,7 @@ const peaksOf = ({ cell, left, top, columns, rows, votes }: Ballot, most: number
     for (let column = 1; column < columns - 1; column++) {
       let sum = 0
       for (let j = -1; j <= 1; j++) for (let i = -1; i <= 1; i++) sum += votes[(row + j) * columns + column + i] as number
-      if (sum >= 4) sums.push({ row, column, sum })
+      if (sum >= 2) sums.push({ row, column, sum })
     }
   }
   sums.sort((a, b) => b.sum - a.sum)
@@ -130,11 +146,12 @@ export interface CentreVote {
  */
 export const voteCentre = (candidates: readonly Candidate[], width: number, height: number): CentreVote | null => {
   let best: CentreVote | null = null
-  for (const peak of peaksOf(castVotes(candidates, width, height), 40)) {
+  const usual = usualDepth(candidates)
+  for (const peak of peaksOf(castVotes(candidates, [width, height], usual), 40)) {
     const centrePx = pullCentre(candidates, peak)
     if (!Number.isFinite(centrePx[0] + centrePx[1])) continue
-    const score = scoreCentre(candidates, centrePx)
+    const score = scoreCentre(candidates, centrePx, usual)
     if (best === null || score > best.score) best = { centrePx, score }
   }
-  return best !== null && best.score >= 2.5 ? best : null
+  return best !== null && best.score >= 2 ? best : null
 }

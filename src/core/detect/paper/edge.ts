@@ -53,31 +53,34 @@ interface Hit {
   readonly drop: number
 }
 
-/** The bowed line s = a + b·t + c·t² most hits lie on: two hits and a small bow tried at a time, the best polished. */
+/** The bowed line s = a + b·t + c·t² most hits lie on: two hits tried at a time, the best pair's company polished. */
 const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly Hit[] => {
-  let best: readonly Hit[] = []
+  const t = Float64Array.from(hits, (h) => h.t)
+  const s = Float64Array.from(hits, (h) => h.s)
+  const drop = Float64Array.from(hits, (h) => Math.min(h.drop, 60))
+  let best: readonly [slope: number, level: number] = [0, 0]
   let most = 0
-  for (let i = 0; i < hits.length; i += 2) {
+  for (let i = 0; i < hits.length; i += 3) {
     for (let j = i + 7; j < hits.length; j += 5) {
-      const p = hits[i] as Hit
-      const q = hits[j] as Hit
-      if (Math.abs(q.t - p.t) < 0.3) continue
-      const slope = (q.s - p.s) / (q.t - p.t)
-      if (Math.abs(slope) > reach) continue
-      const near = hits.filter((h) => Math.abs(h.s - p.s - slope * (h.t - p.t)) < 2 * tolerance)
-      const worth = near.reduce((sum, h) => sum + Math.min(h.drop, 60), 0)
+      const dt = (t[j] as number) - (t[i] as number)
+      const slope = ((s[j] as number) - (s[i] as number)) / dt
+      if (dt < 0.3 || Math.abs(slope) > reach) continue
+      const level = (s[i] as number) - slope * (t[i] as number)
+      let worth = 0
+      for (let k = 0; k < hits.length; k++) if (Math.abs((s[k] as number) - level - slope * (t[k] as number)) < 2 * tolerance) worth += drop[k] as number
       if (worth > most) {
         most = worth
-        best = near
+        best = [slope, level]
       }
     }
   }
-  for (let round = 0; round < 4 && best.length >= 6; round++) {
-    const fit = quadratic(best)
+  let kept = most === 0 ? [] : hits.filter((h) => Math.abs(h.s - best[1] - best[0] * h.t) < 2 * tolerance)
+  for (let round = 0; round < 4 && kept.length >= 6; round++) {
+    const fit = quadratic(kept)
     if (fit === null) break
-    best = hits.filter((h) => Math.abs(h.s - fit(h.t)) < tolerance)
+    kept = hits.filter((h) => Math.abs(h.s - fit(h.t)) < tolerance)
   }
-  return best
+  return kept
 }
 
 const quadratic = (hits: readonly Hit[]): ((t: number) => number) | null => {

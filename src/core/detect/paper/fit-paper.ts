@@ -10,15 +10,16 @@ export interface PaperFit {
   readonly corners: readonly Point[]
   /** rms distance of the traced edge from the fitted side, px. */
   readonly residualPx: number
-  /** Covariance of the eight elements of the homography and k, residuals included; null when undetermined. */
-  readonly parameters: readonly number[]
-  readonly covariance: readonly (readonly number[])[] | null
+  /** Standard uncertainty of one coordinate of a corner, px: scatter along a side, its points taken in runs, and the cut of the paper. */
+  readonly uCornerPx: number
 }
 
 /** |k| beyond this is not a phone's. */
 const K_SPREAD = 0.06
 /** Neighbouring edge points share the same unevenness of the cut and the shadow: only every so many count as independent. */
 const RUN = 4
+/** How truly a sheet is cut, mm at a corner (common practice, no source). */
+const CUT_MM = 0.1
 
 const mapFrom = (parameters: readonly number[], [width, height]: readonly [number, number]): PlaneMap =>
   planeMap([...parameters.slice(0, 8), 1] as unknown as Homography, radialAbout(width, height, parameters[8] as number))
@@ -63,7 +64,6 @@ export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: readonly
     map,
     corners: sheetCorners(choice.sizeMm).map((p) => toPhoto(map, p)),
     residualPx: Math.sqrt(variance),
-    parameters,
-    covariance: fit?.cofactors?.map((row) => row.map((v) => v * variance * RUN)) ?? null,
+    uCornerPx: Math.hypot(2 * Math.sqrt((variance * RUN) / Math.max(4, used.length / 4)), CUT_MM * perMm),
   }
 }

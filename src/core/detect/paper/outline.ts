@@ -35,34 +35,42 @@ export const polygonArea = (polygon: readonly Point[]): number =>
 
 /** Regions of pixels above a level that cover at least `least` pixels, each as its hull. */
 export const brightOutlines = (grey: Float32Array, [width, height]: readonly [number, number], level: number, least: number): Outline[] => {
-  const label = new Uint8Array(width * height)
+  const open = Uint8Array.from(grey, (value) => (value > level ? 1 : 0))
   const stack = new Int32Array(width * height)
+  const low = new Int32Array(height)
+  const high = new Int32Array(height)
   const outlines: Outline[] = []
   for (let seed = 0; seed < grey.length; seed++) {
-    if (label[seed] === 1 || (grey[seed] as number) <= level) continue
+    if (open[seed] === 0) continue
+    low.fill(width)
+    high.fill(-1)
     let top = 0
     let area = 0
-    const left = new Map<number, [number, number]>()
-    stack[top++] = seed
-    label[seed] = 1
+    const push = (at: number): void => {
+      if (open[at] === 0) return
+      open[at] = 0
+      stack[top++] = at
+    }
+    push(seed)
     while (top > 0) {
       const at = stack[--top] as number
-      const x = at % width
-      const y = (at - x) / width
+      const y = Math.floor(at / width)
+      const x = at - y * width
       area++
-      const span = left.get(y)
-      if (span === undefined) left.set(y, [x, x])
-      else if (x < span[0]) span[0] = x
-      else if (x > span[1]) span[1] = x
-      for (const [next, open] of [[at - 1, x > 0], [at + 1, x < width - 1], [at - width, y > 0], [at + width, y < height - 1]] as const) {
-        if (!open || label[next] === 1 || (grey[next] as number) <= level) continue
-        label[next] = 1
-        stack[top++] = next
-      }
+      if (x < (low[y] as number)) low[y] = x
+      if (x > (high[y] as number)) high[y] = x
+      if (x > 0) push(at - 1)
+      if (x < width - 1) push(at + 1)
+      if (y > 0) push(at - width)
+      if (y < height - 1) push(at + width)
     }
     if (area < least) continue
     const rim: Point[] = []
-    for (const [y, [x0, x1]] of left) rim.push([x0 - 0.5, y - 0.5], [x0 - 0.5, y + 0.5], [x1 + 0.5, y - 0.5], [x1 + 0.5, y + 0.5])
+    for (let y = 0; y < height; y++) {
+      const x0 = (low[y] as number) - 0.5
+      const x1 = (high[y] as number) + 0.5
+      if (x1 > x0) rim.push([x0, y - 0.5], [x0, y + 0.5], [x1, y - 0.5], [x1, y + 0.5])
+    }
     const hull = convexHull(rim)
     outlines.push({ hull, solidity: area / Math.max(1, polygonArea(hull)), area })
   }

@@ -1,0 +1,65 @@
+import { fitHomography } from '#core/numeric/homography'
+import type { Hints, RectifiedBy } from './detection.ts'
+import { findPaperQuad, type Quad } from './paper/find-quad.ts'
+import { fitPaper } from './paper/fit-paper.ts'
+import { choosePaper, sheetCorners } from './paper/paper-size.ts'
+import { type PlaneMap, photoPlane, planeMap } from './plane-map.ts'
+import type { Point, Raster } from './raster.ts'
+
+/** The sheet the marks are on, as far as the photo tells. */
+export interface Surface {
+  readonly by: RectifiedBy
+  readonly map: PlaneMap
+  /** Outline of the paper, px, clockwise as seen; null when it is not in view. */
+  readonly outline: readonly Point[] | null
+  /** True when a plane unit is a millimetre. */
+  readonly metric: boolean
+  /** Other maps the photo would allow, each as likely as its neighbour within its doubt: their spread is the rectification's uncertainty. */
+  readonly alternatives: readonly PlaneMap[]
+  readonly doubts: readonly string[]
+}
+
+const clockwise = (points: readonly Point[]): Quad => {
+  const cx = points.reduce((sum, p) => sum + p[0] / 4, 0)
+  const cy = points.reduce((sum, p) => sum + p[1] / 4, 0)
+  return [...points].sort((a, b) => Math.atan2(a[1] - cy, a[0] - cx) - Math.atan2(b[1] - cy, b[0] - cx)) as unknown as Quad
+}
+
+/** A corner set by hand is believed to about this share of the picture's longer side. */
+const HAND = 0.0008
+
+/** The same sheet with each corner's coordinate moved by its uncertainty, one at a time. */
+const movedCorners = (corners: Quad, sizeMm: readonly [number, number], uPx: number): PlaneMap[] =>
+  corners.flatMap((_, i) =>
+    ([[uPx, 0], [0, uPx]] as const).flatMap(([dx, dy]) => {
+      const moved = corners.map((p, j): Point => (j === i ? [p[0] + dx, p[1] + dy] : p))
+      const map = fitHomography(moved, sheetCorners(sizeMm))
+      return map === null ? [] : [planeMap(map)]
+    }),
+  )
+
+const OPEN_SIZE = 'the paper could be A4 or US Letter by its shape in the photo; say which with --paper'
+
+const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hints['paperMm']): Surface | null => {
+  const corners = clockwise(given)
+  const choice = choosePaper(corners, [raster.width, raster.height], paperMm)
+  if (choice === null) return null
+  const alternatives = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
+  const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
+  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, doubts }
+}
+
+const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
+  const quad = findPaperQuad(raster)
+  const choice = quad === null ? null : choosePaper(quad.corners, [raster.width, raster.height], paperMm)
+  if (quad === null || choice === null) return null
+  const fit = fitPaper(quad, choice, [raster.width, raster.height])
+  const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), doubts }
+}
+
+/** Down the ladder: corners given, corners of a sheet found, none. */
+export const findSurface = (raster: Raster, hints: Hints): Surface => {
+  const given = hints.cornersPx === undefined ? null : fromGivenCorners(raster, hints.cornersPx, hints.paperMm)
+  return given ?? fromPaper(raster, hints.paperMm) ?? { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], doubts: [] }
+}
