@@ -1,0 +1,79 @@
+import { basename, extname } from 'node:path'
+import type { MeasureCommandOptions } from '#adapters/terminal/measure-command'
+import { type Shown, tell } from '#adapters/terminal/outcome'
+import { setUpOf } from '#adapters/terminal/set-up-options'
+import { type InputFile, readInput } from '#adapters/files/read-input'
+import type { Detection } from '#core/detect/detection'
+import { decodeText } from '#core/ingest/decode-text'
+import { readTrace } from '#core/ingest/read-trace'
+import type { SetUp } from '#core/ingest/set-up'
+import type { Trace } from '#core/ingest/trace'
+import { measure } from '#core/measure'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Result } from '#core/report/result-schema'
+
+/** A trace with the photo's detection when it came from one. */
+interface Read {
+  readonly kind: 'read'
+  readonly trace: Trace
+  readonly detection: Detection | null
+}
+
+const readTyped = (input: InputFile, setUp: SetUp): Read | Unmeasurable => {
+  const text = decodeText(input.bytes, input.name)
+  if (typeof text !== 'string') return text
+  const trace = readTrace(text, setUp)
+  return isUnmeasurable(trace) ? { ...trace, where: `${input.name}, ${trace.where}` } : { kind: 'read', trace, detection: null }
+}
+
+const readPhotographed = async (input: InputFile, setUp: SetUp, options: MeasureCommandOptions): Promise<Read | Unmeasurable> => {
+  const [{ hintsOf }, { detectInput }, { traceFromDetection }] = await Promise.all([
+    import('#adapters/terminal/hint-options'),
+    import('#adapters/terminal/detect/detect-input'),
+    import('#core/ingest/trace-from-detection'),
+  ])
+  const hints = hintsOf(options)
+  if (isUnmeasurable(hints)) return hints
+  const detection = await detectInput(input, hints)
+  if (isUnmeasurable(detection)) return detection
+  const trace = traceFromDetection(detection, setUp)
+  return isUnmeasurable(trace) ? { ...trace, where: `${input.name}, ${trace.where}` } : { kind: 'read', trace, detection }
+}
+
+const seedOf = (text: string | undefined): number | Unmeasurable => {
+  const seed = Number(text ?? 1)
+  return Number.isSafeInteger(seed) ? seed : unmeasurable(`"${text}" is not a whole number`, '--seed', 'give a whole number')
+}
+
+/** The document as measured, with where the marks came from filled in. */
+const completed = (result: Result, input: InputFile, detection: Detection | null): Result => ({
+  ...result,
+  input: { kind: input.kind, sha256: input.sha256, name: input.name },
+  detection: detection as Result['detection'],
+})
+
+/** `measure`: reads, measures, writes the evidence unless only JSON is asked for. */
+export const runMeasure = async (file: string, options: MeasureCommandOptions): Promise<Shown | Unmeasurable> => {
+  const setUp = setUpOf(options)
+  if (isUnmeasurable(setUp)) return setUp
+  const seed = seedOf(options.seed)
+  if (isUnmeasurable(seed)) return seed
+  const input = await readInput(file)
+  if (isUnmeasurable(input)) return input
+  const read = input.kind === 'photo' ? await readPhotographed(input, setUp, options) : readTyped(input, setUp)
+  if (isUnmeasurable(read)) return read
+  const measured = measure(read.trace, { seed })
+  if (isUnmeasurable(measured)) return { ...measured, where: `${input.name}, ${measured.where}` }
+  const result = completed(measured, input, read.detection)
+  const folder = options.out ?? (options.json ? null : `${basename(file, extname(file))}-evidence`)
+  if (folder !== null) {
+    const [{ evidenceOf }, { writeFolder }] = await Promise.all([import('./evidence.ts'), import('#adapters/files/write-folder')])
+    const refused = await writeFolder(folder, await evidenceOf({ result, input, trace: read.trace, detection: read.detection }))
+    if (isUnmeasurable(refused)) return refused
+    tell(`evidence: ${folder}/report.html`)
+  }
+  if (options.json) for (const warning of result.warnings) tell(warning)
+  if (options.json) return { json: result, text: '' }
+  const { summaryText } = await import('#core/report/summary-text')
+  return { json: result, text: summaryText(result) }
+}

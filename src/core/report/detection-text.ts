@@ -1,0 +1,31 @@
+import type { Detection, RectifiedBy } from '#core/detect/detection'
+import { rms } from '#core/numeric/moments'
+
+const rungs: Readonly<Record<RectifiedBy, string>> = {
+  sheet: 'the targets of the printed sheet',
+  paper: 'the corners of the paper',
+  corners: 'the four corners given',
+  circle: 'a drawn circle seen as an ellipse',
+  turn: 'the once- and twice-per-turn terms of the marks',
+  none: 'nothing: the photo is taken as square-on',
+}
+
+const small = (value: number): string => value.toPrecision(2)
+
+/** What a photo gave, for the terminal: how many marks, by what the perspective was removed, what is left open. */
+export const detectionText = (detection: Detection): string => {
+  const { marks, rig } = detection
+  const doubtful = marks.filter(({ confidence }) => confidence < 0.5).length
+  const doubled = marks.filter(({ multiplicity }) => multiplicity > 1).length
+  const u = rms(marks.map((mark) => (rig === 'pointer' ? mark.uDeg : mark.uPosition) ?? 0))
+  const unit = rig === 'pointer' ? '°' : marks.some(({ positionMm }) => positionMm !== null) ? ' mm' : ' px'
+  const open = rig === 'pointer' && detection.rectificationUDeg !== null ? ` (leaves ${small(detection.rectificationUDeg)}°)` : ''
+  const lines = [
+    `${marks.length} marks${doubtful ? `, ${doubtful} of them doubtful` : ''}${doubled ? `, ${doubled} wide enough for more than one` : ''}`,
+    `each placed to ${small(u)}${unit} (standard uncertainty)`,
+    `perspective removed by ${rungs[detection.rectifiedBy]}${open}`,
+    ...(detection.centrePx ? [`shaft centre at ${detection.centrePx.map((v) => v.toFixed(1)).join(', ')} px${detection.centreUDeg === null ? '' : ` (its doubt is worth ${small(detection.centreUDeg)}°)`}`] : []),
+    ...detection.doubts.map((doubt) => `! ${doubt}`),
+  ]
+  return lines.join('\n')
+}
