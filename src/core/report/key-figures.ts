@@ -28,13 +28,15 @@ const angle = (value: number, expanded: number, last?: number): string => {
   return last === undefined || Math.abs(last - value) < 1e-9 ? text : `${text}, or ${withUnit(plainNumber(last, 3), '°')} if every merged run jumps at its last command`
 }
 
-const counted = (count: number | null, of: string): string => (count === null ? 'not judged: the marks could not have shown it' : `${plainNumber(count)} of ${of}`)
-
-const countRows = ({ figures, assignment }: Result): KeyFigure[] => [
-  { name: 'merged commands', text: counted(figures.merged, `${assignment.commands}`), meaning: 'the shaft rests where it was, within U of the marks' },
-  { name: 'reversed commands', text: counted(figures.reversed, `${assignment.commands}`), meaning: 'the shaft moved backwards, beyond U of the marks' },
-  { name: 'missing positions', text: counted(figures.missing, `${assignment.commands}`), meaning: 'nominal positions with no rest within half a microstep' },
-]
+const countRows = ({ figures: { merged, reversed, missing }, assignment: { commands } }: Result): KeyFigure[] => {
+  if (merged === null || reversed === null || missing === null)
+    return [{ name: 'merged, reversed, missing', text: 'not judged', meaning: 'one microstep is smaller than what the marks could have shown' }]
+  return [
+    { name: 'merged commands', text: `${merged} of ${commands}`, meaning: 'the shaft rests where it was, within U of the marks' },
+    { name: 'reversed commands', text: `${reversed} of ${commands}`, meaning: 'the shaft moved backwards, beyond U of the marks' },
+    { name: 'missing positions', text: `${missing} of ${commands}`, meaning: 'nominal positions with no rest within half a microstep' },
+  ]
+}
 
 const sizeRows = (result: Result): KeyFigure[] => {
   const { figures } = result

@@ -8,13 +8,16 @@ export const verdictHeadline = ({ recommendation, modes }: Result): string => {
   return modes.some(({ verdict }) => verdict === 'fails') ? 'Trust no step mode of this motor.' : 'Nothing is proven about this motor yet.'
 }
 
-const sentence = (text: string): string => (text === '' ? '' : `${text[0]?.toUpperCase()}${text.slice(1).replace(/\.?$/, '.')}`)
+const sentence = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`
 
-/** The verdict with its reason, one sentence: "Trust this motor in full steps: …". */
-export const verdictSentence = (result: Result): string => `${verdictHeadline(result).slice(0, -1)}: ${result.recommendation.why.replace(/\.?$/, '.')}`
+/** The reason with what the headline has already said left out. */
+const reason = ({ recommendation: { microsteps, why } }: Result): string => (microsteps === null ? why.replace(/^nothing is proven yet: /, '') : why.replace(`${modeName(microsteps)} hold`, 'they hold')).replace(/\.?$/, '.')
+
+/** The verdict with its reason, one sentence: "Trust this motor in full steps: they hold; half steps fail: …". */
+export const verdictSentence = (result: Result): string => `${verdictHeadline(result).slice(0, -1)}: ${reason(result)}`
 
 /** The reason alone, as a sentence. */
-export const verdictReason = ({ recommendation }: Result): string => sentence(recommendation.why)
+export const verdictReason = (result: Result): string => sentence(reason(result))
 
 /** How many microsteps there really are, as a sentence. */
 export const effectiveSentence = ({ figures, motor }: Result): string =>

@@ -1,0 +1,60 @@
+import { runsOf } from '#core/assign/runs'
+import type { DetectedMark, Detection } from '#core/detect/detection'
+import type { SetUp } from '#core/ingest/set-up'
+import type { Trace, TraceMark } from '#core/ingest/trace'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { locate } from '#core/rig/locate'
+import { setUpLines, setUpOfTrace } from './set-up-lines.ts'
+import { guarded, type TraceRow, traceText, typedNumber } from './trace-text.ts'
+
+/** Marks of a photo in the order they were read around the dial or along the scale; typed ones as typed. */
+const inOrder = (trace: Trace): readonly TraceMark[] => {
+  if (trace.ordered) return trace.marks
+  const located = locate(trace)
+  const runs = isUnmeasurable(located) ? located : runsOf(trace, located)
+  if (isUnmeasurable(runs)) return trace.marks
+  const byLine = new Map(trace.marks.map((mark) => [mark.line, mark]))
+  return runs.flatMap(({ ordered }) => ordered.marks.flatMap(({ line }) => byLine.get(line) ?? []))
+}
+
+const rowOf = (mark: TraceMark, lastDigit: number): TraceRow => ({
+  position: typedNumber(mark.position, lastDigit),
+  ...(mark.command === null ? {} : { command: String(mark.command) }),
+  ...(mark.tally === null ? {} : { tally: String(mark.tally) }),
+  pass: String(mark.pass),
+  ...(mark.direction === null ? {} : { direction: mark.direction > 0 ? '+' : '-' }),
+  note: guarded(mark.note),
+  ...(mark.u === null ? {} : { uncertainty: String(mark.u) }),
+  ...(mark.multiplicity === 1 ? {} : { multiplicity: String(mark.multiplicity) }),
+})
+
+/**
+ * The marks a measurement rests on as a trace file of their own, set-up in its head: measured again it gives the same
+ * figures. Notes are guarded against being read as formulas.
+ */
+export const marksCsv = (trace: Trace): string => {
+  const common = trace.common.map(({ source, uDeg }) => `shared by all marks and not read back from here, ${source} ${uDeg} deg`)
+  return traceText(setUpLines(setUpOfTrace(trace)), inOrder(trace).map((mark) => rowOf(mark, trace.lastDigit)), common)
+}
+
+const detectedRow = (mark: DetectedMark): TraceRow => ({
+  position: String(mark.angleDeg ?? mark.positionMm ?? mark.positionPx ?? ''),
+  uncertainty: String(mark.uDeg ?? mark.uPosition ?? ''),
+  confidence: String(mark.confidence),
+  multiplicity: String(mark.multiplicity),
+})
+
+/**
+ * Marks found in a photo as a trace file: angles in deg, or positions along a strip in mm. Without a known scale the
+ * positions are px, and the file says so by a unit that `measure` refuses.
+ * @param setUp what was said beside the photo; what a printed sheet said should be in it already
+ */
+export const traceCsvFromDetection = (detection: Detection, setUp: SetUp = {}): string => {
+  const strip = detection.rig === 'mirror'
+  const scaled = !strip || detection.marks.every(({ positionMm }) => positionMm !== null)
+  const { rig: _rig, unit: _unit, ...said } = setUp
+  const lines = setUpLines({ ...said, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' })
+  const head = scaled ? lines : lines.map(([key, value]) => (key === 'position-unit' ? ([key, 'px'] as const) : ([key, value] as const)))
+  const remarks = scaled ? [] : ['the scale of this strip is not known: turn the positions into mm before they are measured']
+  return traceText(head, detection.marks.map(detectedRow), remarks)
+}
