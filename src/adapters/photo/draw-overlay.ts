@@ -1,5 +1,32 @@
+import { createRequire } from 'node:module'
+import { Resvg } from '@resvg/resvg-js'
 import sharp from 'sharp'
 import type { Detection } from '#core/detect/detection'
+import { overlaySvg } from '#core/detect/overlay-svg'
 
-/** The photo with what was and was not taken drawn over it, as PNG. */
-export const drawOverlay = async (bytes: Uint8Array, _detection: Detection): Promise<Uint8Array> => sharp(bytes).rotate().png().toBuffer()
+/** Longest side of the picture that is written, px. */
+const LONGEST = 2600
+/** How much of the photo's contrast is kept under the drawing. */
+const KEPT = 0.55
+
+const fontFile = (): string => createRequire(import.meta.url).resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf')
+
+/** The photo, upright and paled, with what was and was not taken drawn over it, as a PNG. Needs no installed font. */
+export const drawOverlay = async (photo: Uint8Array, detection: Detection): Promise<Uint8Array> => {
+  const scale = Math.min(1, LONGEST / Math.max(detection.widthPx, detection.heightPx))
+  const width = Math.max(1, Math.round(detection.widthPx * scale))
+  const drawing = new Resvg(overlaySvg(detection), {
+    fitTo: { mode: 'width', value: width },
+    font: { fontFiles: [fontFile()], loadSystemFonts: false, defaultFontFamily: 'DejaVu Sans' },
+  }).render()
+  const top = await sharp(drawing.asPng()).resize(width, drawing.height, { fit: 'fill' }).toBuffer()
+  return sharp(photo, { failOn: 'none' })
+    .autoOrient()
+    .resize(width, drawing.height, { fit: 'fill' })
+    .flatten({ background: '#ffffff' })
+    .toColourspace('srgb')
+    .linear(KEPT, 255 * (1 - KEPT))
+    .composite([{ input: top }])
+    .png({ palette: false, compressionLevel: 7 })
+    .toBuffer()
+}
