@@ -12,16 +12,6 @@ export interface TorqueCurve {
   sin4: number
 }
 
-/** Torque at x (rad). */
-export const torqueAt = (curve: TorqueCurve, x: number): number => {
-  const c = Math.cos(x)
-  const s = Math.sin(x)
-  const c2 = c * c - s * s
-  const s2 = 2 * s * c
-  const order4 = curve.cos4 * (c2 * c2 - s2 * s2) + curve.sin4 * 2 * s2 * c2
-  return curve.cos1 * c + curve.sin1 * s + curve.cos2 * c2 + curve.sin2 * s2 + order4
-}
-
 /** dT/dx at x (rad), per radian; negative where the shaft is held. */
 export const torqueSlopeAt = (curve: TorqueCurve, x: number): number => {
   const c = Math.cos(x)
@@ -31,9 +21,3 @@ export const torqueSlopeAt = (curve: TorqueCurve, x: number): number => {
   const order4 = 4 * (curve.sin4 * (c2 * c2 - s2 * s2) - curve.cos4 * 2 * s2 * c2)
   return curve.sin1 * c - curve.cos1 * s + 2 * (curve.sin2 * c2 - curve.cos2 * s2) + order4
 }
-
-/** An upper bound of |d²T/dx²| over all x. */
-export const torqueBendBound = (curve: TorqueCurve): number =>
-  Math.hypot(curve.cos1, curve.sin1) +
-  4 * Math.hypot(curve.cos2, curve.sin2) +
-  16 * Math.hypot(curve.cos4, curve.sin4)

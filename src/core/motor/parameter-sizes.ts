@@ -1,0 +1,64 @@
+import type { Interval } from '#core/figures/effective-interval'
+import { quantileOfSorted } from '#core/numeric/moments'
+import type { FullModel } from './choose-blocks.ts'
+import type { FoldedPattern } from './folded-pattern.ts'
+import { BLOCKS, type Block, placesOf, sizeOf, unseenPlaces } from './rest-parameters.ts'
+import type { BlockEvidence } from './weigh-blocks.ts'
+
+export interface ParameterSizes {
+  readonly sizes: ReadonlyMap<Block, Interval | null>
+  readonly notTold: readonly { readonly parameter: Block; readonly why: string }[]
+}
+
+/** Half width of a 95 % interval beyond which a parameter counts as not told. */
+const TOO_WIDE: Record<Block, number> = { offset: 0.15, imbalance: 0.15, detent2: 0.15, detent4: 0.15, friction: 0.06 }
+
+const whyFixed = (block: Block, full: FullModel, pattern: FoldedPattern): string => {
+  if (block === 'friction')
+    return 'One direction cannot show friction: it moves every rest of a smooth pattern by the same angle, as another zero of the paper would. Mark a return pass.'
+  if (full.secondOrder === 'either')
+    return `A second-order detent fits these marks as well as unequal phases do, so only one of them is given: read the imbalance, or half of it as detent. ${pattern.legs.length > 1 ? 'Swap the phases' : 'Mark a return pass, or swap the phases'}, and the two part.`
+  return block === 'detent2'
+    ? 'Unequal phases explain the second order better; what detent of that order is left cannot be told.'
+    : 'Second-order detent explains the second order better; what imbalance is left cannot be told.'
+}
+
+const whyUnseen = (block: Block, microsteps: number): string =>
+  `At ${microsteps === 1 ? 'full steps' : 'two commands per full step'} the marks show ${block === 'detent4' && microsteps === 1 ? 'nothing' : 'one component only'} of the ${block === 'detent4' ? 'fourth' : 'second'} order: its size cannot be told. Mark at 1/4 or finer.`
+
+const intervalOf = (block: Block, full: FullModel, samples: readonly (readonly number[])[], shown: boolean): Interval => {
+  const value = sizeOf(block, full.fit.parameters)
+  const sorted = samples.map((sample) => sizeOf(block, sample)).sort((a, b) => a - b)
+  const low = shown ? quantileOfSorted(sorted, 0.025) : 0
+  return { value, low: Math.min(low, value), high: Math.max(quantileOfSorted(sorted, 0.975), value) }
+}
+
+/**
+ * Size of each cause with its 95 % interval from the likelihood samples; the interval starts at 0 where the data would do
+ * without the block (5 %). Null, with the reason in a sentence, where the model had to leave it out, N does not show it, or the
+ * interval is too wide to say anything.
+ */
+export const parameterSizes = (
+  pattern: FoldedPattern,
+  full: FullModel,
+  evidence: readonly BlockEvidence[],
+  samples: readonly (readonly number[])[],
+): ParameterSizes => {
+  const unseen = unseenPlaces(pattern.phases / 4)
+  const told = BLOCKS.map((block): { block: Block; interval: Interval | null; why: string | null } => {
+    if (placesOf(block).some((place) => unseen.includes(place))) return { block, interval: null, why: whyUnseen(block, pattern.phases / 4) }
+    const weight = evidence.find((one) => one.block === block)
+    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full, pattern) }
+    const interval = intervalOf(block, full, samples, weight.chance < 0.05)
+    if (interval.high - interval.low <= 2 * TOO_WIDE[block]) return { block, interval, why: null }
+    const why =
+      block === 'friction' && pattern.legs.length === 1
+        ? 'One direction hardly shows friction here; it may be anything between the limits tried. Mark a return pass.'
+        : `The marks leave it anywhere from ${interval.low.toFixed(2)} to ${interval.high.toFixed(2)}; more passes or finer marks would narrow it.`
+    return { block, interval: null, why }
+  })
+  return {
+    sizes: new Map(told.map(({ block, interval }) => [block, interval])),
+    notTold: told.flatMap(({ block, why }) => (why === null ? [] : [{ parameter: block, why }])),
+  }
+}
