@@ -1,3 +1,4 @@
+import type { PlaneMap } from './plane-map.ts'
 import type { Point } from './raster.ts'
 
 /** What a person can tell about a photo; every part is optional. All lengths in px of the upright photo. */
@@ -65,6 +66,8 @@ export interface Detection {
   readonly rectificationUDeg: number | null
   readonly pixelsPerMm: number | null
   readonly cornersPx: readonly Point[] | null
+  /** The map from photo to paper in which the angles were taken, so that a mark moved by hand gets its angle the same way. */
+  readonly plane?: PlaneMap | null
   /** Sorted by angle or position. */
   readonly marks: readonly DetectedMark[]
   /** Mark-like things that were looked at and refused, for the overlay. */
