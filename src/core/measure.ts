@@ -46,7 +46,7 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
 
   const commonUDeg = combined(contributions.filter(({ kind }) => kind === 'common'))
   const straightened = (angles: readonly number[]): number[] => angles.map((angle, k) => angle - (faults.correctionDeg[k] ?? 0))
-  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, stepsPerRev, microsteps, turnDeg: located.turnDeg, seed, resamples })
+  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, stepsPerRev, microsteps, turnDeg: located.turnDeg })
   const anglesDeg = straightened(earlyDeg)
   const early = figures(anglesDeg)
   const late = run.rests.jumpsUnknown ? figures(straightened(lateDeg)) : early

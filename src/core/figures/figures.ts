@@ -19,8 +19,6 @@ export interface FigureInput {
   readonly microsteps: number
   /** One turn at the shaft when the rig goes round, deg; null otherwise. */
   readonly turnDeg: number | null
-  readonly seed: number
-  readonly resamples: number
 }
 
 export interface Figures {
@@ -52,9 +50,9 @@ const widened = (interval: EffectiveInterval, input: FigureInput, sigma: number)
 }
 
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
-  const { microsteps, stepsPerRev, seed, resamples } = input
+  const { microsteps, stepsPerRev } = input
   const uDeg = rms(input.uDeg)
-  const interval = effectiveInterval(errorsDeg, { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg, seed, resamples })
+  const interval = effectiveInterval(errorsDeg, { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg })
   const sigma = Math.sqrt(Math.max(0, mean(errorsDeg.slice(1).map((e) => e * e)) - uDeg * uDeg))
   return widened(interval, input, sigma)
 }

@@ -1,5 +1,7 @@
 import fQuantile from '@stdlib/stats-base-dists-f-quantile'
-import { linearLeastSquares } from '#core/numeric/least-squares'
+import { type LinearFit, linearLeastSquares } from '#core/numeric/least-squares'
+import { amplitudeInterval } from './amplitude-interval.ts'
+import { cycleNoise, type Noise } from './cycle-noise.ts'
 
 /** One sine wave found in the position errors. */
 export interface Harmonic {
@@ -7,6 +9,9 @@ export interface Harmonic {
   readonly order: number
   readonly about: 'electrical cycle' | 'turn'
   readonly amplitudeDeg: number
+  /** 95 % interval of the amplitude, deg. */
+  readonly lowDeg: number
+  readonly highDeg: number
   /** Phase ψ of amplitude·sin(order·angle + ψ), deg. */
   readonly phaseDeg: number
   readonly standardErrorDeg: number
@@ -47,10 +52,54 @@ const columnsOf = (wave: Wave, commands: number): number[][] => {
   return wave.halfSeen ? [cosines] : [angles.map(Math.sin), cosines]
 }
 
+interface FittedWave {
+  readonly wave: Wave
+  /** Coefficients of sine and cosine, deg. */
+  readonly pair: readonly [sine: number, cosine: number]
+  /** Covariance of the pair over the variance of one error; sine first. */
+  readonly cofactors: readonly [ss: number, sc: number, cc: number]
+}
+
+const fittedWaves = (searched: readonly Wave[], blocks: readonly (readonly number[][])[], fit: LinearFit): FittedWave[] => {
+  const variance = fit.residualSumOfSquares / fit.degreesOfFreedom
+  const cofactor = (i: number, j: number): number => (variance > 0 ? (fit.covariance[i]?.[j] ?? 0) / variance : 0)
+  let at = 1
+  return searched.map((wave, i) => {
+    const place = at
+    at += blocks[i]?.length ?? 0
+    const [first = 0, second = 0] = fit.coefficients.slice(place)
+    if (wave.halfSeen) return { wave, pair: [0, first], cofactors: [0, 0, cofactor(place, place)] }
+    return { wave, pair: [first, second], cofactors: [cofactor(place, place), cofactor(place, place + 1), cofactor(place + 1, place + 1)] }
+  })
+}
+
+const harmonicFrom = ({ wave, pair: [b, c], cofactors: [ss, sc, cc] }: FittedWave, noise: Noise, level: number): Harmonic => {
+  const amplitude = Math.hypot(b, c)
+  const size = wave.halfSeen ? 1 : 2
+  const along = amplitude > 0 ? (b * b * ss + c * c * cc + 2 * b * c * sc) / (amplitude * amplitude) : (ss + cc) / size
+  const standardErrorDeg = Math.sqrt(Math.max(0, along) * noise.variance)
+  const strength = (amplitude * amplitude) / Math.max((ss + cc) * noise.variance, 1e-300)
+  const [lowDeg, highDeg] = amplitudeInterval(amplitude, Math.sqrt(((ss + cc) / size) * noise.variance), { components: size, degreesOfFreedom: noise.degreesOfFreedom })
+  return {
+    order: wave.order,
+    about: wave.about,
+    amplitudeDeg: amplitude,
+    lowDeg,
+    highDeg,
+    phaseDeg: (Math.atan2(c, b) * 180) / Math.PI,
+    standardErrorDeg,
+    significant: amplitude > 1e-9 && strength > fQuantile(level, size, noise.degreesOfFreedom),
+    halfSeen: wave.halfSeen,
+  }
+}
+
+const waveAt = ({ wave, pair: [b, c] }: FittedWave, command: number): number => b * Math.sin(wave.rate * command) + c * Math.cos(wave.rate * command)
+
 /**
  * Least-squares sine waves in e_1 … e_K: electrical orders 1 (current offset), 2 (unequal phases), 4 (detent, saturation
  * or current profile) and, over a full turn, mechanical orders 1 (off-centre) and 2 (tilt). All fitted together with a
- * constant. Significant: F test of the pair at 5 % shared out over the orders (Bonferroni).
+ * constant. Their noise is how far errors at the same phase differ from cycle to cycle; only with less than one cycle to
+ * spare is it what the waves leave over. Significant: F test of the pair at 5 % shared out over the orders (Bonferroni).
  * @returns an empty list when there are too few commands to tell the waves apart
  */
 export const harmonicsOf = (errorsDeg: readonly number[], options: HarmonicOptions): Harmonic[] => {
@@ -59,23 +108,11 @@ export const harmonicsOf = (errorsDeg: readonly number[], options: HarmonicOptio
   const blocks = searched.map((wave) => columnsOf(wave, counted.length))
   const fit = linearLeastSquares([counted.map(() => 1), ...blocks.flat()], counted)
   if (!fit || fit.degreesOfFreedom < 2) return []
-  let at = 1
-  return searched.map((wave, i) => {
-    const size = blocks[i]?.length ?? 0
-    const place = at
-    at += size
-    const [b = 0, c = 0] = size === 2 ? [fit.coefficients[place], fit.coefficients[place + 1]] : [0, fit.coefficients[place]]
-    const amplitude = Math.hypot(b, c)
-    const variance = (j: number): number => fit.covariance[j]?.[j] ?? 0
-    const cross = size === 2 ? (fit.covariance[place]?.[place + 1] ?? 0) : 0
-    const spread = size === 2 ? (b * b * variance(place) + c * c * variance(place + 1) + 2 * b * c * cross) / Math.max(amplitude * amplitude, 1e-300) : variance(place)
-    const standardErrorDeg = amplitude > 0 ? Math.sqrt(Math.max(0, spread)) : Math.sqrt(variance(place))
-    const level = 1 - 0.05 / searched.length
-    const limit = fQuantile(level, size, fit.degreesOfFreedom)
-    const strength = (amplitude * amplitude) / size / Math.max((variance(place) + variance(place + size - 1)) / 2, 1e-300)
-    const real = amplitude > 1e-9
-    return { order: wave.order, about: wave.about, amplitudeDeg: amplitude, phaseDeg: (Math.atan2(c, b) * 180) / Math.PI, standardErrorDeg, significant: real && strength > limit, halfSeen: wave.halfSeen }
-  })
+  const fitted = fittedWaves(searched, blocks, fit)
+  const turning = fitted.filter(({ wave }) => wave.about === 'turn')
+  const straightened = errorsDeg.map((error, k) => error - turning.reduce((sum, each) => sum + waveAt(each, k), 0))
+  const noise = cycleNoise(straightened, options.microsteps, 2 * turning.length) ?? { variance: fit.residualSumOfSquares / fit.degreesOfFreedom, degreesOfFreedom: fit.degreesOfFreedom }
+  return fitted.map((each) => harmonicFrom(each, noise, 1 - 0.05 / searched.length))
 }
 
 /** The waves themselves, evaluated at commands 0 … K: what to take off the errors to be rid of them. */

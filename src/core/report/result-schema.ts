@@ -8,6 +8,9 @@ const harmonic = z.object({
   order: finite,
   about: z.enum(['electrical cycle', 'turn']),
   amplitudeDeg: finite,
+  /** 95 % interval of the amplitude. */
+  lowDeg: finite,
+  highDeg: finite,
   phaseDeg: finite,
   standardErrorDeg: finite,
   significant: z.boolean(),
