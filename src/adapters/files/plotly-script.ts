@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 
-/** Where the minified library lies, seen from a bundle in dist/, one in dist/parts/, and from this file in src/. */
-const built = ['./assets/plotly.min.js', '../assets/plotly.min.js', '../../../dist/assets/plotly.min.js']
+/** Where the minified library lies, seen from a bundle in dist/, one in dist/parts/, a script bundled on the way, and from this file in src/. */
+const built = ['./assets/plotly.min.js', '../assets/plotly.min.js', '../../dist/assets/plotly.min.js', '../../../dist/assets/plotly.min.js']
 
 const firstOf = async (urls: readonly URL[]): Promise<string | null> => {
   for (const url of urls) {

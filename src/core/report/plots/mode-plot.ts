@@ -16,7 +16,7 @@ export const modePlot = (result: Result): PlotSpec => {
   const traces = (['holds', 'fails', 'not proven'] as const).flatMap((verdict) => {
     const modes = result.modes.filter((mode) => mode.verdict === verdict && mode.worstIncrement !== null)
     if (modes.length === 0) return []
-    const ends = modes.map(({ worstIncrement }) => worstIncrement ?? [0, 0])
+    const ends = modes.map(({ worstIncrement }): readonly [number, number] => worstIncrement ?? [0, 0])
     const half = ends.map(([from, to]) => short((to - from) / 2))
     return [{ type: 'scatter', mode: 'markers', name: verdict, y: modes.map(({ microsteps }) => modeName(microsteps)), x: ends.map(([from, to]) => short((from + to) / 2)), error_x: { type: 'data', array: half, thickness: 3, width: 7, color: looks[verdict].color }, marker: { ...looks[verdict], size: 9 }, customdata: half, hovertemplate: `%{y}: %{x:.3~f} ± %{customdata:.2~f} of nominal<extra>${verdict}</extra>` }]
   })
