@@ -58,7 +58,7 @@ const sceneOf = (random: Random, parts: { readonly work: PointerWork; readonly p
     light: still ? { ...light, vignette: 0, tint: [1, 1, 1] } : light,
     camera,
     tile,
-    samples: still ? 6 : 4,
+    samples: still ? 6 : pixelsPerMm(camera, work.centreMm) > 4 ? 3 : 4,
   }
 }
 

@@ -79,6 +79,8 @@ const layered = (scene: Scene, x: number, y: number, colour: Float64Array): void
 }
 const layerScratch = new Float64Array(3)
 
+const LIGHT_STEP = 4
+
 /** Draws rows of the picture in linear light. */
 export const createPainter = (scene: Scene): ((from: number, rows: number) => Band) => {
   const view = createView(scene)
@@ -149,20 +151,35 @@ export const createPainter = (scene: Scene): ((from: number, rows: number) => Ba
     else colour.set(base)
   }
 
+  /** Light varies slowly: it is worked out every few pixels of a row and drawn straight in between. */
+  const levels = new Float64Array(width + LIGHT_STEP + 1)
+  const lightRow = (v: number): void => {
+    const level = (u: number): number => {
+      view(u, v, here)
+      const away = ((u - width / 2) ** 2 + (v - height / 2) ** 2) / ((width / 2) ** 2 + (height / 2) ** 2)
+      return lightAt(scene.light, here[0] ?? 0, here[1] ?? 0) * (1 - scene.light.vignette * away)
+    }
+    let before = level(0)
+    for (let u = 0; u < width; u += LIGHT_STEP) {
+      const after = level(u + LIGHT_STEP)
+      for (let i = 0; i < LIGHT_STEP; i++) levels[u + i] = before + ((after - before) * i) / LIGHT_STEP
+      before = after
+    }
+  }
+
   return (from, rows) => {
     const planes = [0, 1, 2].map(() => new Float32Array(width * rows)) as [Float32Array, Float32Array, Float32Array]
-    const diagonal2 = (width / 2) ** 2 + (height / 2) ** 2
-    for (let row = 0; row < rows; row++)
+    for (let row = 0; row < rows; row++) {
+      lightRow(from + row)
       for (let u = 0; u < width; u++) {
-        const v = from + row
-        pixel(u, v)
-        const away = ((u - width / 2) ** 2 + (v - height / 2) ** 2) / diagonal2
-        const level = lightAt(scene.light, here[0] ?? 0, here[1] ?? 0) * (1 - scene.light.vignette * away)
+        pixel(u, from + row)
+        const level = levels[u] ?? 0
         for (let c = 0; c < 3; c++) {
           const plane = planes[c]
           if (plane !== undefined) plane[row * width + u] = (colour[c] ?? 0) * level * (scene.light.tint[c] ?? 1)
         }
       }
+    }
     return { width, rows, from, planes }
   }
 }

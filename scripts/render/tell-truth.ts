@@ -77,6 +77,22 @@ export const tellPointerMarks = (scene: Scene, sensor: Sensor, work: { readonly 
   }), groups)
 }
 
+/** Truth of a strip: positions along the line, mm from its zero, in the paper's own x direction. */
+export const tellStripMarks = (scene: Scene, sensor: Sensor, work: { readonly zeroMm: Mm; readonly spotsMm: readonly number[]; readonly marks: readonly PlannedMark[]; readonly hand: Hand }): MarksTruth => {
+  const hides = hidesAt(scene)
+  const inkOf = work.marks.map((_, i) => findInk(scene.ink, i, hides))
+  const bounds = boundsByLook(scene, sensor, work.hand, inkOf)
+  const at = inkOf.map((ink) => ink.centroidMm[0] - work.zeroMm[0])
+  const gaps = at.slice(1).map((x, i) => Math.abs(x - (at[i] ?? x)) / work.hand.widthMm)
+  const marks = work.marks.map((mark, i) => ({
+    ...trueMark(scene.camera, null, inkOf[i] as InkCentre, mark),
+    commandedMm: work.spotsMm[i] ?? null,
+    drawnMm: at[i] ?? null,
+    bound: bounds[i] ?? 0,
+  }))
+  return finish(marks, groupMarks(marks.length, gaps, false))
+}
+
 const reach = (ink: InkCentre | undefined, centre: Mm): number =>
   ink === undefined ? 1 : Math.hypot(ink.centroidMm[0] - centre[0], ink.centroidMm[1] - centre[1])
 
