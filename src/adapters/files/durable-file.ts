@@ -1,4 +1,4 @@
-import { type FileHandle, open, readFile } from 'node:fs/promises'
+import { type FileHandle, link, open, readFile, rm } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
@@ -16,21 +16,40 @@ const growing = (handle: FileHandle): DurableFile => ({
   close: () => handle.close(),
 })
 
+const codeOf = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason')
+
 const syncFolder = async (path: string): Promise<void> => {
   const folder = await open(dirname(path), 'r')
   await folder.sync().catch(() => undefined)
   await folder.close()
 }
 
-const codeOf = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason')
+/** A whole file or none under a name nobody had: written beside it, then linked there. Where links are not possible, written in place. */
+const placeWhole = async (path: string, text: string): Promise<void> => {
+  const beside = `${path}.${process.pid}.new`
+  const handle = await open(beside, 'wx')
+  try {
+    await handle.writeFile(text, 'utf8')
+    await handle.sync()
+    await link(beside, path).catch(async (error: unknown) => {
+      if (codeOf(error) === 'EEXIST') throw error
+      const plain = await open(path, 'wx')
+      await plain.writeFile(text, 'utf8')
+      await plain.sync()
+      await plain.close()
+    })
+    await syncFolder(path)
+  } finally {
+    await handle.close()
+    await rm(beside, { force: true })
+  }
+}
 
 /** Begins a new file with `head` on the disk; refuses when the path is taken or cannot be written. */
 export const beginDurable = async (path: string, head: string): Promise<DurableFile | Unmeasurable> => {
   try {
-    const file = growing(await open(path, 'ax'))
-    await file.append(head)
-    await syncFolder(path)
-    return file
+    await placeWhole(path, head)
+    return growing(await open(path, 'a'))
   } catch (error) {
     return codeOf(error) === 'EEXIST'
       ? unmeasurable('there is a file of that name already', path, 'go on with it by --resume, or choose another name')

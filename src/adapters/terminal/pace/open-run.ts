@@ -25,11 +25,10 @@ const begin = async (path: string, options: PaceOptions, command: Command): Prom
   return isUnmeasurable(file) ? file : { setup, events: scheduleOf(setup), index: 0, file }
 }
 
-const motorOf = (text: string): SetUp =>
-  takeApart(text).head.reduce<SetUp>((setUp, { line, key, value }) => {
-    const part = readSetUp(key, value, `line ${line}`)
-    return part === null || isUnmeasurable(part) ? setUp : { ...setUp, ...part }
-  }, {})
+const motorOf = (text: string): SetUp => {
+  const parts = takeApart(text).head.map(({ line, key, value }) => readSetUp(key, value, `line ${line}`))
+  return Object.assign({}, ...parts.filter((part) => part !== null && !isUnmeasurable(part))) as SetUp
+}
 
 const agrees = (asked: readonly AskedMark[], done: readonly AskedMark[]): boolean =>
   done.length <= asked.length &&

@@ -39,8 +39,10 @@ export const progressLine = (
   const done = event ? event.atS + Math.min(elapsedS, event.seconds) : total
   if (state.typing !== 'nothing') return `${state.typing}: ${state.typed}_`.slice(0, columns - 1)
   const left = setup.dwellS === 0 ? 'Enter' : state.paused ? 'paused' : `${Math.max(0, (event?.seconds ?? 0) - elapsedS).toFixed(1)} s`
-  const text = `${askOf(event, setup, elapsedS)}  ${left}`
-  const tail = ` ${clock(total - done)} left`
-  const room = columns - 1 - text.length - tail.length - 3
-  return `${text}${room >= 6 ? ` ${bar(done / total, Math.min(24, room))}` : ''}${tail}`.slice(0, columns - 1)
+  const ask = askOf(event, setup, elapsedS)
+  const short = ask.replace(/^pass \d+ /, '').replace('command ', '')
+  const [wide, tail] = [`${ask}  ${left}`, ` ${clock(total - done)} left`]
+  const room = columns - 1 - wide.length - tail.length - 3
+  if (room >= 6) return `${wide} ${bar(done / total, Math.min(24, room))}${tail}`
+  return (room >= -3 ? `${wide}${tail}` : `${short}  ${left}${tail}`).slice(0, columns - 1)
 }

@@ -1,0 +1,113 @@
+import { spawn, spawnSync } from 'node:child_process'
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { seededRandom } from '#core/numeric/seeded-random'
+import { readTrace } from '#core/ingest/read-trace'
+import { type BundledCommand, bundleCommand } from './bundled-command.ts'
+
+const folder = mkdtempSync(join(tmpdir(), 'pace-'))
+let command: BundledCommand
+beforeAll(async () => { command = await bundleCommand('pace', 'addPace') })
+afterAll(() => {
+  command.remove()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+const motor = ['--steps-per-rev', '48', '--microsteps', '4', '--run-up', '0', '--settle', '0s', '--rate', '10000']
+const run = (args: readonly string[], input = '') => spawnSync(process.execPath, [command.path, 'pace', ...args], { encoding: 'utf8', input })
+const rowsOf = (path: string) => readFileSync(path, 'utf8').split('\n').filter((line) => /^[^#]*,\d+,,\d+,[+-],/.test(line))
+
+/** Runs until killed, `ms` after its first prompt (or after its start); says how many marks it had asked for by then. */
+const killAfter = (args: readonly string[], ms: number, from: 'prompt' | 'start'): Promise<number> =>
+  new Promise((resolve) => {
+    const child = spawn(process.execPath, [command.path, 'pace', ...args], { stdio: ['ignore', 'ignore', 'pipe'] })
+    let said = ''
+    const arm = () => setTimeout(() => child.kill('SIGKILL'), ms)
+    if (from === 'start') arm()
+    child.stderr.setEncoding('utf8').on('data', (chunk: string) => {
+      if (from === 'prompt' && said === '') arm()
+      said += chunk
+    })
+    child.on('close', () => { resolve(said.split('\n').filter((line) => line.endsWith('MARK')).length) })
+  })
+
+describe('pace killed at 50 random moments', () => {
+  it('loses no mark, and goes on with the next one', { timeout: 180_000 }, async () => {
+    const random = seededRandom(11)
+    const path = join(folder, 'killed.csv')
+    const args = [path, ...motor, '--commands', '20000', '--dwell', '0.004s', '--max-energised', '1000min']
+    let before = 0
+    for (let kill = 0; kill < 50; kill += 1) {
+      // A row is on the disk before the next mark is asked for: all asked but the last were made.
+      const asked = await killAfter(kill === 0 ? args : [path, '--resume'], 1 + 250 * random(), 'prompt')
+      const rows = rowsOf(path)
+      expect(rows.length).toBeGreaterThanOrEqual(before + Math.max(0, asked - 1))
+      expect(rows.map((row) => Number(row.split(',')[1]))).toEqual(rows.map((_, index) => index))
+      before = rows.length
+    }
+    expect(before).toBeGreaterThan(50)
+  })
+
+  it('killed while it begins, leaves no file or one that can be gone on with', { timeout: 60_000 }, async () => {
+    const random = seededRandom(12)
+    for (let kill = 0; kill < 8; kill += 1) {
+      const path = join(folder, `begun-${kill}.csv`)
+      await killAfter([path, ...motor, '--commands', '1', '--dwell', '5s'], 150 + 500 * random(), 'start')
+      if (existsSync(path)) expect(run([path, '--resume'], 'q').status).toBe(0)
+    }
+  })
+
+  it('drops a row that the stop cut in half and asks for that mark again', () => {
+    const path = join(folder, 'half.csv')
+    run([path, ...motor, '--commands', '4', '--dwell', '0.001s'], '\n\nq')
+    writeFileSync(path, `${readFileSync(path, 'utf8')},2,,1`)
+    const { status } = run([path, '--resume'])
+    expect(status).toBe(0)
+    expect(rowsOf(path).map((row) => row.split(',')[1])).toEqual(['0', '1', '2', '3', '4'])
+  })
+})
+
+describe('pace fed by a pipe', () => {
+  it('takes Enter as marked, digits as the position, n as a note, s as no mark', () => {
+    const path = join(folder, 'keys.csv')
+    const { status, stderr } = run([path, ...motor, '--commands', '3', '--dwell', '0s', '--motor', 'flap, "heater"', '--json'], '0\n1.9\nn=1+1\u001b[31m\ns5.6\n')
+    expect([status, stderr.includes('MARK')]).toEqual([0, true])
+    const text = readFileSync(path, 'utf8')
+    expect(text).toContain('\n0,0,,1,+,\n1.9,1,,1,+,\n# skipped pass 1 + command 2\n5.6,3,,1,+,\n')
+    expect(text).not.toContain('\u001b')
+    const trace = readTrace(text)
+    expect(trace.kind === 'trace' && trace.marks.map(({ position, command: k }) => [position, k])).toEqual([[0, 0], [1.9, 1], [5.6, 3]])
+    expect(trace.kind === 'trace' && trace.warnings).toEqual([])
+  })
+
+  it('goes on by the clock when the pipe has ended', () => {
+    const path = join(folder, 'clock.csv')
+    const { status, stdout } = run([path, ...motor, '--commands', '5', '--dwell', '0.01s', '--both-ways', '--json'])
+    expect([status, JSON.parse(stdout)]).toEqual([0, { schema: 'stepwitness/pace@1', trace: path, marks: 12, skipped: 0, left: 0, finished: true }])
+  })
+
+  it('stops when it must wait for Enter and none can come', () => {
+    const path = join(folder, 'ended.csv')
+    expect(JSON.parse(run([path, ...motor, '--commands', '5', '--dwell', '0s', '--json'], '\n\n').stdout)).toMatchObject({ marks: 2, left: 4, finished: false })
+  })
+})
+
+describe('pace refuses', () => {
+  it('a file that is there already, a foreign file to go on with, a dwell that heats: exit 1, one sentence', () => {
+    const path = join(folder, 'there.csv')
+    writeFileSync(path, 'position\n1\n')
+    for (const args of [[path, ...motor], [path, '--resume'], [join(folder, 'none.csv'), '--resume'], [join(folder, 'hot.csv'), ...motor, '--dwell', '90s'], [join(folder, 'no', 'folder.csv'), ...motor]]) {
+      const { status, stderr, stdout } = run(args)
+      expect([status, stdout]).toEqual([1, ''])
+      expect(stderr).toMatch(/^[^\n]+: [^\n]+; [^\n]+\.\n$/)
+    }
+    expect(readFileSync(path, 'utf8')).toBe('position\n1\n')
+  })
+
+  it('wrong usage with exit 2', () => {
+    for (const args of [[], ['a', '--gcode', ...motor], ['--gcode', '--csv', ...motor], ['--gcode', '--steps-per-rev', '0', '--microsteps', '1'], ['--gcode', ...motor, '--axis', 'Q'], ['--gcode', ...motor, '--dwell', 'long']])
+      expect(run(args).status).toBe(2)
+  })
+})
