@@ -39,16 +39,20 @@ export const valueAndU = (value: number | null | undefined, expanded: number | n
   return `${fixed(value, decimals)} ± ${fixed(expanded, decimals)}`
 }
 
-/** "3.89 (3.71 to 4.02)": value and interval, rounded to two significant digits of half its width. */
+/** Decimals for an interval: two significant digits of half its width, but never more than five of its larger end. */
+const decimalsBetween = (low: number, high: number): number =>
+  Math.min(decimalsFor((high - low) / 2), 4 - Math.floor(Math.log10(Math.max(Math.abs(low), Math.abs(high)))))
+
+/** "3.89 (3.71 to 4.02)": value and interval, rounded to what its width says. */
 export const valueAndInterval = ({ value, low, high }: { readonly value: number; readonly low: number; readonly high: number }): string => {
   if (!(high > low)) return plainNumber(value)
-  const decimals = decimalsFor((high - low) / 2)
+  const decimals = decimalsBetween(low, high)
   return `${fixed(value, decimals)} (${fixed(low, decimals)} to ${fixed(high, decimals)})`
 }
 
-/** "0.46 to 1.55", rounded to two significant digits of half the width. */
+/** "0.46 to 1.55", rounded to what the width says. */
 export const intervalText = ([low, high]: readonly [number, number]): string => {
   if (!(high > low)) return plainNumber(low)
-  const decimals = decimalsFor((high - low) / 2)
+  const decimals = decimalsBetween(low, high)
   return `${fixed(low, decimals)} to ${fixed(high, decimals)}`
 }

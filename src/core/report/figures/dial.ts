@@ -45,7 +45,7 @@ const stretchArc = (at: Polar, radius: number, from: number, to: number): string
 }
 
 /**
- * The trace on its dial: nominal positions inside the ring, rests outside it, flags further out, missing positions
+ * The trace on its dial: nominal positions (full steps only, where microsteps are finer than half a degree) inside the ring, rests outside it, flags further out, missing positions
  * further in. Marks closer than a quarter degree are drawn once, flags closer than two degrees too.
  */
 export const dial = (result: Result, place: DialPlace, { range, missing }: { readonly range: CommandRange; readonly missing: readonly number[] }): string => {
@@ -54,11 +54,11 @@ export const dial = (result: Result, place: DialPlace, { range, missing }: { rea
   const microstep = microstepDegOf(result)
   const places = result.rests.map((_, k) => placeDeg(result, k))
   const span = (result.rests.length - 1) * microstep
-  const nominal = thinned(places.map((_, k) => k * microstep), 0.25)
+  const nominal = places.map((_, k) => k * microstep).filter((_, k) => microstep >= 0.5 || k % result.motor.microsteps === 0)
   const flags = (kind: 'merged' | 'reversed', r: number) => markers(kind, thinned(places.filter((_, k) => k > 0 && kindOf(result.rests[k] as Result['rests'][number]) === kind), 2).map((deg) => at(deg, r)), 0.8)
   return [
     ring(place),
-    path(nominal.map((deg) => spoke(at, deg, radius - 13, radius - 2)).join(''), { stroke: palette.nominal, 'stroke-width': 0.7 }),
+    path(thinned(nominal, 0.25).map((deg) => spoke(at, deg, radius - 13, radius - 2)).join(''), { stroke: palette.nominal, 'stroke-width': 0.7 }),
     path(thinned(places, 0.25).map((deg) => spoke(at, deg, radius + 2, radius + 17)).join(''), { stroke: palette.moved, 'stroke-width': 0.9 }),
     flags('merged', radius + 25) + flags('reversed', radius + 36),
     markers('missing', thinned(missing.map((k) => k * microstep), 2).map((deg) => at(deg, radius - 22)), 0.8),

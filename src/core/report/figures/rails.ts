@@ -44,6 +44,6 @@ export const rails = (result: Result, spec: Rails): string => {
     path(`M${area.left} ${area.bottom}H${area.right}${axis.ticks.map((tick) => `M${px(atX(tick))} ${area.bottom}v5`).join('')}`, { stroke: palette.quiet }),
     axis.ticks.map((tick) => words(fixed(tick, axis.decimals), atX(tick), area.bottom + 18, { anchor: 'middle', size: 12, fill: palette.quiet })).join(''),
     words(axis.label, (area.left + area.right) / 2, area.bottom + 38, { anchor: 'middle' }),
-    words('rests', area.left, area.top + 40, { size: 11, fill: palette.moved, anchor: 'start' }) + words('nominal', area.left, area.bottom - 49, { size: 11, fill: palette.quiet }),
+    words('rests', area.left - 8, area.top + 48, { size: 11, fill: palette.ink, anchor: 'end' }) + words('nominal', area.left - 8, area.bottom - 40, { size: 11, fill: palette.ink, anchor: 'end' }),
   ].join('')
 }

@@ -7,11 +7,16 @@ export const paragraph = (text: string): string => `<p>${escapeHtml(text)}</p>`
 
 export const list = (items: readonly string[]): string => `<ul>${items.map((item) => `<li>${escapeHtml(item)}</li>`).join('')}</ul>`
 
+/** Text of a cell, with a quieter remark below it where there is one. */
+export type Cell = string | { readonly text: string; readonly remark: string }
+
+const cellHtml = (cell: Cell): string => (typeof cell === 'string' ? escapeHtml(cell) : `${escapeHtml(cell.text)}<span class="remark">${escapeHtml(cell.remark)}</span>`)
+
 export interface TableSpec {
   readonly caption: string
   readonly head: readonly string[]
   /** Text, escaped here; the first cell of a row names it. */
-  readonly rows: readonly (readonly string[])[]
+  readonly rows: readonly (readonly Cell[])[]
   /** Columns that hold numbers, counted from 0. */
   readonly numeric?: readonly number[]
   /** Class of a row, for its state. */
@@ -25,7 +30,7 @@ export const table = ({ caption, head, rows, numeric = [], rowClass = [] }: Tabl
   const body = rows.map((row, r) => {
     const [first = '', ...rest] = row
     const state = rowClass[r] ? ` class="${escapeHtml(rowClass[r])}"` : ''
-    return `<tr${state}><th scope="row">${escapeHtml(first)}</th>${rest.map((cell, i) => `<td${className(i + 1)}>${escapeHtml(cell)}</td>`).join('')}</tr>`
+    return `<tr${state}><th scope="row">${cellHtml(first)}</th>${rest.map((cell, i) => `<td${className(i + 1)}>${cellHtml(cell)}</td>`).join('')}</tr>`
   })
   return `<div class="table" role="region" tabindex="0" aria-label="${escapeHtml(caption)}"><table><caption>${escapeHtml(caption)}</caption><thead><tr>${headRow}</tr></thead><tbody>${body.join('')}</tbody></table></div>`
 }

@@ -8,8 +8,8 @@ export const sectionKeyFigures = (result: Result): string =>
     'Key figures',
     table({
       caption: 'Angles at the motor shaft; ± is the expanded uncertainty U with coverage factor 2 (about 95 %), from the marks and the rig',
-      head: ['figure', 'value', 'what it means'],
-      rows: keyFigures(result).map(({ name, text, meaning }) => [name, text, meaning]),
+      head: ['figure', 'value'],
+      rows: keyFigures(result).map(({ name, text, meaning }) => [{ text: name, remark: meaning }, text]),
       numeric: [1],
     }),
   )

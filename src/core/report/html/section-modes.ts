@@ -9,11 +9,11 @@ export const sectionModes = (result: Result): string => {
   const { modes, settings, recommendation } = result
   const { low, high } = settings.incrementLimits
   const phase = settings.fullStepCommand
-  const rows = modes.map(({ microsteps, verdict, worstIncrement, why }) => [`${modeName(microsteps)}${microsteps === recommendation.microsteps ? ' (recommended)' : ''}`, verdictWords[verdict], worstIncrement ? intervalText(worstIncrement) : '–', why])
+  const rows = modes.map(({ microsteps, verdict, worstIncrement, why }) => [`${modeName(microsteps)}${microsteps === recommendation.microsteps ? ' (recommended)' : ''}`, { text: verdictWords[verdict], remark: why }, worstIncrement ? intervalText(worstIncrement) : '–'])
   return section(
     'modes',
     'Step modes',
     paragraph(`A mode holds when every increment lies between ${low} and ${high} of its nominal beyond its own uncertainty, fails when one lies outside beyond it, and is not proven otherwise (decision rule of ISO 14253-1). Full steps are counted from command ${phase.command}, ${phase.decidedBy === 'given' ? 'as given' : 'where they come out most even'}.`) +
-      table({ caption: 'Verdict per step mode', head: ['step mode', 'verdict', 'worst increment, nominal 1', 'why'], rows, rowClass: modes.map(({ verdict }) => verdict.replace(' ', '-')) }),
+      table({ caption: 'Verdict per step mode', head: ['step mode', 'verdict', 'worst increment, nominal 1'], rows, rowClass: modes.map(({ verdict }) => verdict.replace(' ', '-')) }),
   )
 }

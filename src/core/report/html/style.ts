@@ -28,15 +28,18 @@ caption { text-align: left; padding-bottom: .4rem; }
 th, td { text-align: left; vertical-align: top; padding: .42rem .8rem .42rem 0; border-bottom: 1px solid var(--rule); }
 thead th { font-size: .88rem; color: var(--quiet); font-weight: 600; }
 tbody th { font-weight: 600; }
-td.number, th.number { white-space: nowrap; }
-#modes td:nth-child(2) { white-space: nowrap; font-weight: 600; }
+th.number { white-space: nowrap; }
+#modes td:nth-child(2) { font-weight: 600; }
+.remark { display: block; font-weight: 400; font-size: .9rem; color: var(--quiet); max-width: 34rem; }
+#figures td { font-size: 1.08rem; }
 tr.sum th, tr.sum td { background: var(--tint); }
 #reproduce td { overflow-wrap: anywhere; font-family: ui-monospace, 'DejaVu Sans Mono', monospace; font-size: .9rem; }
 figure { margin: 1.6rem 0 2.4rem; }
+figcaption { margin-top: .5rem; max-width: 46rem; }
 figure img, .still svg { width: 100%; height: auto; display: block; }
 .still { background: #fff; border-radius: .4rem; overflow: hidden; }
 .live { display: none; }
-.scripted .live { display: block; min-height: 20rem; }
+.scripted .live { display: block; }
 .scripted .still { display: none; }
 .live-only { display: none; }
 .scripted .live-only { display: block; }

@@ -36,15 +36,16 @@ const line = (name: string, color: string, width: number, at: ReturnType<typeof 
 export const dialPlot = (result: Result): PlotSpec => {
   const all = result.rests.map((_, k) => k)
   const ofKind = (kind: RestKind): number[] => all.filter((k) => k > 0 && kindOf(result.rests[k] as Result['rests'][number]) === kind)
+  const fullSteps = all.filter((k) => microstepDegOf(result) >= 0.5 || k % result.motor.microsteps === 0)
   const turns = Array.from({ length: 8 }, (_, i) => i * 45)
-  const numbers = turns.map((deg) => ({ text: `${deg}°`, x: rounded(0.78 * Math.cos(deg * radians)), y: rounded(0.78 * Math.sin(deg * radians)), showarrow: false }))
+  const numbers = turns.map((deg) => ({ text: `${deg}°`, x: rounded(0.74 * Math.cos(deg * radians)), y: rounded(0.74 * Math.sin(deg * radians)), showarrow: false }))
   const flagged = [['merged', 1.16] as const, ['reversed', 1.22] as const].map(([kind, radius]) => points(result, ofKind(kind), radius, kind))
-  const axis = { range: [-1.3, 1.3], showgrid: false, showticklabels: false, zeroline: false }
+  const axis = { range: [-1.3, 1.3], showgrid: false, showticklabels: false, showline: false, ticks: '', zeroline: false }
   return {
     id: 'dial',
     title: 'The trace on its dial',
     data: [
-      line('nominal', palette.nominal, 0.8, spokes(all.map((k) => microstepDegOf(result) * k), 0.93, 0.99)),
+      line(fullSteps.length < all.length ? 'nominal full steps' : 'nominal', palette.nominal, 0.8, spokes(fullSteps.map((k) => microstepDegOf(result) * k), 0.93, 0.99)),
       line('rests', palette.moved, 1, spokes(all.map((k) => placeDeg(result, k)), 1.01, 1.09)),
       { ...points(result, all.slice(1), 1.09, 'moved'), name: 'rests, for hovering', showlegend: false, marker: { size: 4, color: palette.moved } },
       ...flagged,

@@ -14,6 +14,11 @@ const band = (name: string, color: string, lows: readonly number[], highs: reado
   ]
 }
 
+/** One upright stroke per command from its earliest to its latest reading. */
+const jumps = (lows: readonly number[], highs: readonly number[]): Readonly<Record<string, unknown>>[] => [
+  { type: 'scatter', mode: 'lines', name: 'jump first to jump last', x: lows.flatMap((_, i) => [i + 1, i + 1, null]), y: lows.flatMap((low, i) => [short(low), short(highs[i]), null]), line: { color: palette.merged, width: 2 }, hoverinfo: 'skip' },
+]
+
 /** Position error by command with its U band; where jumps are open, from the earliest to the latest reading. */
 export const errorPlot = (result: Result): PlotSpec => {
   const moves = movesOf(result)
@@ -29,7 +34,7 @@ export const errorPlot = (result: Result): PlotSpec => {
     marker: { size: 5 },
     hovertemplate: 'command %{x}: %{y:.4~f}°<extra></extra>',
   }
-  const open = result.assignment.jumpsUnknown ? band('jump first to jump last', 'rgba(185, 115, 27, 0.35)', lows, highs) : []
+  const open = result.assignment.jumpsUnknown ? jumps(lows, highs) : []
   return {
     id: 'position-error',
     title: 'Position error by command',

@@ -17,9 +17,9 @@ export const layoutOf = (x: Readonly<Record<string, unknown>>, y: Readonly<Recor
   height: 400,
   hovermode: 'closest',
   legend,
-  xaxis: { zeroline: false, ...x },
+  xaxis: { zeroline: false, automargin: true, ...x },
   yaxis: { zeroline: false, ...y },
   ...more,
 })
 
-export const titled = (text: string): { readonly title: { readonly text: string } } => ({ title: { text } })
+export const titled = (text: string): { readonly title: { readonly text: string; readonly standoff: number } } => ({ title: { text, standoff: 12 } })
