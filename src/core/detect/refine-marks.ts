@@ -1,21 +1,22 @@
-import { fitStroke, type StrokeFit } from './fit-stroke.ts'
 import type { Candidate } from './candidate.ts'
+import { fitStroke, type StrokeFit } from './fit-stroke.ts'
 import type { Raster } from './raster.ts'
+import { scanEnds } from './scan-ends.ts'
 import { gatherPixels } from './stroke-pixels.ts'
 import type { StrokeModel } from './stroke-model.ts'
 
-const SWEEPS = 2
 const KNOT_PX = 14
 
 /** Blur of an in-focus photo, px: what the width cannot explain. */
 const blurGuess = (widthPx: number): number => Math.max(0.7, Math.min(1.2, 0.3 * widthPx))
+
+const knotsFor = (lengthPx: number): number => Math.max(1, Math.min(8, Math.round(lengthPx / KNOT_PX))) + 1
 
 /** A first model from a candidate; amplitudes from its depth at the paper's brightness there. */
 export const modelFrom = (candidate: Candidate, raster: Raster): StrokeModel => {
   const [x, y] = candidate.middle
   const at = Math.max(0, Math.min(raster.height - 1, Math.round(y))) * raster.width + Math.max(0, Math.min(raster.width - 1, Math.round(x)))
   const dark = raster.grey[at] as number
-  const knots = Math.max(1, Math.min(8, Math.round(candidate.lengthPx / KNOT_PX)))
   const sigma = blurGuess(candidate.widthPx)
   return {
     middle: candidate.middle,
@@ -24,35 +25,62 @@ export const modelFrom = (candidate: Candidate, raster: Raster): StrokeModel => 
     bow: [0, 0, 0],
     halfWidth: Math.max(0.3, Math.sqrt(Math.max(0.2, candidate.widthPx ** 2 - 6 * sigma ** 2)) / 2),
     sigma,
-    amplitudes: new Array<number>(knots + 1).fill(Math.max(4, dark * (Math.exp(candidate.depth) - 1))),
+    amplitudes: new Array<number>(knotsFor(candidate.lengthPx)).fill(Math.max(4, dark * (Math.exp(candidate.depth) - 1))),
   }
 }
 
-const closest = (a: StrokeModel, b: StrokeModel): number => {
+/** Distance of b's middle from a's line where they lie beside each other; infinite where they do not. */
+const apart = (a: StrokeModel, b: StrokeModel): number => {
   const dx = b.middle[0] - a.middle[0]
   const dy = b.middle[1] - a.middle[1]
-  return Math.abs(dx * a.along[0] + dy * a.along[1]) < a.halfLength + b.halfLength + 6 ? Math.abs(dx * a.along[1] - dy * a.along[0]) : Number.POSITIVE_INFINITY
+  const along = Math.abs(dx * a.along[0] + dy * a.along[1])
+  return along < a.halfLength + b.halfLength + 6 ? Math.abs(dx * a.along[1] - dy * a.along[0]) : Number.POSITIVE_INFINITY
+}
+
+const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 4, 60)
+
+const neighboursOf = (own: StrokeModel, models: readonly StrokeModel[]): StrokeModel[] =>
+  models.filter((m) => m !== own && apart(own, m) < reachOf(own) + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength)
+
+const withKnots = (model: StrokeModel): StrokeModel => {
+  const knots = knotsFor(2 * model.halfLength)
+  const usual = model.amplitudes.reduce((sum, a) => sum + a, 0) / model.amplitudes.length
+  return { ...model, amplitudes: new Array<number>(knots).fill(usual) }
+}
+
+const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], settled: boolean): StrokeFit | null => {
+  const reachS = reachOf(own)
+  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], neighbours), own, reachS, settled)
+}
+
+const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {
+  const reachT = 1.25 * own.halfLength + 6
+  const reachS = own.halfWidth + 3 * own.sigma + 2
+  return withKnots(scanEnds(gatherPixels(raster, own, [reachT, reachS], neighbours), own, reachT))
 }
 
 /**
- * Fits every stroke to the full-resolution photo, the ink of its neighbours taken out, in two sweeps.
- * @returns one fit per candidate; null where the pixels did not allow one
+ * Fits strokes to the full-resolution photo: a first fit each, their ends found, then a second fit with the ink of the
+ * neighbours taken out, repeated once where there are neighbours.
+ * @returns one fit per model, in order; null where the pixels did not allow one
  */
-export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (StrokeFit | null)[] => {
-  const models = candidates.map((c) => modelFrom(c, raster))
-  const fits: (StrokeFit | null)[] = candidates.map(() => null)
-  for (let sweep = 0; sweep < SWEEPS; sweep++) {
-    models.forEach((_, i) => {
-      const own = models[i] as StrokeModel
-      const reachS = Math.min(own.halfWidth + 3 * own.sigma + 4, 60)
-      const neighbours = models.filter((m, j) => j !== i && closest(own, m) < reachS + m.halfWidth + 8 && (sweep > 0 || fits[j] !== null))
-      if (sweep > 0 && neighbours.length === 0) return
-      const pixels = gatherPixels(raster, own, [own.halfLength, reachS], neighbours)
-      const fit = fitStroke(pixels, own, reachS, sweep > 0 && fits[i] !== null)
+export const refineModels = (raster: Raster, starts: readonly StrokeModel[], settled = false): (StrokeFit | null)[] => {
+  const models = [...starts]
+  const fits: (StrokeFit | null)[] = starts.map(() => null)
+  const sweep = (work: (own: StrokeModel, neighbours: readonly StrokeModel[], i: number) => StrokeFit | null): void => {
+    models.forEach((own, i) => {
+      const fit = work(own, neighboursOf(own, models), i)
       if (fit === null) return
       fits[i] = fit
       models[i] = fit.model
     })
   }
+  sweep((own, neighbours) => refit(raster, own, neighbours, settled))
+  sweep((own, neighbours, i) => (fits[i] === null ? null : refit(raster, rescan(raster, own, neighbours), neighbours, true)))
+  sweep((own, neighbours, i) => (fits[i] === null || neighbours.length === 0 ? null : refit(raster, own, neighbours, true)))
   return fits
 }
+
+/** The same for candidates, each given a first model. */
+export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (StrokeFit | null)[] =>
+  refineModels(raster, candidates.map((c) => modelFrom(c, raster)))

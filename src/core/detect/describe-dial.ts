@@ -1,0 +1,86 @@
+import { composeHomographies, type Homography } from '#core/numeric/homography'
+import type { DetectedMark, Detection, Hints } from './detection.ts'
+import { confidenceOf, likenessOf } from './judge-marks.ts'
+import { inkCentroid, markBearing } from './mark-bearing.ts'
+import { bearing, jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
+import type { Point, Raster } from './raster.ts'
+import type { Dial } from './read-dial.ts'
+import { centreLineAt } from './stroke-model.ts'
+import type { Surface } from './surface.ts'
+
+const DEG = 180 / Math.PI
+
+/** The map with the full turn's stretch put in, about the centre. */
+const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
+  if (turn === null) return map
+  const [a, b] = turn.stretch
+  const [x, y] = centre.centre
+  const stretch: Homography = [1 + a, b, -a * x - b * y, b, 1 - a, -b * x + a * y, 0, 0, 1]
+  return planeMap(composeHomographies(stretch, map.homography), map.radial)
+}
+
+const bearings = (points: readonly Point[], map: PlaneMap, centrePx: Point): number[] => {
+  const centre = toPlane(map, centrePx)
+  return points.map((p) => bearing(centre, toPlane(map, p)))
+}
+
+/** rms change of the marks' bearings, their common turn aside, when the map is exchanged for another; deg. */
+const changeBetween = (points: readonly Point[], centrePx: Point, map: PlaneMap, other: PlaneMap): number => {
+  const here = bearings(points, map, centrePx)
+  const there = bearings(points, turnedAsSeen(other, centrePx), centrePx)
+  const off = here.map((angle, i) => Math.atan2(Math.sin((there[i] as number) - angle), Math.cos((there[i] as number) - angle)))
+  const mean = off.reduce((sum, v) => sum + v, 0) / off.length
+  return DEG * Math.sqrt(off.reduce((sum, v) => sum + (v - mean) ** 2, 0) / off.length)
+}
+
+/** A tilt of 15° that nothing in the photo excludes bends angles by up to 0.99° (universal-joint relation); as a standard uncertainty. */
+const UNKNOWN_TILT_DEG = 0.99 / Math.sqrt(6)
+
+const rectificationU = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by }: Surface, dial: Dial): number => {
+  if (by === 'none') return dial.turn === null ? UNKNOWN_TILT_DEG : DEG * dial.turn.uStretch
+  return Math.sqrt(alternatives.reduce((sum, other) => sum + changeBetween(points, centrePx, map, other) ** 2, 0))
+}
+
+/** Covariance of a plane point taken to the photo. */
+const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map: PlaneMap, px: Point): readonly [number, number, number] => {
+  const [a, b, c, d] = jacobianAt(map, px)
+  const det = a * d - b * c
+  const [p, q, r, s] = [d / det, -b / det, -c / det, a / det]
+  return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
+}
+
+/** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
+export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints: Hints): Detection => {
+  const map = stretched(dial)
+  const { centre, covariance } = dial.centre
+  const centrePx = toPhoto(dial.map, centre)
+  const like = likenessOf(dial.marks)
+  const marks = dial.marks.map((mark): DetectedMark => {
+    const { model } = mark.fit
+    const { angleDeg, uDeg } = markBearing(model, map, toPlane(map, centrePx), mark.fit.uOffset)
+    const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
+    const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
+    const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
+    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity: 1 }
+  })
+  const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit.model, dial.map)))
+  const radius = dial.marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / dial.marks.length
+  const [a, b, c, d] = jacobianAt(map, centrePx)
+  return {
+    kind: 'detection',
+    rig: 'pointer',
+    widthPx: raster.width,
+    heightPx: raster.height,
+    centrePx,
+    centreCovariancePx: covarianceInPhoto(covariance, dial.map, centrePx),
+    centreUDeg: (DEG * Math.sqrt((covariance[0] + covariance[2]) / 2)) / radius,
+    rectifiedBy: surface.by === 'none' && dial.turn !== null ? 'turn' : surface.by,
+    rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
+    pixelsPerMm: surface.metric ? 1 / Math.sqrt(Math.abs(a * d - b * c)) : null,
+    cornersPx: surface.outline,
+    marks: marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)),
+    refused: dial.refused,
+    sheet: null,
+    doubts: [...surface.doubts, ...(hints.expectedMarks !== undefined && hints.expectedMarks !== marks.length ? [`${marks.length} marks were found, ${hints.expectedMarks} expected`] : [])],
+  }
+}

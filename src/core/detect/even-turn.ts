@@ -1,0 +1,109 @@
+import { fitNonlinear } from '#core/numeric/levenberg'
+import type { CentreEstimate } from './centre-from-strokes.ts'
+import { bearing } from './plane-map.ts'
+import type { Point } from './raster.ts'
+
+/** What a full turn of marks tells, because a motor's own pattern repeats at least five times per turn. */
+export interface EvenTurn extends CentreEstimate {
+  /** Stretch that makes the turn even: (x, y) → ((1 + a)·x + b·y, b·x + (1 − a)·y) about the centre; zeros when it was not fitted. */
+  readonly stretch: readonly [a: number, b: number]
+  /** Standard uncertainty of each, rad of bearing amplitude. */
+  readonly uStretch: number
+  /** rms departure from even steps, rad. */
+  readonly residual: number
+  /** Even steps in the turn. */
+  readonly steps: number
+}
+
+const TURN = 2 * Math.PI
+const LEAST_MARKS = 12
+
+const wrap = (angle: number): number => angle - TURN * Math.round(angle / TURN)
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
+
+/** Step number of each mark, and the steps in the turn. */
+interface Count {
+  readonly index: readonly number[]
+  readonly steps: number
+}
+
+const running = (gaps: readonly number[], roundOff: (gap: number, i: number) => number): Count => {
+  const index = [0]
+  gaps.forEach((gap, i) => index.push((index[i] as number) + roundOff(gap, i)))
+  return { index: index.slice(0, -1), steps: index[gaps.length] as number }
+}
+
+/** Three ways to count: gaps in units of their neighbours' median; one each; one each but near-doubles share one. */
+const counts = (gaps: readonly number[]): Count[] => {
+  const usual = median(gaps)
+  const local = gaps.map((_, i) => median(Array.from({ length: 11 }, (__, k) => gaps[(i + k - 5 + gaps.length) % gaps.length] as number)))
+  return [
+    running(gaps, (gap, i) => Math.round(gap / (local[i] as number))),
+    running(gaps, () => 1),
+    running(gaps, (gap) => (gap < 0.35 * usual ? 0 : 1)),
+  ]
+}
+
+/** Bearing of a point after centring and stretching. */
+const seen = (p: Point, [cx, cy, a, b]: readonly [number, number, number, number]): number => {
+  const x = p[0] - cx
+  const y = p[1] - cy
+  return bearing([0, 0], [(1 + a) * x + b * y, b * x + (1 - a) * y])
+}
+
+const fitCount = (points: readonly Point[], { index, steps }: Count, start: Point, stretched: boolean): EvenTurn | null => {
+  const radius = points.reduce((sum, p) => sum + Math.hypot(p[0] - start[0], p[1] - start[1]), 0) / points.length
+  let weights = points.map(() => 1)
+  const residuals = ([offset, dx, dy, a = 0, b = 0]: readonly number[]): number[] =>
+    points.map((p, i) => {
+      const angle = seen(p, [start[0] + (dx as number) * radius, start[1] + (dy as number) * radius, a, b])
+      return (weights[i] as number) * wrap(angle - (offset as number) - (TURN * (index[i] as number)) / steps)
+    })
+  const first = points[0] as Point
+  let parameters: readonly number[] = [seen(first, [start[0], start[1], 0, 0]), 0, 0, ...(stretched ? [0, 0] : [])]
+  let fit = null
+  for (let round = 0; round < 4; round++) {
+    fit = fitNonlinear(residuals, parameters, [0.1, 0.01, 0.01, 0.01, 0.01].slice(0, parameters.length), 12)
+    parameters = fit.parameters
+    weights = weights.map(() => 1)
+    const raw = residuals(parameters)
+    const scale = Math.max(1e-5, median(raw.map(Math.abs)) / 0.6745)
+    weights = raw.map((r) => Math.max(0, 1 - (r / (4 * scale)) ** 2))
+  }
+  if (fit === null || fit.cofactors === null) return null
+  const freedom = Math.max(1, weights.filter((w) => w > 0).length - parameters.length)
+  const variance = fit.residualSumOfSquares / freedom
+  const c = fit.cofactors
+  const cell = (i: number, j: number): number => (c[i]?.[j] as number) * variance
+  const [, dx, dy, a = 0, b = 0] = parameters as [number, number, number, number?, number?]
+  return {
+    centre: [start[0] + dx * radius, start[1] + dy * radius],
+    covariance: [cell(1, 1) * radius ** 2, cell(1, 2) * radius ** 2, cell(2, 2) * radius ** 2],
+    stretch: [a, b],
+    uStretch: stretched ? Math.sqrt((cell(3, 3) + cell(4, 4)) / 2) : 0,
+    residual: Math.sqrt(variance),
+    steps,
+  }
+}
+
+/**
+ * Centre, and on request the stretch, that make a full turn of marks even: the once- and twice-per-turn terms are the rig's
+ * and the camera's, not the motor's.
+ * @param points middles of the marks' ink in the plane, in any order
+ * @returns null when the marks do not go round, are fewer than 12, or are not even enough to count
+ */
+export const evenTurn = (points: readonly Point[], start: Point, stretched: boolean): EvenTurn | null => {
+  if (points.length < LEAST_MARKS) return null
+  const sorted = [...points].sort((p, q) => bearing(start, p) - bearing(start, q))
+  const angles = sorted.map((p) => bearing(start, p))
+  const gaps = angles.map((angle, i) => (i + 1 < angles.length ? (angles[i + 1] as number) : (angles[0] as number) + TURN) - angle)
+  if (Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2) || Math.max(...gaps) > 0.9) return null
+  let best: EvenTurn | null = null
+  for (const count of counts(gaps)) {
+    if (count.steps < LEAST_MARKS) continue
+    const fit = fitCount(sorted, count, start, stretched)
+    if (fit !== null && fit.residual < (0.3 * TURN) / fit.steps && (best === null || fit.residual * fit.steps < best.residual * best.steps)) best = fit
+  }
+  return best
+}

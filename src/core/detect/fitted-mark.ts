@@ -1,0 +1,40 @@
+import type { StrokeFit } from './fit-stroke.ts'
+import { bearing, type PlaneMap, toPlane } from './plane-map.ts'
+import type { Point } from './raster.ts'
+import { centreLineAt } from './stroke-model.ts'
+
+/** A fitted stroke seen from the centre, in the plane. */
+export interface FittedMark {
+  readonly fit: StrokeFit
+  /** rad, counter-clockwise as seen. */
+  readonly bearing: number
+  readonly inner: number
+  readonly outer: number
+  /** rad: direction of the stroke less its bearing. */
+  readonly lean: number
+  /** Ink width, px of the photo: what blur alone cannot explain. */
+  readonly widthPx: number
+  /** Darkening over the paper's brightness, mean along the stroke. */
+  readonly contrast: number
+}
+
+const wrap = (angle: number): number => Math.atan2(Math.sin(angle), Math.cos(angle))
+
+export const fittedMark = (fit: StrokeFit, map: PlaneMap, centre: Point): FittedMark => {
+  const a = toPlane(map, centreLineAt(fit.model, -1))
+  const b = toPlane(map, centreLineAt(fit.model, 1))
+  const ra = Math.hypot(a[0] - centre[0], a[1] - centre[1])
+  const rb = Math.hypot(b[0] - centre[0], b[1] - centre[1])
+  const [near, far] = ra < rb ? [a, b] : [b, a]
+  const towards = bearing(centre, [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2])
+  const { amplitudes, halfWidth } = fit.model
+  return {
+    fit,
+    bearing: towards,
+    inner: Math.min(ra, rb),
+    outer: Math.max(ra, rb),
+    lean: wrap(bearing(near, far) - towards),
+    widthPx: 2 * halfWidth,
+    contrast: amplitudes.reduce((sum, v) => sum + v, 0) / amplitudes.length / Math.max(10, fit.paper),
+  }
+}

@@ -1,0 +1,80 @@
+import type { FittedMark } from './fitted-mark.ts'
+
+/** Middle and spread of what the marks have in common. */
+export interface Likeness {
+  readonly width: readonly [middle: number, spread: number]
+  readonly contrast: readonly [middle: number, spread: number]
+  readonly lean: readonly [middle: number, spread: number]
+  readonly length: readonly [middle: number, spread: number]
+  readonly inner: readonly [middle: number, spread: number]
+}
+
+const middleAndSpread = (values: readonly number[], least: number): readonly [number, number] => {
+  const sorted = [...values].sort((a, b) => a - b)
+  const middle = sorted[sorted.length >> 1] ?? 0
+  const off = sorted.map((v) => Math.abs(v - middle)).sort((a, b) => a - b)
+  return [middle, Math.max(least, 1.4826 * (off[off.length >> 1] ?? 0))]
+}
+
+/** Ink per length: what does not change when blur and width trade places. */
+const inkOf = (m: FittedMark): number => m.contrast * m.widthPx
+
+export const likenessOf = (marks: readonly FittedMark[]): Likeness => {
+  const [ink] = middleAndSpread(marks.map(inkOf), 0)
+  const length = marks.map((m) => m.outer - m.inner)
+  const [usual] = middleAndSpread(length, 0)
+  return {
+    width: middleAndSpread(marks.map((m) => m.widthPx), 0.3),
+    contrast: middleAndSpread(marks.map(inkOf), 0.12 * ink),
+    lean: middleAndSpread(marks.map((m) => m.lean), 0.006),
+    length: middleAndSpread(length, 0.15 * usual),
+    inner: middleAndSpread(marks.map((m) => m.inner), 0.15 * usual),
+  }
+}
+
+/** Why a fitted stroke cannot be a mark; null when it can. */
+export const objectionTo = (m: FittedMark, like: Likeness): string | null => {
+  const length = m.outer - m.inner
+  if (!(m.fit.uOffset < 0.5 * Math.max(1.5, like.width[0]))) return 'too faint to place'
+  if (inkOf(m) < 0.22 * like.contrast[0]) return 'too faint'
+  if (inkOf(m) > 4 * like.contrast[0]) return 'too broad and dark'
+  if (m.widthPx > 2.5 * like.width[0] + 1.5) return 'too wide: a pointer or a shadow'
+  if (Math.abs(m.lean - like.lean[0]) > Math.max(0.07, 5 * like.lean[1]) + like.width[0] / Math.max(1, 4 * m.fit.model.halfLength)) return 'does not point at the centre'
+  if (length < 0.3 * like.length[0]) return 'too short'
+  if (length > 2.2 * like.length[0] && length > like.length[0] + 6 * like.length[1]) return 'too long: a ruled line, a fold or the pointer'
+  return null
+}
+
+const excess = (value: number, [middle, spread]: readonly [number, number], free: number): number => Math.max(0, Math.abs(value - middle) / spread - free)
+
+/**
+ * How surely a stroke is one of the marks, 0 … 1: near 1 for strokes like their fellows, halved for each trait that stands out
+ * by some four spreads. A figure of merit, not a probability.
+ */
+export const confidenceOf = (m: FittedMark, like: Likeness): number => {
+  const odd =
+    excess(m.widthPx, like.width, 3.5) * 0.25 +
+    Math.max(0, like.contrast[0] * 0.45 - inkOf(m)) / (0.2 * like.contrast[0]) +
+    excess(m.lean, like.lean, 3.5) * 0.3 +
+    Math.max(0, (0.5 * like.length[0] - (m.outer - m.inner)) / (0.15 * like.length[0])) +
+    Math.max(0, m.fit.outliers - 0.3) * 4 +
+    Math.max(0, (m.fit.uOffset / Math.max(1, like.width[0]) - 0.08) * 8)
+  return 1 / (1 + 0.03 * Math.exp(1.6 * odd))
+}
+
+/** Of two fits for the same ink, the one with the smaller part is dropped. Marks in order of bearing. */
+export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { readonly kept: FittedMark[]; readonly twins: FittedMark[] } => {
+  const kept: FittedMark[] = []
+  const twins: FittedMark[] = []
+  const amount = (m: FittedMark): number => inkOf(m) * (m.outer - m.inner)
+  for (const mark of [...marks].sort((a, b) => amount(b) - amount(a))) {
+    const radius = (mark.inner + mark.outer) / 2
+    const twin = kept.some((k) => {
+      const turn = Math.abs(Math.atan2(Math.sin(k.bearing - mark.bearing), Math.cos(k.bearing - mark.bearing)))
+      return turn * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit < 0.42 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma)
+    })
+    if (twin) twins.push(mark)
+    else kept.push(mark)
+  }
+  return { kept: kept.sort((a, b) => a.bearing - b.bearing), twins }
+}

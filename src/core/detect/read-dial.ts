@@ -1,0 +1,160 @@
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Candidate } from './candidate.ts'
+import { centreArc } from './centre-arc.ts'
+import { centreCross } from './centre-cross.ts'
+import { centreFromStrokes } from './centre-from-strokes.ts'
+import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
+import type { Hints } from './detection.ts'
+import { type EvenTurn, evenTurn } from './even-turn.ts'
+import type { StrokeFit } from './fit-stroke.ts'
+import { type FittedMark, fittedMark } from './fitted-mark.ts'
+import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
+import { inkCentroid } from './mark-bearing.ts'
+import { jacobianAt, type PlaneMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
+import type { Point, Raster } from './raster.ts'
+import { rayOf } from './rays.ts'
+import { refineMarks, refineModels } from './refine-marks.ts'
+import { lookAgain, type Ring } from './second-look.ts'
+import { selectMarks } from './select-marks.ts'
+import { centreLineAt } from './stroke-model.ts'
+import type { Surface } from './surface.ts'
+import { voteCentre } from './vote-centre.ts'
+
+export interface Refusal {
+  readonly p0: Point
+  readonly p1: Point
+  readonly why: string
+}
+
+/** Marks round a shaft, in the plane of the paper. */
+export interface Dial {
+  readonly map: PlaneMap
+  readonly centre: CombinedCentre
+  readonly marks: readonly FittedMark[]
+  readonly refused: readonly Refusal[]
+  /** Fitted when the marks go all the way round. */
+  readonly turn: EvenTurn | null
+}
+
+interface Stage {
+  readonly raster: Raster
+  readonly candidates: readonly Candidate[]
+  readonly map: PlaneMap
+}
+
+const pxPerUnitAt = (map: PlaneMap, px: Point): number => {
+  const [a, b, c, d] = jacobianAt(map, px)
+  return 1 / Math.sqrt(Math.abs(a * d - b * c))
+}
+
+const lineOf = (fit: StrokeFit, map: PlaneMap) => {
+  const a = toPlane(map, centreLineAt(fit.model, -0.9))
+  const b = toPlane(map, centreLineAt(fit.model, 0.9))
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+  return { middle: toPlane(map, centreLineAt(fit.model, 0)), along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length] as const, length }
+}
+
+const radiusOf = (marks: readonly FittedMark[]): number => marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / marks.length
+
+/** A hand that points with a mouse is believed to this share of the marks' radius. */
+const POINTED = 0.006
+
+/** Everything that tells where the shaft is. */
+const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, given: Point | undefined): NamedCentre[] => {
+  const { map, raster, candidates } = stage
+  const radius = radiusOf(marks)
+  const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
+  const spread = strokes === null ? 0 : Math.sqrt(strokes.covariance[0] + strokes.covariance[2])
+  const reach = Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * spread))
+  const around = strokes?.centre ?? near
+  const cross = centreCross(raster, candidates, map, { near: around, reach, radius })
+  const arc = centreArc(candidates, map, { near: around, radius })
+  const variance = (POINTED * radius) ** 2
+  return [
+    ...(given === undefined ? [] : [{ from: 'given' as const, centre: toPlane(map, given), covariance: [variance, 0, variance] as const }]),
+    ...(strokes === null ? [] : [{ from: 'strokes' as const, ...strokes }]),
+    ...(cross === null ? [] : [{ from: 'cross' as const, ...cross }]),
+    ...(arc === null ? [] : [{ from: 'arc' as const, ...arc }]),
+  ]
+}
+
+const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
+
+/** Sorts fits into marks and refusals by what most have in common. */
+const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): { readonly marks: FittedMark[]; readonly refused: Refusal[] } => {
+  const all = fits.flatMap((fit) => (fit === null ? [] : [fittedMark(fit, map, centre)]))
+  const like = likenessOf(all)
+  const judged = all.map((mark) => ({ mark, why: objectionTo(mark, like) }))
+  const { kept, twins } = dropTwins(judged.filter((j) => j.why === null).map((j) => j.mark), pxPerUnitAt(map, toPhoto(map, [centre[0] + radiusOf(all), centre[1]])))
+  return { marks: kept, refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...twins.map((m) => refusalOf(m, 'a second find of one mark'))] }
+}
+
+const TURN = 2 * Math.PI
+
+/** The part of the turn that holds marks, with two usual gaps to either side. */
+const spanOf = (marks: readonly FittedMark[]): readonly [from: number, span: number] => {
+  const angles = marks.map((m) => m.bearing).sort((a, b) => a - b)
+  const gaps = angles.map((a, i) => ((angles[i + 1] ?? (angles[0] as number) + TURN) - a))
+  const widest = gaps.indexOf(Math.max(...gaps))
+  const usual = [...gaps].sort((a, b) => a - b)[gaps.length >> 1] as number
+  const from = (angles[(widest + 1) % angles.length] as number) - 2 * usual
+  return [from, Math.min(TURN, TURN - (gaps[widest] as number) + 4 * usual)]
+}
+
+const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.floor(q * (values.length - 1))] as number
+
+const ringOf = (marks: readonly FittedMark[], centre: Point): Ring => {
+  const [from, span] = spanOf(marks)
+  const inner = quantile(marks.map((m) => m.inner), 0.6)
+  const outer = quantile(marks.map((m) => m.outer), 0.35)
+  const usual = quantile(marks.map((m) => m.outer - m.inner), 0.5)
+  const [low, high] = outer - inner > 0.45 * usual ? [inner, outer] : [(inner + outer) / 2 - 0.25 * usual, (inner + outer) / 2 + 0.25 * usual]
+  const middle = (get: (m: FittedMark) => number): number => quantile(marks.map(get), 0.5)
+  return {
+    centre,
+    inner: low,
+    outer: high,
+    halfWidthPx: middle((m) => m.fit.model.halfWidth),
+    sigmaPx: middle((m) => m.fit.model.sigma),
+    amplitude: middle((m) => m.fit.model.amplitudes.reduce((s, v) => s + v, 0) / m.fit.model.amplitudes.length),
+    from,
+    span,
+  }
+}
+
+/** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
+const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+  let now = first
+  for (let round = 0; round < 3; round++) {
+    const models = now.marks.map((m) => m.fit.model)
+    const fresh = lookAgain(stage.raster, stage.map, ringOf(now.marks, centre), models, 0.4)
+    if (fresh.length === 0) break
+    const next = judge(refineModels(stage.raster, [...models, ...fresh], true), stage.map, centre)
+    const more = next.marks.length > now.marks.length
+    now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
+    if (!more) break
+  }
+  return now
+}
+
+/**
+ * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
+ * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms.
+ */
+export const readDial = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
+  const start = hints.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
+  if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
+  const map = turnedAsSeen(surface.map, start)
+  const stage: Stage = { raster, candidates, map }
+  const centre0 = toPlane(map, start)
+  const selection = selectMarks(candidates.map((c) => rayOf(c, map, centre0)))
+  if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
+  const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
+  const first = judge(refineMarks(raster, selection.taken.map((r) => r.candidate)), map, centre0)
+  const centre1 = combineCentres(centresOf(stage, first.marks, centre0, hints.centrePx)).centre
+  const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
+  const estimates = centresOf(stage, judged.marks, centre1, hints.centrePx)
+  const turn = evenTurn(judged.marks.map((m) => inkCentroid(m.fit.model, map)), combineCentres(estimates).centre, surface.by === 'none')
+  const centre = combineCentres([...estimates, ...(turn === null ? [] : [{ from: 'turn' as const, ...turn }])])
+  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...early, ...first.refused, ...judged.refused], turn }
+}

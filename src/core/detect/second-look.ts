@@ -1,0 +1,124 @@
+import { bearing, type PlaneMap, toPhoto, toPlane } from './plane-map.ts'
+import type { Point, Raster } from './raster.ts'
+import { darkeningAt, inkProfile, type StrokeModel } from './stroke-model.ts'
+
+/** Where and how to look round the ring of marks once more. Plane units and rad; width in px of the photo. */
+export interface Ring {
+  readonly centre: Point
+  readonly inner: number
+  readonly outer: number
+  readonly halfWidthPx: number
+  readonly sigmaPx: number
+  readonly amplitude: number
+  /** Bearings between which marks may lie: from, and how far counter-clockwise. */
+  readonly from: number
+  readonly span: number
+}
+
+const CHUNKS = 4
+const TURN = 2 * Math.PI
+
+const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number => {
+  const cx = Math.min(Math.max(x, 0), width - 1.001)
+  const cy = Math.min(Math.max(y, 0), height - 1.001)
+  const ix = Math.floor(cx)
+  const iy = Math.floor(cy)
+  const fx = cx - ix
+  const fy = cy - iy
+  const at = iy * width + ix
+  return ((grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx) * (1 - fy) + ((grey[at + width] as number) * (1 - fx) + (grey[at + width + 1] as number) * fx) * fy
+}
+
+/** Brightness left along one bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
+const leftAlong = (raster: Raster, map: PlaneMap, ring: Ring, angle: number, known: readonly StrokeModel[], places: number): number[] => {
+  const dx = Math.cos(angle)
+  const dy = -Math.sin(angle)
+  const sums = new Array<number>(CHUNKS).fill(0)
+  for (let k = 0; k < places; k++) {
+    const r = ring.inner + ((k + 0.5) / places) * (ring.outer - ring.inner)
+    const [x, y] = toPhoto(map, [ring.centre[0] + r * dx, ring.centre[1] + r * dy])
+    let value = greyAt(raster, x, y)
+    for (const model of known) value += darkeningAt(model, x, y)
+    const chunk = Math.floor((k * CHUNKS) / places)
+    sums[chunk] = (sums[chunk] as number) + (value * CHUNKS) / places
+  }
+  return sums
+}
+
+const runningMedian = (values: readonly number[], half: number): number[] => {
+  const every = Math.max(1, Math.floor(half / 12))
+  return values.map((_, i) => {
+    const window: number[] = []
+    for (let k = -half; k <= half; k += every) {
+      const value = values[i + k]
+      if (value !== undefined) window.push(value)
+    }
+    window.sort((a, b) => a - b)
+    return window[Math.floor(0.6 * window.length)] ?? 0
+  })
+}
+
+/** Darkness that at least three of the four pieces share, against the paper beside it. */
+const sharedDarkness = (pieces: readonly (readonly number[])[], half: number): number[] => {
+  const paper = Array.from({ length: CHUNKS }, (_, c) => runningMedian(pieces.map((p) => p[c] as number), half))
+  return pieces.map((p, i) => {
+    const dark = p.map((value, c) => (paper[c]?.[i] as number) - value).sort((a, b) => a - b)
+    return dark[1] as number
+  })
+}
+
+/** Correlation with the usual ink profile, so that 1 is a mark of the usual darkness. */
+const matched = (dark: readonly number[], step: number, { halfWidthPx, sigmaPx, amplitude }: Ring): number[] => {
+  const half = Math.ceil((halfWidthPx + 2 * sigmaPx) / step)
+  const profile = Array.from({ length: 2 * half + 1 }, (_, k) => inkProfile((k - half) * step, halfWidthPx, sigmaPx))
+  const energy = profile.reduce((sum, p) => sum + p * p, 0) * amplitude
+  return dark.map((_, i) => profile.reduce((sum, p, k) => sum + p * (dark[i + k - half] ?? 0), 0) / energy)
+}
+
+const modelAt = (map: PlaneMap, ring: Ring, angle: number): StrokeModel => {
+  const place = (r: number): Point => toPhoto(map, [ring.centre[0] + r * Math.cos(angle), ring.centre[1] - r * Math.sin(angle)])
+  const [a, b] = [place(ring.inner), place(ring.outer)]
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+  return {
+    middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2],
+    along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length],
+    halfLength: length / 2,
+    bow: [0, 0, 0],
+    halfWidth: ring.halfWidthPx,
+    sigma: ring.sigmaPx,
+    amplitudes: [ring.amplitude, ring.amplitude],
+  }
+}
+
+/**
+ * Goes round the ring of marks once more with the known marks' ink taken out, and returns what is still there and looks like
+ * a mark: faint ones, ones beside or across others.
+ * @param least darkness, as a share of the usual mark's, that counts
+ */
+export const lookAgain = (raster: Raster, map: PlaneMap, ring: Ring, known: readonly StrokeModel[], least: number): StrokeModel[] => {
+  const middle = (ring.inner + ring.outer) / 2
+  const sample = modelAt(map, ring, ring.from + ring.span / 2)
+  const pxPerUnit = (2 * sample.halfLength) / (ring.outer - ring.inner)
+  const step = Math.max(0.6, 0.35 * (ring.halfWidthPx + ring.sigmaPx))
+  const count = Math.ceil((ring.span * middle * pxPerUnit) / step)
+  const places = CHUNKS * Math.max(2, Math.min(20, Math.round((2 * sample.halfLength) / CHUNKS / 1.5)))
+  const reach = 0.02 + (6 * ring.halfWidthPx) / (middle * pxPerUnit)
+  const sorted = known.map((model) => ({ model, angle: (((bearing(ring.centre, toPlane(map, model.middle)) - ring.from) % TURN) + TURN) % TURN })).sort((a, b) => a.angle - b.angle)
+  const pieces: number[][] = []
+  for (let i = 0; i < count; i++) {
+    const offset = (i / count) * ring.span
+    const near = sorted.filter(({ angle }) => Math.abs(angle - offset) < reach || Math.abs(angle - offset) > TURN - reach).map(({ model }) => model)
+    pieces.push(leftAlong(raster, map, ring, ring.from + offset, near, places))
+  }
+  const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
+  const score = matched(sharedDarkness(pieces, half), step, ring)
+  const found: StrokeModel[] = []
+  const apart = Math.max(1, Math.round((0.9 * ring.halfWidthPx + 0.5 * ring.sigmaPx) / step))
+  for (let i = 0; i < count; i++) {
+    const here = score[i] as number
+    if (here < least) continue
+    const around = score.slice(Math.max(0, i - apart), i + apart + 1)
+    if (here >= Math.max(...around)) found.push(modelAt(map, ring, ring.from + (i / count) * ring.span))
+  }
+  return found
+}
