@@ -38,6 +38,6 @@ export const rigFaults = (errorsDeg: readonly number[], { stepsPerRev, microstep
   return {
     correctionDeg: wave.map((value) => value - offset),
     removed,
-    contributions: left > 0 ? [{ source: 'rig harmonics left over', uDeg: left, kind: 'common' }] : [],
+    contributions: left > 0 ? [{ source: 'rig harmonics left over', uDeg: left, kind: 'common', degreesOfFreedom: null, note: 'what the fit of once and twice per turn leaves open' }] : [],
   }
 }

@@ -1,6 +1,7 @@
+import chiSquaredQuantile from '@stdlib/stats-base-dists-chisquare-quantile'
 import { rms } from '#core/numeric/moments'
 import type { Contribution } from '#core/rig/budget'
-import { repeatScatter } from './mark-uncertainty.ts'
+import { repeatScatter, type Scatter } from './mark-uncertainty.ts'
 
 /** Each rest's own standard uncertainty settled, with where it comes from. */
 export interface SettledMarks {
@@ -16,21 +17,55 @@ export interface MarkKnowledge {
   /** From the last digit typed, deg; 0 for a photo. */
   readonly readingDeg: number
   readonly microsteps: number
-  readonly source: string
+  readonly source: 'marking' | 'detection'
+}
+
+/** One chance in a thousand that marks as good as stated would scatter so. */
+const doubtful = 0.999
+
+const notes = {
+  marking: 'as stated for one mark: line width, parallax and hand together',
+  detection: 'as found for each stroke in the photo',
+} as const
+
+const partOf = (source: string, uDeg: number, { degreesOfFreedom = null, note }: { readonly degreesOfFreedom?: number | null; readonly note: string }): Contribution => ({ source, uDeg, kind: 'mark', degreesOfFreedom, note })
+
+/** What the repeats of the trace say about the uncertainty stated. */
+const compared = (statedDeg: number, scatter: Scatter | null): string[] => {
+  if (!scatter || !(statedDeg > 0)) return []
+  const ratio = (scatter.uDeg / statedDeg) ** 2 * scatter.degreesOfFreedom
+  const words = `${scatter.uDeg.toPrecision(2)}° where ${statedDeg.toPrecision(2)}° is stated for a mark`
+  if (ratio > chiSquaredQuantile(doubtful, scatter.degreesOfFreedom)) return [`From one electrical cycle to the next the rests scatter by ${words}: either the marks are worse than stated or the motor does not repeat.`]
+  if (ratio < chiSquaredQuantile(1 - doubtful, scatter.degreesOfFreedom)) return [`From one electrical cycle to the next the rests scatter by only ${words}: a smaller mark-uncertainty would give sharper verdicts.`]
+  return []
+}
+
+const asStated = (statedDeg: readonly number[], scatter: Scatter | null, { readingDeg, source }: MarkKnowledge): SettledMarks => {
+  const u = rms(statedDeg)
+  const fine = u === 0 || readingDeg <= u
+  const uDeg = fine ? statedDeg : statedDeg.map((each) => Math.hypot(each, readingDeg))
+  const contributions = [partOf(source, u, { note: notes[source] }), ...(fine ? [] : [partOf('reading', readingDeg, { note: 'last digit typed, over √12' })])]
+  const coarse = fine ? [] : [`The positions were typed more coarsely (${readingDeg.toPrecision(2)}° from the last digit alone) than marks are said to be placed; both are counted.`]
+  return { uDeg, contributions, warnings: [...coarse, ...compared(rms(uDeg), scatter)] }
+}
+
+const notStated = (scatter: Scatter | null, { readingDeg, statedDeg }: MarkKnowledge): SettledMarks => {
+  const byRepeats = scatter !== null && scatter.uDeg >= readingDeg
+  const u = byRepeats ? scatter.uDeg : readingDeg
+  const from = byRepeats ? 'repeat scatter' : 'reading'
+  const note = byRepeats ? 'scatter of the increments from cycle to cycle: marks and motor together' : 'last digit typed, over √12; the marks themselves may be worse'
+  const said = `Nobody stated how well a mark is placed; ${u.toPrecision(2)}° was taken from the ${byRepeats ? "trace's own repeats" : 'last digit typed'}. Give mark-uncertainty (for a fine pen about 0.2 mm at the radius of the marks) for a verdict that can be relied on.`
+  const part = partOf(from, u, { degreesOfFreedom: byRepeats ? scatter.degreesOfFreedom : null, note })
+  return { uDeg: statedDeg.map((stated) => stated ?? u), contributions: [part], warnings: [said] }
 }
 
 /**
- * Stated uncertainties are taken as they are. Where there are none, the scatter of the trace's own repeats is used, or
- * the last digit typed where it repeats too little; both are said.
+ * Stated uncertainties are taken as they are (and held against the trace's own repeats). Where there are none, the
+ * scatter of the repeats is used, or the last digit typed where it repeats too little; both are said.
  */
-export const settleMarks = ({ anglesDeg, statedDeg, readingDeg, microsteps, source }: MarkKnowledge): SettledMarks => {
-  if (statedDeg.every((u) => u !== null)) {
-    const uDeg = statedDeg.map((u) => u ?? 0)
-    return { uDeg, contributions: [{ source, uDeg: rms(uDeg), kind: 'mark' }], warnings: [] }
-  }
+export const settleMarks = (knowledge: MarkKnowledge): SettledMarks => {
+  const { anglesDeg, statedDeg, microsteps } = knowledge
   const scatter = repeatScatter(anglesDeg, microsteps)
-  const u = Math.max(scatter ?? 0, readingDeg)
-  const from = scatter !== null && scatter >= readingDeg ? 'repeat scatter of the trace (marks and motor together)' : 'last digit typed'
-  const said = `Nobody stated how well a mark is placed; ${u.toPrecision(2)}° was taken from the ${from}. Give mark-uncertainty (for a fine pen about 0.2 mm at the radius of the marks) for a verdict that can be relied on.`
-  return { uDeg: statedDeg.map((stated) => stated ?? u), contributions: [{ source: from, uDeg: u, kind: 'mark' }], warnings: [said] }
+  const stated = statedDeg.flatMap((u) => (u === null ? [] : [u]))
+  return stated.length === statedDeg.length ? asStated(stated, scatter, knowledge) : notStated(scatter, knowledge)
 }

@@ -1,8 +1,10 @@
-import type { Trace, TraceMark } from '#core/ingest/trace'
-import { mean, rms } from '#core/numeric/moments'
+import type { Stated, Trace, TraceMark } from '#core/ingest/trace'
+import { extremes, mean, rms } from '#core/numeric/moments'
 import { isAngleUnit, sizeOf } from '#core/quantity/position-unit'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Contribution } from './budget.ts'
+import { offCentreOf } from './off-centre.ts'
+import { resolution } from './type-b.ts'
 import { angleAt, gearRatio, type KnownRig, positionsOf, slopeAt, withFoot } from './shaft-angle.ts'
 
 /** A mark as an angle of the motor shaft. */
@@ -44,11 +46,20 @@ const anglesOf = (rig: KnownRig, positions: readonly number[]): number[] => {
 }
 
 /** Spread that moving one rig length by its u puts into the angles; a shift common to all does not count. */
-const effectOf = (source: string, rig: KnownRig, moved: KnownRig, positions: readonly number[]): Contribution => {
+const effectOf = (source: string, [rig, moved]: readonly [KnownRig, KnownRig], positions: readonly number[], note: string): Contribution => {
   const before = anglesOf(rig, positions)
   const change = anglesOf(moved, positions).map((angle, i) => angle - (before[i] ?? 0))
   const common = mean(change)
-  return { source, uDeg: rms(change.map((value) => value - common)), kind: 'common' }
+  return { source, uDeg: rms(change.map((value) => value - common)), kind: 'common', degreesOfFreedom: null, note }
+}
+
+const lengthNote = ({ value, u }: Stated): string => `${value} mm known to ±${Number(u.toPrecision(2))} mm (standard uncertainty)`
+
+/** A pivot off the centre of the paper, where a radius says what that is worth and less than a turn was marked. */
+const offCentre = (trace: Trace, rig: KnownRig, angles: readonly number[]): Contribution[] => {
+  if (!trace.ordered || rig.kind === 'mirror' || !rig.radiusMm) return []
+  const [low, high] = extremes(angles)
+  return rig.kind === 'pointer' && high - low > 300 ? [] : [offCentreOf(angles, rig.radiusMm.value)]
 }
 
 const commonOf = (rig: KnownRig, positions: readonly number[]): Contribution[] => {
@@ -56,12 +67,12 @@ const commonOf = (rig: KnownRig, positions: readonly number[]): Contribution[] =
   if (rig.kind === 'mirror') {
     const { distanceMm, footMm } = rig
     return [
-      effectOf('wall distance', rig, { ...rig, distanceMm: { ...distanceMm, value: distanceMm.value + distanceMm.u } }, positions),
-      effectOf('foot of the perpendicular', rig, { ...rig, footMm: { ...footMm, value: footMm.value + footMm.u } }, positions),
+      effectOf('wall distance', [rig, { ...rig, distanceMm: { ...distanceMm, value: distanceMm.value + distanceMm.u } }], positions, lengthNote(distanceMm)),
+      effectOf('foot of the perpendicular', [rig, { ...rig, footMm: { ...footMm, value: footMm.value + footMm.u } }], positions, lengthNote(footMm)),
     ]
   }
   const { radiusMm } = rig
-  return [effectOf('radius', rig, { ...rig, radiusMm: { ...radiusMm, value: radiusMm.value + radiusMm.u } }, positions)]
+  return [effectOf('radius', [rig, { ...rig, radiusMm: { ...radiusMm, value: radiusMm.value + radiusMm.u } }], positions, lengthNote(radiusMm))]
 }
 
 /** Marks on paper or wall → angles of the motor shaft, with what is common to all of them. */
@@ -77,9 +88,9 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
     const { line, command, tally, pass, direction, multiplicity } = mark
     return { line, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
   })
-  const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common' }))
-  const common = [...commonOf(rig, positions).map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
+  const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: 'from the photo' }))
+  const common = [...[...commonOf(rig, positions), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
   const warnings = trace.rig.kind === 'mirror' && !trace.rig.footMm ? ['The foot of the perpendicular is not known; it was taken to lie within the trace, and what that leaves open is in the uncertainty. Measure it (where the spot falls when the beam meets the wall squarely) and give it as foot.'] : []
-  const reading = ((trace.lastDigit * sizeOf(trace.unit)) / Math.sqrt(12)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
+  const reading = resolution(trace.lastDigit * sizeOf(trace.unit)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
   return { marks, common, turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
 }

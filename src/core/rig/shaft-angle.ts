@@ -1,6 +1,7 @@
 import { degreesFromRadians } from '#core/quantity/angle'
 import { sizeOf } from '#core/quantity/position-unit'
 import type { GearStage, Rig, Trace } from '#core/ingest/trace'
+import { rectangular } from './type-b.ts'
 
 /** Motor turns per pointer turn: the product of driven over driving teeth. */
 export const gearRatio = (gears: readonly GearStage[]): number =>
@@ -18,7 +19,7 @@ export const withFoot = (rig: Rig, positionsMm: readonly number[]): KnownRig => 
   if (rig.footMm) return { ...rig, footMm: rig.footMm }
   const low = positionsMm.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY)
   const high = positionsMm.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY)
-  return { ...rig, footMm: { value: (low + high) / 2, u: (high - low) / 2 / Math.sqrt(3) } }
+  return { ...rig, footMm: { value: (low + high) / 2, u: rectangular((high - low) / 2) } }
 }
 
 /**
