@@ -57,6 +57,6 @@ export const errorFigure = (result: Result): Figure => {
   return chart({ name: 'position-error', title: 'Position error by command', x: axisOf(0, commands, { label: 'command k, count', most: 10, whole: true }), y, entries: entriesOf(drawn, thinned), note }, (frame) => {
     const zero = path(`M${frame.area.left} ${frame.atY(0)}H${frame.area.right}`, { stroke: palette.nominal, 'stroke-dasharray': '2 3' })
     const band = path(bandPath(drawn.band, frame, 1), { fill: palette.band, 'fill-opacity': 0.2 })
-    return band + zero + (thinned ? path(bandPath(drawn.range, frame, 1), { fill: palette.moved, stroke: palette.moved, 'stroke-width': 0.8 }) : singles(drawn, frame))
+    return band + zero + (thinned ? path(barsPath(drawn.range, frame, 1), { stroke: palette.moved, 'stroke-width': (0.8 * (frame.area.right - frame.area.left)) / drawn.range.length }) : singles(drawn, frame))
   })
 }

@@ -7,7 +7,7 @@ import { section } from './parts.ts'
 const standIn: Readonly<Record<string, string>> = { dial: 'trace', 'position-error': 'position-error', increments: 'increments', 'repeat-pattern': 'repeat-pattern', modes: 'modes', harmonics: 'harmonics' }
 
 const captions: Readonly<Record<string, string>> = {
-  dial: 'Nominal positions inside the ring, rests outside it. Drag to zoom, double-click to see all again.',
+  dial: 'Nominal positions inside the ring, rests outside it, counter-clockwise from the start mark. Drag to zoom, double-click to see all again.',
   rails: 'Each thread leads from where a command should stand (below) to where it rests (above): merged commands run together, a jump leaves a gap. Opens on the largest error; double-click for the whole trace.',
   'position-error': 'How far each rest stands from its nominal position, the mean taken off, with ± U.',
   increments: 'What each command moved. Dots moved, open squares are merged, solid triangles moved backwards; crosses are nominal positions no rest came near.',

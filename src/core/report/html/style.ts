@@ -37,6 +37,8 @@ tr.sum th, tr.sum td { background: var(--tint); }
 figure { margin: 1.6rem 0 2.4rem; }
 figcaption { margin-top: .5rem; max-width: 46rem; }
 figure img, .still svg { width: 100%; height: auto; display: block; }
+.plot h3 { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+.scripted .plot h3 { position: static; width: auto; height: auto; clip-path: none; }
 .still { background: #fff; border-radius: .4rem; overflow: hidden; }
 .live { display: none; }
 .scripted .live { display: block; }
@@ -53,6 +55,7 @@ footer { margin-top: 3rem; color: var(--quiet); font-size: .9rem; }
   main { max-width: none; padding: 0; }
   nav, .live, .scripted .live, .live-only, .scripted .live-only { display: none; }
   .still, .scripted .still { display: block; }
+  .scripted .plot h3 { position: absolute; width: 1px; height: 1px; clip-path: inset(50%); }
   .table { overflow: visible; }
   figure, tr, .verdict { break-inside: avoid; }
   h2, h3 { break-after: avoid; }

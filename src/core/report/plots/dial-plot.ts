@@ -56,7 +56,7 @@ export const dialPlot = (result: Result): PlotSpec => {
       height: 560,
       hovermode: 'closest',
       legend: { orientation: 'h', x: 0, y: 1.02, yanchor: 'bottom' },
-      xaxis: { ...axis, scaleanchor: 'y', title: { text: 'angle at the shaft, deg, counter-clockwise from the start mark' } },
+      xaxis: { ...axis, scaleanchor: 'y', title: { text: 'angle at the shaft, deg' } },
       yaxis: axis,
       annotations: numbers,
       shapes: [{ type: 'circle', x0: -1, y0: -1, x1: 1, y1: 1, line: { color: palette.nominal, width: 1 } }],

@@ -28,13 +28,13 @@ export const incrementPlot = (result: Result): PlotSpec => {
   const missing = missingCommands(result)
   const { low, high } = result.settings.incrementLimits
   const across = (y: number, dash: string): object => ({ type: 'line', xref: 'paper', x0: 0, x1: 1, y0: y, y1: y, line: { color: palette.limit, width: 1.2, dash } })
-  const named = (y: number, text: string): object => ({ xref: 'paper', x: 1, y, text, showarrow: false, xanchor: 'right', yanchor: 'bottom' })
+  const named = (y: number, text: string): object => ({ xref: 'paper', x: 1.01, y, text, showarrow: false, xanchor: 'left', yanchor: 'middle' })
   const lowest = Math.min(0, ...movesOf(result).map(({ incrementMicrosteps }) => incrementMicrosteps ?? 0))
   const gaps = { type: 'scatter', mode: 'markers', name: `${kindNames.missing}: ${missing.length}`, x: missing, y: missing.map(() => lowest - 0.3), hovertemplate: 'nominal position of command %{x}: no rest near it<extra></extra>', marker: markerLook('missing', missing.length > 200 ? 0.6 : 0.9) }
   return {
     id: 'increments',
     title: 'Increment of each command against nominal',
     data: [...restKinds.flatMap((kind) => ofKind(result, kind)), ...(missing.length > 0 ? [gaps] : [])],
-    layout: layoutOf(titled('command k'), titled('increment, microsteps'), { shapes: [across(low, 'dash'), across(1, 'solid'), across(high, 'dash')], annotations: [named(low, `limit ${low}`), named(1, 'nominal 1'), named(high, `limit ${high}`)] }),
+    layout: layoutOf(titled('command k'), titled('increment, microsteps'), { margin: { l: 64, r: 78, t: 40, b: 56 }, shapes: [across(low, 'dash'), across(1, 'solid'), across(high, 'dash')], annotations: [named(low, `limit ${low}`), named(1, 'nominal 1'), named(high, `limit ${high}`)] }),
   }
 }

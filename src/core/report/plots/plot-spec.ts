@@ -18,7 +18,7 @@ export const layoutOf = (x: Readonly<Record<string, unknown>>, y: Readonly<Recor
   hovermode: 'closest',
   legend,
   xaxis: { zeroline: false, automargin: true, ...x },
-  yaxis: { zeroline: false, ...y },
+  yaxis: { zeroline: false, automargin: true, ...y },
   ...more,
 })
 
