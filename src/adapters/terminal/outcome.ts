@@ -16,6 +16,12 @@ export const show = (outcome: Shown | Unmeasurable, { json }: { readonly json?: 
   process.stdout.write(json ? `${JSON.stringify(outcome.json)}\n` : `${outcome.text.trimEnd()}\n`)
 }
 
+/** A reader that has seen enough (a pager, head) ends the program quietly. */
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0)
+  throw error
+})
+
 /** Progress and warnings; never on stdout. */
 export const tell = (line: string): void => {
   process.stderr.write(`${line}\n`)

@@ -1,6 +1,9 @@
 import { Command } from 'commander'
+import { addBench } from './bench-command.ts'
 import { addDetect } from './detect-command.ts'
 import { addMeasure } from './measure-command.ts'
+import { addPace } from './pace-command.ts'
+import { addPlan } from './plan-command.ts'
 import { addTravel } from './travel-command.ts'
 
 const description = `Says which microsteps of a salvaged stepper motor are real, from marks made at every rest position.
@@ -9,7 +12,7 @@ The job in order: identify → plan → sheet → pace → detect or type → me
 /** The command with all its parts, in the order a person does the job. */
 export const program = (): Command => {
   const command = new Command('stepwitness').description(description).version('0.1.0').exitOverride(asWrongUsage).showHelpAfterError()
-  for (const add of [addDetect, addMeasure, addTravel]) add(command)
+  for (const add of [addPlan, addPace, addDetect, addMeasure, addTravel, addBench]) add(command)
   for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError()
   return command
 }

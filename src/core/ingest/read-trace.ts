@@ -6,11 +6,12 @@ import { readSetUp, type SetUp, setUpKeys } from './set-up.ts'
 import { type Table, takeApart } from './table.ts'
 import type { Motor, Rig, Trace } from './trace.ts'
 
-/** The set-up lines of a file, later ones winning; unknown keys become warnings. */
+/** The set-up lines of a file, later ones winning; a note is for people; unknown keys become warnings. */
 const headOf = ({ head }: Table): { setUp: SetUp; warnings: string[] } | Unmeasurable => {
   let setUp: SetUp = {}
   const warnings: string[] = []
   for (const { line, key, value } of head) {
+    if (key === 'note') continue
     const part = readSetUp(key, value, `line ${line}`)
     if (isUnmeasurable(part)) return part
     if (part) setUp = { ...setUp, ...part }

@@ -23,7 +23,7 @@ const built = (name: string): string => {
 
 const actions: BenchActions = {
   detect: detectApart(process.argv[1] ?? ''),
-  writeEvidence: async (folder, order) => (await import('#adapters/files/write-evidence')).writeEvidence(folder, order),
+  writeEvidence: async (folder, order) => (await import('#adapters/terminal/measure/evidence')).writeEvidence(folder, order),
   putNote: null,
 }
 

@@ -3,6 +3,7 @@ import type { MeasureCommandOptions } from '#adapters/terminal/measure-command'
 import { type Shown, tell } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
+import type { Travel } from '#core/decide/drive/travel-of'
 import type { Detection } from '#core/detect/detection'
 import { decodeText } from '#core/ingest/decode-text'
 import { readTrace } from '#core/ingest/read-trace'
@@ -52,6 +53,20 @@ const completed = (result: Result, input: InputFile, detection: Detection | null
   detection: detection as Result['detection'],
 })
 
+/** The drive train that was named, with what the measured steps mean at its carriage. */
+const travelThrough = async (train: string | undefined, result: Result): Promise<Travel | null | Unmeasurable> => {
+  if (train === undefined) return null
+  const [{ readTrain }, { travelOf }, { driveFigures }] = await Promise.all([import('#core/decide/drive/read-train'), import('#core/decide/drive/travel-of'), import('#core/report/drive-figures')])
+  const read = readTrain(train, '--train')
+  return isUnmeasurable(read) ? read : travelOf(read.train, result.motor, driveFigures(result))
+}
+
+const travelLines = async (travel: Travel | null, { motor }: Result): Promise<string[]> => {
+  if (travel === null) return []
+  const { travelText } = await import('#adapters/terminal/travel/travel-text')
+  return ['', travelText([{ ...travel, speed: 0, dynamics: null }], motor, { name: 'mm', perMm: 1 })]
+}
+
 /** `measure`: reads, measures, writes the evidence unless only JSON is asked for. */
 export const runMeasure = async (file: string, options: MeasureCommandOptions): Promise<Shown | Unmeasurable> => {
   const setUp = setUpOf(options)
@@ -65,15 +80,17 @@ export const runMeasure = async (file: string, options: MeasureCommandOptions): 
   const measured = measure(read.trace, { seed })
   if (isUnmeasurable(measured)) return { ...measured, where: `${input.name}, ${measured.where}` }
   const result = completed(measured, input, read.detection)
+  const travel = await travelThrough(options.train, result)
+  if (isUnmeasurable(travel)) return travel
   const folder = options.out ?? (options.json ? null : `${basename(file, extname(file))}-evidence`)
   if (folder !== null) {
-    const [{ evidenceOf }, { writeFolder }] = await Promise.all([import('./evidence.ts'), import('#adapters/files/write-folder')])
-    const refused = await writeFolder(folder, await evidenceOf({ result, input, trace: read.trace, detection: read.detection }))
+    const { writeEvidence } = await import('./evidence.ts')
+    const refused = await writeEvidence(folder, { result, input, trace: read.trace, detection: read.detection, travel })
     if (isUnmeasurable(refused)) return refused
     tell(`evidence: ${folder}/report.html`)
   }
   if (options.json) for (const warning of result.warnings) tell(warning)
   if (options.json) return { json: result, text: '' }
   const { summaryText } = await import('#core/report/summary-text')
-  return { json: result, text: summaryText(result) }
+  return { json: result, text: [summaryText(result), ...(await travelLines(travel, result))].join('\n') }
 }
