@@ -26,7 +26,8 @@ const rulerShapes = (lengthMm: number, y: number): readonly Shape[] =>
     return mm % 10 === 0 ? [line, { kind: 'text', role: 'tick', at: [mm, y + 9.5], size: 3, anchor: 'middle', text: String(mm), tone: 0.05 }] : [line]
   }).flat()
 
-const printedStrip = (paper: 'a4' | 'letter', distanceMm: number, motor: { readonly stepsPerRev: number; readonly microsteps: number }): Strip => {
+/** One page of the printed strip. */
+export const printedStrip = (paper: 'a4' | 'letter', distanceMm: number, motor: { readonly stepsPerRev: number; readonly microsteps: number }): Strip => {
   const [page] = drawnPages({ rig: 'mirror', paper, lengthMm: distanceMm, motor: 'rail motor', ...motor })
   if (page === undefined) throw new RangeError('the printed strip has no page')
   const { left, right, top, bottom } = page.page.sheet

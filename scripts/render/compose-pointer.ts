@@ -71,7 +71,7 @@ const namesOf = (scene: Scene, clutter: Clutter): readonly string[] => [
 ]
 
 /** The sheet of paper and what was printed on it. */
-interface Blank {
+export interface Blank {
   readonly paper: Paper
   readonly print: Print | null
   readonly work: PointerWork
@@ -97,13 +97,28 @@ const tryPointer = (seed: number, difficulty: Difficulty, random: Random): Shot 
   const hardness = HARDNESS[difficulty]
   const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
   const fullTurn = cropped || random.chance(0.6)
-  const { paper, print, work } = difficulty === 'sheet' ? choosePrinted(random) : choosePlain(random, difficulty, fullTurn)
+  const blank = difficulty === 'sheet' ? choosePrinted(random) : choosePlain(random, difficulty, fullTurn)
+  const { paper, work } = blank
   const camera = chooseCamera(random, work, paper.sizeMm, { hardness, cropped })
   const thick = camera === null ? 0 : work.hand.widthMm * pixelsPerMm(camera, work.centreMm)
   if (camera === null || thick < leastWidthPx(difficulty) || work.marks.length < 8) return null
-  const clutter = chooseClutter(random, work, { amount: hardness.clutter, sizeMm: paper.sizeMm, pointer: random.chance(hardness.pointer), plainMiddle: difficulty === 'sheet' })
+  return shootPointer(random, blank, { seed, difficulty, camera, pointer: random.chance(hardness.pointer) })
+}
+
+export interface PointerShot {
+  readonly seed: number
+  readonly difficulty: Difficulty
+  readonly camera: Camera
+  readonly pointer: boolean
+}
+
+/** Adds what lies about, light and lens to a marked sheet. */
+export const shootPointer = (random: Random, blank: Blank, { seed, difficulty, camera, pointer }: PointerShot): Shot => {
+  const { paper, print, work } = blank
+  const { clutter: amount, rough } = HARDNESS[difficulty]
+  const clutter = chooseClutter(random, work, { amount, sizeMm: paper.sizeMm, pointer, plainMiddle: print !== null })
   const scene = sceneOf(random, { work, paper, camera, clutter, print }, difficulty)
-  const sensor = isStill(difficulty) ? cleanSensor(random, seed) : chooseSensor(random, hardness.rough, seed, paperLevel(scene, work.centreMm))
+  const sensor = isStill(difficulty) ? cleanSensor(random, seed) : chooseSensor(random, rough, seed, paperLevel(scene, work.centreMm))
   return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })
 }
 

@@ -61,12 +61,12 @@ export const composeStrip = (seed: number): Shot => {
     const camera = chooseCamera(random, work)
     const hand = chooseHand(random, 'plain', 0.7)
     if (work.spotsMm.length < 10 || hand.widthMm * pixelsPerMm(camera, work.strip.zeroMm) < 1.4) continue
-    return shoot(seed, random, { work, camera, hand })
+    return shootStrip(seed, random, { work, camera, hand })
   }
   throw new RangeError(`no strip photo can be composed from seed ${seed}`)
 }
 
-interface Chosen {
+export interface Chosen {
   readonly work: StripWork
   readonly camera: Camera
   readonly hand: Hand
@@ -89,7 +89,8 @@ const sceneOf = (random: Random, { work, camera, hand }: Chosen, strokes: readon
   }
 }
 
-const shoot = (seed: number, random: Random, chosen: Chosen): Shot => {
+/** Marks the strip, adds light and lens. */
+export const shootStrip = (seed: number, random: Random, chosen: Chosen): Shot => {
   const { work, camera, hand } = chosen
   const { strip, run } = work
   const planned = planAcross(random, work)

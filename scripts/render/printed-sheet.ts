@@ -30,6 +30,12 @@ const orderFor = (paper: 'a4' | 'letter', lengthMm: number, motor: { readonly st
   microsteps: motor?.microsteps ?? null,
 })
 
+/** The A4 sheet for a pointer of this length, with its shaft place. */
+export const sheetFor = (lengthMm: number): OrderedSheet => {
+  const { sizeMm, shaftMm } = pageOf(orderFor('a4', lengthMm, null, ''))
+  return { paper: 'a4', sizeMm, shaftMm, lengthMm }
+}
+
 /** Chooses paper and pointer length so that the whole ring fits on one page. */
 export const orderSheet = (random: Random): OrderedSheet => {
   const paper = random.chance(0.3) ? 'letter' : 'a4'
