@@ -5,7 +5,7 @@ import { kindOf, movesOf, type RestKind, restKinds } from '#core/report/rest-kin
 import { missingCommands } from '#core/report/missing-positions'
 import type { Result } from '#core/report/result-schema'
 import { axisOf } from './axis.ts'
-import { chart, type Figure } from './chart.ts'
+import { chart, chartWidth, type Figure } from './chart.ts'
 import { labelsFor } from './increment-labels.ts'
 import { type LegendEntry, markerEntry, markers } from './marker.ts'
 import type { PlotFrame } from './plot-frame.ts'
@@ -33,7 +33,7 @@ const limitLines = ({ settings }: Result, { area, atY }: PlotFrame): string => {
   const { low, high } = settings.incrementLimits
   const lines = path(`M${area.left} ${px(atY(low))}H${area.right}M${area.left} ${px(atY(high))}H${area.right}`, { stroke: palette.limit, 'stroke-dasharray': '7 4' })
   const nominal = path(`M${area.left} ${px(atY(1))}H${area.right}`, { stroke: palette.nominal, 'stroke-width': 1.4 })
-  const name = (text: string, value: number): string => words(text, area.right - 4, atY(value) - 4, { anchor: 'end', size: 11, fill: palette.quiet })
+  const name = (text: string, value: number): string => words(text, area.right + 6, atY(value) + 4, { size: 11, fill: palette.quiet })
   return lines + nominal + name(`limit ${plainNumber(high)}`, high) + name('nominal 1', 1) + name(`limit ${plainNumber(low)}`, low)
 }
 
@@ -45,7 +45,7 @@ export const incrementFigure = (result: Result): Figure => {
   const room = 0.08 * (Math.max(2, highest) - Math.min(0, lowest))
   const y = axisOf(Math.min(-0.1, lowest) - room, Math.max(1.75, highest) + room, { label: 'increment, microsteps (nominal 1)' })
   const x = axisOf(0, increments.length, { label: 'command k, count', most: 10, whole: true })
-  return chart({ name: 'increments', title: 'Increment of each command against nominal', x, y, entries: entriesOf(result, missing.length), note: `U of one increment about ± ${plainNumber(increments.length > 0 ? (movesOf(result)[0]?.incrementUMicrosteps ?? 0) : 0, 2)} microsteps; a missing position is marked on the lower edge` }, (frame) => {
+  return chart({ name: 'increments', title: 'Increment of each command against nominal', x, y, entries: entriesOf(result, missing.length), right: chartWidth - 84, note: `U of one increment about ± ${plainNumber(movesOf(result)[0]?.incrementUMicrosteps ?? 0, 2)} microsteps; a missing position is marked on the lower edge` }, (frame) => {
     const points = pointsOf(result, frame)
     const shrink = increments.length > 400 ? 0.6 : 1
     const gaps = missing.map((k) => [frame.atX(k), frame.area.bottom - 6] as const)

@@ -44,7 +44,7 @@ export const labelsFor = (result: Result, missing: readonly number[], { area, at
     .map((flag) => {
       const text = rangeText(flag)
       const width = widthOf(text, 10)
-      const x = Math.min(Math.max(atX((flag.from + flag.to) / 2), area.left + width / 2 + 2), area.right - width / 2 - 70)
+      const x = Math.min(Math.max(atX((flag.from + flag.to) / 2), area.left + width / 2 + 2), area.right - width / 2 - 2)
       const y = Number.isNaN(flag.value) ? area.bottom - 14 : atY(flag.value) + (flag.word === 'reversed' ? 17 : -8)
       if (y > area.bottom - 4 || taken.some((other) => Math.abs(other.y - y) < 12 && Math.abs(other.x - x) < (other.width + width) / 2 + 6)) return ''
       taken.push({ x, y, width })

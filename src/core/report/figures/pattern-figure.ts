@@ -1,7 +1,7 @@
 import { extremes } from '#core/numeric/moments'
 import { palette } from '#core/report/palette'
 import type { Result } from '#core/report/result-schema'
-import { axisOf } from './axis.ts'
+import { axisOf, ticksBetween } from './axis.ts'
 import { chart, type Figure } from './chart.ts'
 import { bandEntry, markerEntry, markers } from './marker.ts'
 import type { PlotFrame } from './plot-frame.ts'
@@ -22,7 +22,8 @@ export const patternFigure = (result: Result): Figure | null => {
   const spread = [...period.spreadDeg, period.spreadDeg[0] ?? null].map((value) => value ?? 0)
   const band = closed.map((value, i) => ({ from: i, to: i, low: value - (spread[i] ?? 0), high: value + (spread[i] ?? 0) }))
   const y = axisOf(Math.min(0, extremes(band.map(({ low }) => low))[0]), Math.max(0, extremes(band.map(({ high }) => high))[1]), { label: 'mean position error, deg', rounded: true })
-  const x = axisOf(0, period.commands, { label: 'command within the electrical cycle, microsteps', most: 16, whole: true })
+  const n = result.motor.microsteps
+  const x = { low: 0, high: period.commands, ticks: ticksBetween(0, period.commands, n % 4 === 0 ? n / 4 : n), decimals: 0, label: 'command within the electrical cycle, microsteps' }
   const entries = [markerEntry('moved', 'mean over the cycles'), bandEntry('± standard deviation from cycle to cycle', palette.band)]
   return chart({ name: 'repeat-pattern', title: 'Pattern folded over one electrical cycle', x, y, entries, note: `${Math.floor(cycles)} whole cycle${cycles < 2 ? '' : 's'} in the trace; one cycle is four full steps (360° electrical)` }, (frame) => {
     const points = closed.map((value, i) => [frame.atX(i), frame.atY(value)] as const)
