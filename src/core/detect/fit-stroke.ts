@@ -21,6 +21,8 @@ const CUT = 5
 const SLACK = [2, 1.2, 0.6, 0.3]
 const LAST_SLACK = 0.15
 const ROUNDS = 9
+/** A line that moves less than this, px, has settled. */
+const SETTLED = 2e-3
 
 const medianAbsolute = (values: Float64Array): number => {
   const step = Math.max(1, Math.floor(values.length / 400))
@@ -96,7 +98,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     if (step === null || step.some((v) => !Number.isFinite(v))) return null
     const moved = moveState(state, step)
     cut = Math.max(CUT * noise, (slack[round + 1] ?? LAST_SLACK) * Math.max(...state.amplitudes))
-    if (moved < 5e-4 && round >= slack.length) break
+    if (moved < SETTLED && round >= slack.length) break
   }
   if (system === null) return null
   const cofactor = solveLinear(square, Array.from({ length: size }, (_, i) => (i === 0 ? 1 : 0)))

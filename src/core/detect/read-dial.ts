@@ -129,7 +129,7 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
     const models = now.marks.map((m) => m.fit.model)
     const fresh = lookAgain(stage.raster, stage.map, ringOf(now.marks, centre), models, 0.4)
     if (fresh.length === 0) break
-    const next = judge(refineModels(stage.raster, [...models, ...fresh], true), stage.map, centre)
+    const next = judge(refineModels(stage.raster, fresh, now.marks.map((m) => m.fit)), stage.map, centre)
     const more = next.marks.length > now.marks.length
     now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
     if (!more) break

@@ -48,9 +48,12 @@ const withKnots = (model: StrokeModel): StrokeModel => {
   return { ...model, amplitudes: new Array<number>(knots).fill(usual) }
 }
 
-const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], settled: boolean): StrokeFit | null => {
+/** Pixels enough to find a line to a tenth of a px before it is fitted in earnest. */
+const FEW = 700
+
+const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): StrokeFit | null => {
   const reachS = reachOf(own)
-  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], neighbours), own, reachS, settled)
+  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], neighbours, few ? FEW : undefined), own, reachS, !few)
 }
 
 const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {
@@ -60,24 +63,27 @@ const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeMod
 }
 
 /**
- * Fits strokes to the full-resolution photo: a first fit each, their ends found, then a second fit with the ink of the
+ * Fits strokes to the full-resolution photo: a rough fit each, their ends found, then a full fit with the ink of the
  * neighbours taken out, repeated once where there are neighbours.
- * @returns one fit per model, in order; null where the pixels did not allow one
+ * @param known fits that are already settled: they keep still unless a start lies beside them
+ * @returns one fit per known and start, in order; null where the pixels did not allow one
  */
-export const refineModels = (raster: Raster, starts: readonly StrokeModel[], settled = false): (StrokeFit | null)[] => {
-  const models = [...starts]
-  const fits: (StrokeFit | null)[] = starts.map(() => null)
+export const refineModels = (raster: Raster, starts: readonly StrokeModel[], known: readonly StrokeFit[] = []): (StrokeFit | null)[] => {
+  const models = [...known.map((k) => k.model), ...starts]
+  const fits: (StrokeFit | null)[] = [...known, ...starts.map(() => null)]
+  const moved = models.map((m, i) => i >= known.length || starts.some((s) => apart(m, s) < reachOf(m) + s.halfWidth + 3 * s.sigma))
   const sweep = (work: (own: StrokeModel, neighbours: readonly StrokeModel[], i: number) => StrokeFit | null): void => {
     models.forEach((own, i) => {
+      if (!moved[i]) return
       const fit = work(own, neighboursOf(own, models), i)
       if (fit === null) return
       fits[i] = fit
       models[i] = fit.model
     })
   }
-  sweep((own, neighbours) => refit(raster, own, neighbours, settled))
-  sweep((own, neighbours, i) => (fits[i] === null ? null : refit(raster, rescan(raster, own, neighbours), neighbours, true)))
-  sweep((own, neighbours, i) => (fits[i] === null || neighbours.length === 0 ? null : refit(raster, own, neighbours, true)))
+  sweep((own, neighbours, i) => (i < known.length ? null : refit(raster, own, neighbours, true)))
+  sweep((own, neighbours, i) => (fits[i] === null ? null : refit(raster, rescan(raster, own, neighbours), neighbours)))
+  sweep((own, neighbours, i) => (fits[i] === null || neighbours.length === 0 ? null : refit(raster, own, neighbours)))
   return fits
 }
 

@@ -16,12 +16,14 @@ const MOST = 12_000
 /**
  * Every pixel whose centre lies within |t| ≤ reachT, |s| ≤ reachS of the stroke's middle line.
  * @param neighbours other strokes whose ink is taken out
+ * @param most about how many pixels to keep; more are thinned evenly
  */
 export const gatherPixels = (
   raster: Raster,
   { middle, along }: Pick<StrokeModel, 'middle' | 'along'>,
   [reachT, reachS]: readonly [number, number],
   neighbours: readonly StrokeModel[],
+  most = MOST,
 ): StrokePixels => {
   const [ux, uy] = along
   const spanX = Math.abs(ux) * reachT + Math.abs(uy) * reachS
@@ -31,7 +33,7 @@ export const gatherPixels = (
   const y0 = Math.max(0, Math.ceil(middle[1] - spanY))
   const y1 = Math.min(raster.height - 1, Math.floor(middle[1] + spanY))
   const expected = 4 * reachT * reachS
-  const thin = Math.max(1, Math.round(expected / MOST))
+  const thin = Math.max(1, Math.round(expected / most))
   const capacity = Math.ceil((expected + 4 * (reachT + reachS) + 16) / thin) + x1 - x0 + y1 - y0 + 64
   const t = new Float64Array(Math.max(0, capacity))
   const s = new Float64Array(t.length)

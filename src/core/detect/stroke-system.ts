@@ -80,11 +80,14 @@ export const accumulate = (pixels: StrokePixels, state: StrokeState, [halfLength
     place[9] = FIXED + next
     weight += w
     sum += w * residual * residual
-    for (let m = 0; m < FIXED + 2; m++) {
+    // Bare paper tells about the paper only.
+    const first = p < 1e-5 && plus + minus < 1e-5 ? 5 : 0
+    const last = first === 0 ? FIXED + 2 : FIXED
+    for (let m = first; m < last; m++) {
       const wm = w * (row[m] as number)
       const pm = place[m] as number
       right[pm] = (right[pm] as number) + wm * residual
-      for (let n = 0; n <= m; n++) {
+      for (let n = first; n <= m; n++) {
         const cell = pm * size + (place[n] as number)
         lower[cell] = (lower[cell] as number) + wm * (row[n] as number)
       }

@@ -44,14 +44,10 @@ export const brightOutlines = (grey: Float32Array, [width, height]: readonly [nu
     if (open[seed] === 0) continue
     low.fill(width)
     high.fill(-1)
-    let top = 0
+    let top = 1
     let area = 0
-    const push = (at: number): void => {
-      if (open[at] === 0) return
-      open[at] = 0
-      stack[top++] = at
-    }
-    push(seed)
+    stack[0] = seed
+    open[seed] = 0
     while (top > 0) {
       const at = stack[--top] as number
       const y = Math.floor(at / width)
@@ -59,10 +55,12 @@ export const brightOutlines = (grey: Float32Array, [width, height]: readonly [nu
       area++
       if (x < (low[y] as number)) low[y] = x
       if (x > (high[y] as number)) high[y] = x
-      if (x > 0) push(at - 1)
-      if (x < width - 1) push(at + 1)
-      if (y > 0) push(at - width)
-      if (y < height - 1) push(at + width)
+      for (let side = 0; side < 4; side++) {
+        const next = side === 0 ? at - 1 : side === 1 ? at + 1 : side === 2 ? at - width : at + width
+        if ((side === 0 && x === 0) || (side === 1 && x === width - 1) || open[next] !== 1) continue
+        open[next] = 0
+        stack[top++] = next
+      }
     }
     if (area < least) continue
     const rim: Point[] = []
