@@ -55,9 +55,10 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
   const { centre, covariance } = dial.centre
   const centrePx = toPhoto(dial.map, centre)
   const like = likenessOf(dial.marks)
+  const clump = Math.sqrt(dial.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / dial.marks.length)
   const marks = dial.marks.map((mark): DetectedMark => {
     const { model } = mark.fit
-    const { angleDeg, uDeg } = markBearing(model, map, toPlane(map, centrePx), mark.fit.uOffset)
+    const { angleDeg, uDeg } = markBearing(model, map, toPlane(map, centrePx), mark.fit.uOffset * clump)
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]

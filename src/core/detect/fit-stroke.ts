@@ -1,4 +1,5 @@
 import { solveLinear } from '#core/numeric/solve-linear'
+import { clumping } from './clumping.ts'
 import type { StrokeModel } from './stroke-model.ts'
 import type { StrokePixels } from './stroke-pixels.ts'
 import { accumulate, FIXED, type StrokeState, type StrokeSystem } from './stroke-system.ts'
@@ -11,6 +12,8 @@ export interface StrokeFit {
   readonly uOffset: number
   /** Share of the weight lost to pixels that do not fit the model (something else lies there). */
   readonly outliers: number
+  /** Scatter of the residuals' sideways pull over that of white noise (variance ratio); see clumping.ts. */
+  readonly clumping: number
   /** Brightness of the paper beside the stroke, grey levels. */
   readonly paper: number
 }
@@ -103,11 +106,13 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
   if (system === null) return null
   const cofactor = solveLinear(square, Array.from({ length: size }, (_, i) => (i === 0 ? 1 : 0)))
   const noise = Math.sqrt(system.sum / Math.max(1, system.weight - size))
+  const model: StrokeModel = { ...start, bow: state.bow as unknown as StrokeModel['bow'], halfWidth: state.halfWidth, sigma: state.sigma, amplitudes: state.amplitudes }
   return {
-    model: { ...start, bow: state.bow as unknown as StrokeModel['bow'], halfWidth: state.halfWidth, sigma: state.sigma, amplitudes: state.amplitudes },
+    model,
     noise,
     uOffset: noise * Math.sqrt(Math.max(0, cofactor?.[0] ?? 0)),
     outliers: 1 - system.weight / pixels.count,
+    clumping: clumping(pixels, system.residuals, model, cut),
     paper: state.ground[0] as number,
   }
 }
