@@ -1,4 +1,5 @@
 import Table from 'cli-table3'
+import { foldText } from '#core/report/summary-text'
 
 /** Columns to write for: the terminal's, or COLUMNS, or 80 when the output is piped; at least 40. */
 export const terminalColumns = (): number => Math.max(40, process.stdout.columns || Number(process.env['COLUMNS']) || 80)
@@ -41,14 +42,5 @@ export const fittedTable = (head: readonly string[], rows: readonly (readonly st
 }
 
 /** Text folded at words to the terminal's width, later lines indented. */
-export const folded = (text: string, { columns = terminalColumns(), indent = '' }: { readonly columns?: number; readonly indent?: string } = {}): string => {
-  const lines: string[] = []
-  let line = ''
-  for (const word of text.split(/\s+/)) {
-    if (line !== '' && line.length + 1 + word.length > columns) {
-      lines.push(line)
-      line = `${indent}${word}`
-    } else line = line === '' ? word : `${line} ${word}`
-  }
-  return [...lines, line].join('\n')
-}
+export const folded = (text: string, { columns = terminalColumns(), indent = '' }: { readonly columns?: number; readonly indent?: string } = {}): string =>
+  foldText(text, columns, indent)

@@ -19,21 +19,26 @@ const modeName = (microsteps: number): string => (microsteps === 1 ? 'full' : `1
 
 const modeTable = (modes: readonly ModeTravel[], { name, perMm }: LengthUnit): string => {
   const cell = (value: number | null | undefined): string => (typeof value === 'number' ? writeNumber(value * perMm) : '–')
-  const range = (effective: ModeTravel['effective']): string =>
-    effective === null || effective.low === effective.high ? cell(effective?.value) : `${cell(effective.value)} (${cell(effective.low)} to ${cell(effective.high)})`
   return fittedTable(
-    ['step mode', 'commands per turn', `per ${name}`, `nominal ${name}`, `effective ${name}`, `guaranteed ${name}`, 'verdict'],
+    ['step mode', 'commands/turn', `per ${name}`, `nominal ${name}`, 'effective', 'guaranteed', 'verdict'],
     modes.map((mode) => [
       modeName(mode.microsteps),
       writeNumber(mode.commandsPerOutputTurn, 7),
       writeNumber(mode.commandsPerUnit / perMm, 5),
       cell(mode.nominal),
-      range(mode.effective),
+      cell(mode.effective?.value),
       cell(mode.guaranteed),
       mode.verdict ?? '–',
     ]),
   )
 }
+
+const intervalLines = (modes: readonly ModeTravel[], { name, perMm }: LengthUnit): readonly string[] =>
+  modes.flatMap(({ microsteps, effective }) =>
+    effective && effective.low < effective.high
+      ? [folded(`effective at ${modeName(microsteps)}: ${writeNumber(effective.low * perMm)} to ${writeNumber(effective.high * perMm)} ${name}, 95 % interval of the measured count`)]
+      : [],
+  )
 
 const reversalLine = ({ reversal }: Travel, { name, perMm }: LengthUnit): readonly string[] =>
   reversal.total === 0
@@ -53,6 +58,7 @@ const travelBlock = (travel: ShownTravel, length: LengthUnit): string => {
     folded(`${travel.train}: ${amount(travel.perFullStep)} per full step, ${amount(travel.perMotorTurn)} per motor turn`),
     '',
     modeTable(travel.modes, unit),
+    ...intervalLines(travel.modes, unit),
     ...reversalLine(travel, unit),
     ...speedLine(travel, unit),
     ...(travel.dynamics === null ? [] : ['', dynamicsText(travel.dynamics, unit.perMm === 1 ? unit.name : 'mm')]),

@@ -1,3 +1,4 @@
+import { csvField } from '#core/quantity/csv-field'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { PaceSetup } from './pace-setup.ts'
 
@@ -17,13 +18,6 @@ export interface MadeMark extends AskedMark {
 }
 
 const sign = (direction: 1 | -1): string => (direction > 0 ? '+' : '-')
-
-/** One field of a CSV row: control characters out, quoted where needed, never a spreadsheet formula. */
-export const csvField = (text: string): string => {
-  const plain = text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g, ' ').trim()
-  const tame = /^[=+\-@|]/.test(plain) && !/^[+-]?\d*\.?\d+$/.test(plain) ? `'${plain}` : plain
-  return /[",;#\t]/.test(tame) ? `"${tame.replaceAll('"', '""')}"` : tame
-}
 
 /** A row of the trace file, line end included; a skipped mark is a remark that the trace reader passes over. */
 export const traceRow = ({ command, pass, direction, skipped, position, note }: MadeMark): string =>
