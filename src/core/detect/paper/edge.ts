@@ -9,6 +9,8 @@ export interface PaperEdge {
 }
 
 const PLACES = 90
+/** Grey levels by which the picture must fall across the edge. */
+const LEAST_FALL = 3
 const INLIER_PX = 1.6
 
 const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number => {
@@ -40,7 +42,7 @@ const falls = (profile: readonly number[], blur: number): { readonly offset: num
     const a = slopes[i - 1] as number
     const b = slopes[i] as number
     const c = slopes[i + 1] as number
-    if (!(b > a && b >= c && b > 6)) continue
+    if (!(b > a && b >= c && b > LEAST_FALL)) continue
     const bend = a - 2 * b + c
     found.push({ offset: i - half + (bend < 0 ? (a - c) / (2 * bend) : 0), drop: b })
   }

@@ -1,4 +1,5 @@
 import type { Point, Raster } from '#core/detect/raster'
+import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
 
@@ -45,8 +46,7 @@ const clockwise = (quad: Quad): Quad => {
 }
 
 /** Rough outlines at many brightness levels; near-copies left out. */
-const roughQuads = (raster: Raster): Quad[] => {
-  const { columns, rows, factor, grey } = reduce(raster)
+const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>): Quad[] => {
   const sorted = grey.slice().sort()
   const quads: Quad[] = []
   for (let p = 0.06; p < 0.93; p += 0.06) {
@@ -107,15 +107,10 @@ const traceQuad = (raster: Raster, quad: Quad, reach: number): PaperQuad | null 
   return { corners: corners as unknown as Quad, edges, support: edges.reduce((sum, e) => sum + e.support, 0) / 4 }
 }
 
-/**
- * The paper's four sides, when all four corners are in the picture: a bright four-sided region at one of many brightness
- * levels, its sides then traced in the full photo.
- * @returns null when no region has four sides that can really be seen
- */
-export const findPaperQuad = (raster: Raster): PaperQuad | null => {
+const bestOf = (raster: Raster, quads: readonly Quad[]): PaperQuad | null => {
   const long = Math.max(raster.width, raster.height)
   let best: PaperQuad | null = null
-  for (const quad of roughQuads(raster)) {
+  for (const quad of quads) {
     const rough = traceQuad(raster, quad, 0.025 * long)
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
     const fine = traceQuad(raster, rough.corners, 0.006 * long + 4)
@@ -123,4 +118,16 @@ export const findPaperQuad = (raster: Raster): PaperQuad | null => {
     if (best === null || fine.support * Math.sqrt(polygonArea(fine.corners)) > best.support * Math.sqrt(polygonArea(best.corners))) best = fine
   }
   return best
+}
+
+/**
+ * The paper's four sides, when all four corners are in the picture: a bright four-sided region at one of many brightness
+ * levels, or else four straight edges that close; the sides then traced in the full photo.
+ * @returns null when nothing has four sides that can really be seen
+ */
+export const findPaperQuad = (raster: Raster): PaperQuad | null => {
+  const small = reduce(raster)
+  const { factor } = small
+  const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
+  return bestOf(raster, roughQuads(small)) ?? bestOf(raster, edgeQuads(small).map(full))
 }
