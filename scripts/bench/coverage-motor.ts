@@ -39,6 +39,11 @@ const run = ({ motor, last, bothWays }: Case, seed: number) => {
   return fitMotor({ stepsPerRev, microsteps, commands, anglesDeg, directions, passes: commands.map(() => 1), uDeg }, { seed })
 }
 
+const cpuMs = (since: NodeJS.CpuUsage): number => {
+  const { user, system } = process.cpuUsage(since)
+  return (user + system) / 1000
+}
+
 const parameters = ['detent2', 'detent4', 'imbalance', 'offset', 'friction'] as const
 const truthOf = ({ motor }: Case) => ({
   detent2: Math.abs(motor.detent2),
@@ -52,7 +57,7 @@ const study = (name: string, one: Case, count: number): void => {
   const truth = truthOf(one)
   const tally = new Map(parameters.map((p) => [p, { told: 0, held: 0, square: 0, worst: 0 }]))
   const causes = new Map<string, number>()
-  const started = performance.now()
+  const started = process.cpuUsage()
   for (let seed = 1; seed <= count; seed++) {
     const fitted = run(one, seed)
     if (isUnmeasurable(fitted)) throw new Error(fitted.what)
@@ -69,7 +74,7 @@ const study = (name: string, one: Case, count: number): void => {
       sum.worst = Math.max(sum.worst, Math.abs(miss))
     }
   }
-  console.log(`${name}: ${count} traces, ${((performance.now() - started) / count).toFixed(0)} ms each; causes ${JSON.stringify([...causes])}`)
+  console.log(`${name}: ${count} traces, ${(cpuMs(started) / count).toFixed(0)} ms of CPU each; causes ${JSON.stringify([...causes])}`)
   for (const [p, { told, held, square, worst }] of tally)
     if (told > 0)
       console.log(

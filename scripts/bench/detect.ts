@@ -12,6 +12,7 @@ import { drawOverlay } from './overlay.ts'
 import { type Score, scoreDetection, scoreRefused } from './score.ts'
 import { chooseSuite, type Suite } from './suite.ts'
 import { type Summary, summarise } from './summary.ts'
+import { rendererState } from './renderer-state.ts'
 import { printTable } from './table.ts'
 import { type TruthFile, truthShape } from './truth-file.ts'
 
@@ -19,7 +20,7 @@ const HELP = `npm run bench:detect -- [options]
   --suite tune|verify    which seeds (verify: the fixed suite, not used while tuning); default tune
   --classes a,b          only these: sheet, plain, cropped, hard, strip, clean, textured
   --seeds from-to        other seeds of the chosen classes
-  --photos DIR           where rendered photos are kept between runs (delete it when the renderer changes)
+  --photos DIR           where rendered photos are kept between runs (default: a temporary folder per state of the renderer)
   --from DIR             no rendering: every *.truth.json with its photo in DIR
   --save-failures DIR    photo and overlay of every photo that missed, invented or miscounted
   --each                 one line per photo
@@ -30,7 +31,7 @@ const { values: options } = parseArgs({
     suite: { type: 'string', default: 'tune' },
     classes: { type: 'string' },
     seeds: { type: 'string' },
-    photos: { type: 'string', default: join(tmpdir(), 'stepwitness-photos') },
+    photos: { type: 'string', default: join(tmpdir(), 'stepwitness-photos', rendererState()) },
     from: { type: 'string' },
     'save-failures': { type: 'string' },
     each: { type: 'boolean', default: false },

@@ -55,6 +55,36 @@ const placeCentre = (random: Random, sizeMm: Mm, fullTurn: boolean): { readonly 
   return { centreMm, middleDeg, room: Math.min(w / 2 + Math.abs(dx) * w * back, h / 2 + Math.abs(dy) * h * back) - 8 }
 }
 
+interface Ring {
+  readonly innerMm: number
+  readonly lengthMm: number
+}
+
+/** Where the marks start and how long they are; now and then long ones that nearly meet at the shaft. */
+const chooseZone = (random: Random, difficulty: Difficulty, longest: number): Ring => {
+  if (canDouble(difficulty) && random.chance(0.12)) return { innerMm: random.range(10, 22), lengthMm: Math.min(random.range(18, 25), longest * 0.4) }
+  const lengthMm = random.range(5, Math.min(16, longest * 0.2))
+  return { lengthMm, innerMm: Math.min(random.range(40, 120), longest - lengthMm * 1.7) }
+}
+
+const onRing = (random: Random, pointerMm: number): Ring => {
+  const lengthMm = random.range(6, 13)
+  return { lengthMm, innerMm: pointerMm - lengthMm * 1.55 }
+}
+
+const canDouble = (difficulty: Difficulty): boolean => difficulty === 'plain' || difficulty === 'cropped' || difficulty === 'hard'
+
+/** A few marks drawn twice, side by side, so that the two strokes overlap in part. */
+const doubleSome = (random: Random, marks: readonly PlannedMark[], widthMm: number): readonly PlannedMark[] => {
+  const chosen = new Set(Array.from({ length: random.whole(1, 4) }, () => random.whole(0, marks.length - 1)))
+  return marks.flatMap((mark, i) => {
+    if (!chosen.has(i)) return [mark]
+    const asideDeg = ((random.sign() * random.range(0.5, 1) * widthMm) / (mark.innerMm + mark.outerMm)) * (360 / Math.PI)
+    const shift = random.range(-1.5, 1.5)
+    return [mark, { ...mark, bearingDeg: mark.bearingDeg + asideDeg, innerMm: mark.innerMm + shift, outerMm: mark.outerMm + shift }]
+  })
+}
+
 /** The shaft stands close to the printed cross, as it is set by its hairs. */
 const onSheet = (random: Random, [x, y]: Mm): ReturnType<typeof placeCentre> => ({
   centreMm: [x + 0.03 * random.normal(), y + 0.03 * random.normal()],
@@ -74,8 +104,7 @@ export interface PointerWish {
 export const choosePointerWork = (random: Random, wish: PointerWish): PointerWork => {
   const place = wish.sheet === null ? placeCentre(random, wish.sizeMm, wish.fullTurn) : onSheet(random, wish.sheet.shaftMm)
   const longest = Math.min(place.room, 135)
-  const lengthMm = wish.sheet === null ? random.range(5, Math.min(16, longest * 0.2)) : random.range(6, 13)
-  const innerMm = wish.sheet === null ? Math.min(random.range(40, 120), longest - lengthMm * 1.7) : wish.sheet.lengthMm - lengthMm * 1.55
+  const { innerMm, lengthMm } = wish.sheet === null ? chooseZone(random, wish.difficulty, longest) : onRing(random, wish.sheet.lengthMm)
   const least = (random.range(0.9, 1.8) / innerMm) * (180 / Math.PI)
   const run = chooseRun(random, { fullTurn: wish.fullTurn, bunching: wish.bunching, leastDeg: least })
   const stepMm = ((2 * Math.PI) / (run.stepsPerRev * run.microsteps)) * innerMm
@@ -84,6 +113,7 @@ export const choosePointerWork = (random: Random, wish: PointerWish): PointerWor
   const travel = random.sign()
   const startDeg = wish.fullTurn ? random.range(0, 360) : place.middleDeg - (travel * span) / 2
   const uneven = wish.difficulty === 'clean' || wish.difficulty === 'textured' ? 0.1 : random.range(0.1, 0.6)
-  const marks = planMarks(random, run, { startDeg, travel, innerMm, lengthMm, uneven, sameMm: random.range(0.1, 0.2) })
+  const planned = planMarks(random, run, { startDeg, travel, innerMm, lengthMm, uneven, sameMm: random.range(0.1, 0.2) })
+  const marks = canDouble(wish.difficulty) && random.chance(0.2) ? doubleSome(random, planned, hand.widthMm) : planned
   return { run, centreMm: place.centreMm, marks, hand, innerMm, outerMm: Math.max(...marks.map((m) => m.outerMm)), lastDeg: startDeg + travel * span }
 }

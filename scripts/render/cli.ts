@@ -1,4 +1,4 @@
-// Draws simulated photos with their truth: node scripts/run.mjs scripts/render/cli.ts --out DIR [--classes plain,hard] [--seeds 1-4] [--missing]
+// Draws simulated photos with their truth: node scripts/run.mjs scripts/render/cli.ts --out DIR [--classes plain,hard] [--seeds 1-4] [--missing] [--size 4032x3024]
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { parseArgs } from 'node:util'
@@ -7,17 +7,19 @@ import { take, writeTaken } from './take.ts'
 import { DIFFICULTIES, type Difficulty } from './truth.ts'
 
 const { values } = parseArgs({
-  options: { out: { type: 'string' }, classes: { type: 'string', default: DIFFICULTIES.join() }, seeds: { type: 'string', default: '1-2' }, missing: { type: 'boolean', default: false } },
+  options: { out: { type: 'string' }, classes: { type: 'string', default: DIFFICULTIES.join() }, seeds: { type: 'string', default: '1-2' }, missing: { type: 'boolean', default: false }, size: { type: 'string' } },
 })
 if (values.out === undefined) throw new TypeError('say where the photos go: --out DIR')
 
 const [from = 1, to = from] = values.seeds.split('-').map(Number)
+const parts = values.size?.split('x').map(Number)
+const size = parts === undefined ? null : ([parts[0] ?? Number.NaN, parts[1] ?? Number.NaN] as const)
 const wanted = DIFFICULTIES.filter((name: Difficulty) => values.classes.split(',').includes(name))
 for (const difficulty of wanted)
   for (let seed = from; seed <= to; seed++) {
     if (values.missing && existsSync(join(values.out, `${difficulty}-${seed}.truth.json`))) continue
     const start = performance.now()
-    const taken = await take(compose(seed, difficulty))
+    const taken = await take(compose(seed, difficulty, size))
     await writeTaken(values.out, taken)
     const { photo, marks } = taken.truth
     console.error(`${photo.file}: ${photo.width}×${photo.height}, ${marks.length} marks, ${((performance.now() - start) / 1000).toFixed(1)} s`)

@@ -93,8 +93,8 @@ const choosePrinted = (random: Random): Blank => {
 }
 
 /** One try at a photo; null when the choices do not go together. */
-const tryPointer = (seed: number, difficulty: Difficulty, random: Random): Shot | null => {
-  const hardness = HARDNESS[difficulty]
+const tryPointer = (seed: number, difficulty: Difficulty, random: Random, size: readonly [number, number] | null): Shot | null => {
+  const hardness = size === null ? HARDNESS[difficulty] : { ...HARDNESS[difficulty], sizes: [size] }
   const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
   const fullTurn = cropped || random.chance(0.6)
   const blank = difficulty === 'sheet' ? choosePrinted(random) : choosePlain(random, difficulty, fullTurn)
@@ -123,9 +123,9 @@ export const shootPointer = (random: Random, blank: Blank, { seed, difficulty, c
 }
 
 /** A pointer trace on a sheet, as a photo of the given class. The same seed and class give the same photo. */
-export const composePointer = (seed: number, difficulty: Difficulty): Shot => {
+export const composePointer = (seed: number, difficulty: Difficulty, size: readonly [number, number] | null): Shot => {
   for (let attempt = 0; attempt < 400; attempt++) {
-    const shot = tryPointer(seed, difficulty, createRandom(seed, `${difficulty}-${attempt}`))
+    const shot = tryPointer(seed, difficulty, createRandom(seed, `${difficulty}-${attempt}`), size)
     if (shot !== null) return shot
   }
   throw new RangeError(`no ${difficulty} photo can be composed from seed ${seed}`)

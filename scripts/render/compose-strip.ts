@@ -33,9 +33,10 @@ const labels = (random: Random, work: StripWork, hand: Hand): readonly Stroke[] 
     command % 10 === 0 ? writeNumber(random, command, { middleMm: [x0 + spot, y0 - 13], heightMm: 3, angle: random.range(-0.1, 0.1) }, { ...hand, widthMm: Math.min(0.4, hand.widthMm) }) : [])
 }
 
-const chooseCamera = (random: Random, { strip, spotsMm }: StripWork): Camera => {
+const chooseCamera = (random: Random, { strip, spotsMm }: StripWork, given: readonly [number, number] | null): Camera => {
   const hardness = HARDNESS.strip
-  const size = random.pick(hardness.sizes)
+  const chosen = random.pick(hardness.sizes)
+  const size = given ?? chosen
   const [x0, y0] = strip.zeroMm
   const [first, last] = [Math.min(...spotsMm), Math.max(...spotsMm)]
   const [w, h] = strip.sizeMm
@@ -54,11 +55,11 @@ const chooseCamera = (random: Random, { strip, spotsMm }: StripWork): Camera => 
 }
 
 /** Marks along a line on a strip of paper on a wall, as a photo. The same seed gives the same photo. */
-export const composeStrip = (seed: number): Shot => {
+export const composeStrip = (seed: number, size: readonly [number, number] | null): Shot => {
   for (let attempt = 0; attempt < 400; attempt++) {
     const random = createRandom(seed, `strip-${attempt}`)
     const work = chooseStripWork(random)
-    const camera = chooseCamera(random, work)
+    const camera = chooseCamera(random, work, size)
     const hand = chooseHand(random, 'plain', 0.7)
     if (work.spotsMm.length < 10 || hand.widthMm * pixelsPerMm(camera, work.strip.zeroMm) < 1.4) continue
     return shootStrip(seed, random, { work, camera, hand })

@@ -15,7 +15,7 @@ export interface Hardness {
   readonly sizes: readonly (readonly [width: number, height: number])[]
 }
 
-const USUAL = [[1600, 1200], [1600, 1200], [2016, 1512], [2048, 1536], [1920, 1440], [1280, 960], [2592, 1944]] as const
+const USUAL = [[1600, 1200], [1600, 1200], [2016, 1512], [2048, 1536], [1920, 1440], [1280, 960], [2592, 1944], [2592, 1944], [3264, 2448], [4032, 3024]] as const
 
 export const HARDNESS: Readonly<Record<Difficulty, Hardness>> = {
   clean: { clutter: 0, rough: 0, maxTiltDeg: 0, maxRollDeg: 3, maxK1: 0, shadow: 0, pointer: 0, paleTable: false, sizes: [[1600, 1200], [2016, 1512]] },
