@@ -56,3 +56,11 @@ export const intervalText = ([low, high]: readonly [number, number]): string => 
   const decimals = decimalsBetween(low, high)
   return `${fixed(low, decimals)} to ${fixed(high, decimals)}`
 }
+
+const raised = (power: number): string => [...String(power)].map((digit) => '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(digit)] ?? '').join('')
+
+/** Log odds as "about 4 times" or "about 10³³ times". */
+export const timesText = (logOdds: number): string => {
+  const power = logOdds / Math.LN10
+  return power < 3 ? `about ${plainNumber(Math.exp(logOdds), 2)} times` : `about 10${raised(Math.floor(power))} times`
+}

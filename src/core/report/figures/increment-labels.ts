@@ -32,6 +32,9 @@ const flagsOf = (result: Result, missing: readonly number[]): Flag[] => {
   return [...flags('reversed', palette.reversed, ofKind('reversed'), increment), ...flags('missing', palette.missing, missing, () => Number.NaN), ...flags('merged', palette.merged, ofKind('merged'), increment)]
 }
 
+/** Below a reversed mark where there is room above the missing ones, else above the mark. */
+const besides = (y: number, below: boolean, bottom: number): number => (below && y + 17 < bottom - 26 ? y + 17 : y - 9)
+
 const rangeText = ({ word, from, to }: Flag): string => (from === to ? `${word} ${from}` : `${word} ${from}–${to}`)
 
 /**
@@ -45,8 +48,8 @@ export const labelsFor = (result: Result, missing: readonly number[], { area, at
       const text = rangeText(flag)
       const width = widthOf(text, 10)
       const x = Math.min(Math.max(atX((flag.from + flag.to) / 2), area.left + width / 2 + 2), area.right - width / 2 - 2)
-      const y = Number.isNaN(flag.value) ? area.bottom - 14 : atY(flag.value) + (flag.word === 'reversed' ? 17 : -8)
-      if (y > area.bottom - 4 || taken.some((other) => Math.abs(other.y - y) < 12 && Math.abs(other.x - x) < (other.width + width) / 2 + 6)) return ''
+      const y = Number.isNaN(flag.value) ? area.bottom - 14 : besides(atY(flag.value), flag.word === 'reversed', area.bottom)
+      if (taken.some((other) => Math.abs(other.y - y) < 12 && Math.abs(other.x - x) < (other.width + width) / 2 + 6)) return ''
       taken.push({ x, y, width })
       return words(text, x, y, { anchor: 'middle', size: 10, fill: palette.ink })
     })

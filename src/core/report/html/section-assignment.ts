@@ -1,4 +1,4 @@
-import { plainNumber } from '#core/report/number-text'
+import { timesText } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
 import { paragraph, section, table } from './parts.ts'
 
@@ -14,10 +14,10 @@ export const sectionAssignment = ({ assignment }: Result): string => {
   const { commands, marks, closed, decidedBy, ambiguous, jumpsUnknown, margin, doubts } = assignment
   const sentences = [
     `${commands} commands, ${marks} marks${closed ? ', a closed turn: the last command ends on the first mark' : ''}. ${decided[decidedBy]}`,
-    ...(margin === null ? [] : [`The next-best way to share them out is exp(${plainNumber(margin, 3)}) times less likely.`]),
+    ...(margin === null ? [] : [`The next-best way to share them out is ${timesText(margin)} less likely.`]),
     ...(ambiguous ? ['This is not decisive: number the marks below in a command column to settle it.'] : []),
     ...(jumpsUnknown ? ['Marks cannot show at which command of a merged run the shaft jumped. Figures take the jump at the first command; where the last would differ, both are given.'] : []),
   ]
-  const rows = doubts.map(({ line, command, couldBe, logOdds }) => [`mark on line ${line}`, String(command), String(couldBe), plainNumber(logOdds, 3)])
-  return section('assignment', 'Which commands belong to which mark', sentences.map(paragraph).join('') + (rows.length > 0 ? table({ caption: 'Marks in doubt', head: ['mark', 'read as command', 'could be', 'log odds'], rows, numeric: [1, 2, 3] }) : ''))
+  const rows = doubts.map(({ line, command, couldBe, logOdds }) => [`mark on line ${line}`, String(command), String(couldBe), timesText(logOdds)])
+  return section('assignment', 'Which commands belong to which mark', sentences.map(paragraph).join('') + (rows.length > 0 ? table({ caption: 'Marks in doubt', head: ['mark', 'read as command', 'could be', 'which is less likely'], rows, numeric: [1, 2] }) : ''))
 }

@@ -20,7 +20,7 @@ const shown = (plot: PlotSpec, figures: readonly Figure[], lineRig: boolean): st
   const name = plot.id === 'rails' && lineRig ? 'trace' : standIn[plot.id]
   const figure = figures.find((each) => each.name === name)
   const still = figure ? `<div class="still">${figure.svg}</div>` : ''
-  return `<figure class="plot${figure ? '' : ' live-only'}" id="figure-${plot.id}"><h3>${escapeHtml(plot.title)}</h3><div class="live" data-plot="${plot.id}" style="min-height:${Number(plot.layout['height'])}px" role="img" aria-label="${escapeHtml(plot.title)}: ${escapeHtml(captions[plot.id] ?? '')}"></div>${still}<figcaption>${escapeHtml(captions[plot.id] ?? '')}</figcaption></figure>`
+  return `<figure class="plot${figure ? '' : ' live-only'}" id="figure-${plot.id}"><h3>${escapeHtml(plot.title)}</h3><div class="live" data-plot="${plot.id}" style="min-height:${Number(plot.layout['height'])}px" role="group" aria-label="${escapeHtml(plot.title)}: ${escapeHtml(captions[plot.id] ?? '')}"></div>${still}<figcaption>${escapeHtml(captions[plot.id] ?? '')}</figcaption></figure>`
 }
 
 /** Every plot: live where scripts run, a still picture on paper and without them. */

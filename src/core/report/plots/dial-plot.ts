@@ -7,7 +7,7 @@ import { kindNames, markerLook } from './marker-look.ts'
 import { type PlotSpec, short } from './plot-spec.ts'
 
 const radians = Math.PI / 180
-const rounded = (value: number): number => Math.round(value * 1e5) / 1e5
+const rounded = (value: number): number => Math.round(value * 1e5) / 1e5 + 0
 
 /** Spokes between two radii as one line with gaps; radius 1 is the ring. */
 const spokes = (angles: readonly number[], inner: number, outer: number): { readonly x: (number | null)[]; readonly y: (number | null)[] } => ({
