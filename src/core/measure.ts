@@ -1,8 +1,11 @@
-import { type Run, runsOf } from '#core/assign/runs'
+import { onOnePaper } from '#core/assign/paper-frame'
+import { mainRun, runsOf } from '#core/assign/runs'
 import { fullStepPhase } from '#core/decide/full-step-phase'
-import { judgeMode, modesOf, resolvablePerFullStep, usualLimits, type IncrementLimits } from '#core/decide/mode-verdict'
+import { type IncrementLimits, modesOf, usualLimits } from '#core/decide/mode-increments'
+import { judgeMode, resolvablePerFullStep } from '#core/decide/mode-verdict'
 import { recommend } from '#core/decide/recommend'
 import { figuresOf } from '#core/figures/figures'
+import { passesOf } from '#core/figures/passes'
 import { positionErrors } from '#core/figures/position-errors'
 import { rigFaults } from '#core/figures/rig-faults'
 import { settleMarks } from '#core/figures/settle-uncertainty'
@@ -11,7 +14,7 @@ import { rms } from '#core/numeric/moments'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { resultOf } from '#core/report/result'
 import type { Result } from '#core/report/result-schema'
-import { combined } from '#core/rig/budget'
+import { combined, coverageFactorFor, effectiveDegreesOfFreedom } from '#core/rig/budget'
 import { locate } from '#core/rig/locate'
 
 export interface MeasureOptions {
@@ -21,12 +24,9 @@ export interface MeasureOptions {
   readonly limits?: IncrementLimits
 }
 
-/** Outward runs come first in every judgement; a trace of returns alone is judged on its first. */
-const mainRun = (runs: readonly Run[]): Run => (runs.find((run) => run.direction === 1) ?? runs[0]) as Run
-
 /**
- * The whole flow: marks → shaft angles → commands → rests → rig faults taken off → figures → verdict per mode →
- * recommendation → result document.
+ * The whole flow: marks → shaft angles → commands → rests → mean of repeated runs → rig faults taken off → figures →
+ * verdict per mode → recommendation → result document.
  */
 export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Unmeasurable => {
   const { seed = 1, resamples = 2000, limits = usualLimits } = options
@@ -38,27 +38,29 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const runs = runsOf(trace, located)
   if (isUnmeasurable(runs)) return runs
   const run = mainRun(runs)
-  const { earlyDeg, lateDeg } = run.rests
+  const passes = passesOf(onOnePaper(runs, run, located.turnDeg), { fullStepDeg, microsteps })
+  const { earlyDeg, lateDeg, uDeg: statedDeg, jumpsUnknown, repeated } = passes.main
 
-  const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg: run.rests.uDeg, readingDeg: located.readingUDeg, microsteps, source: trace.ordered ? 'marking' : 'detection' })
+  const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection' })
   const faults = rigFaults(positionErrors(earlyDeg, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
   const contributions = [...marks.contributions, ...located.common, ...faults.contributions]
 
   const commonUDeg = combined(contributions.filter(({ kind }) => kind === 'common'))
+  const coverageFactor = coverageFactorFor(effectiveDegreesOfFreedom(marks.contributions))
   const straightened = (angles: readonly number[]): number[] => angles.map((angle, k) => angle - (faults.correctionDeg[k] ?? 0))
-  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, stepsPerRev, microsteps, turnDeg: located.turnDeg })
+  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, coverageFactor, stepsPerRev, microsteps, turnDeg: located.turnDeg })
   const anglesDeg = straightened(earlyDeg)
   const early = figures(anglesDeg)
-  const late = run.rests.jumpsUnknown ? figures(straightened(lateDeg)) : early
+  const late = jumpsUnknown ? figures(straightened(lateDeg)) : early
   const before = faults.removed.length > 0 ? figures(earlyDeg) : early
 
-  const phase = fullStepPhase(anglesDeg, microsteps, trace.fullStepCommand)
-  const readings = run.rests.jumpsUnknown ? [anglesDeg, straightened(lateDeg)] : [anglesDeg]
-  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, uDeg: marks.uDeg, fullStepDeg, microsteps, fullStepCommand: phase.command, limits }, mode))
-  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...marks.warnings]
+  const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
+  const readings = jumpsUnknown ? [anglesDeg, straightened(lateDeg)] : [anglesDeg]
+  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits }, mode, passes.main.runs.length))
+  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...marks.warnings]
 
   return resultOf(
-    { trace, run, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, before, phase, modes, recommendation: recommend(modes), resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
+    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, before, phase, modes, recommendation: recommend(modes), resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
     { seed, resamples, limits },
   )
 }

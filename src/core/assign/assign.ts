@@ -1,6 +1,7 @@
 import { countGaps, type GapCounts } from '#core/numeric/count-gaps'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Assignment, Doubt } from './assignment.ts'
+import { shiftIn, shiftSentence } from './lost-cycles.ts'
 import type { OrderedRun } from './order-run.ts'
 
 export interface AssignOptions {
@@ -116,11 +117,12 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
 }
 
 /** What to say when marks and commands cannot be brought together. */
-const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number): Unmeasurable => {
+const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, shifted: readonly string[] = []): Unmeasurable => {
   const span = run.anglesDeg.at(-1) ?? 0
   const spanned = span / options.microstepDeg
+  const seen = shifted.map((sentence) => ` (${sentence.replace(/\.$/, '')})`).join('')
   return unmeasurable(
-    `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands`,
+    `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands${seen}`,
     'the marks',
     'check steps per revolution, microsteps, the unit and the rig, or number the marks in a command column',
   )
@@ -143,6 +145,12 @@ const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmea
   return best?.assignment ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg))
 }
 
+/** Marks that fall off their commands by full steps: lost electrical cycles, or a mistake. */
+const shiftsOf = (run: OrderedRun, { lastCommand }: Assignment, { microstepDeg, microsteps }: AssignOptions): string[] => {
+  const shift = shiftIn(run.anglesDeg, lastCommand, { fullStepDeg: microstepDeg * microsteps, microsteps })
+  return shift ? [shiftSentence(shift)] : []
+}
+
 /**
  * Which commands belong to which mark: by label, by tally, by plain order where every command has its mark, else by
  * least squares over all whole counts (exact).
@@ -152,5 +160,6 @@ export const assign = (run: OrderedRun, options: AssignOptions): Assignment | Un
   const tallied = run.marks.every((mark) => mark.tally !== null) && run.marks.some((mark) => mark.tally !== 0)
   const assignment = labelled ? byCommand(run) : tallied ? byTally(run) : bestOfFits(run, options)
   if ('kind' in assignment) return assignment
-  return spanFits(run, assignment, options) ? assignment : cannotFit(run, options, assignment.commands)
+  const shifted = assignment.decidedBy === 'fit' ? [] : shiftsOf(run, assignment, options)
+  return spanFits(run, assignment, options) ? { ...assignment, warnings: [...assignment.warnings, ...shifted] } : cannotFit(run, options, assignment.commands, shifted)
 }

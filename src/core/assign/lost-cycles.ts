@@ -28,23 +28,24 @@ const stepAt = (errors: readonly number[], k: number, window: number): number =>
 
 /**
  * The largest shift of the marks against their commands within a run, if it is of 1.5 full steps or more.
- * @param anglesDeg rests 0 … K, deg, travel positive
+ * @param anglesDeg marks, deg, travel positive
+ * @param commands the command each of them belongs to, ascending
  * @returns null when every mark keeps up
  */
-export const shiftIn = (anglesDeg: readonly number[], fullStepDeg: number, microsteps: number): Shift | null => {
-  const errors = anglesDeg.map((angle, k) => angle / fullStepDeg - k / microsteps)
+export const shiftIn = (anglesDeg: readonly number[], commands: readonly number[], { fullStepDeg, microsteps }: { readonly fullStepDeg: number; readonly microsteps: number }): Shift | null => {
+  const errors = anglesDeg.map((angle, m) => angle / fullStepDeg - (commands[m] ?? 0) / microsteps)
   const [low, high] = extremes(errors)
   if (high - low < least) return null
   const window = Math.min(4 * microsteps, errors.length >> 1)
-  let found = { command: 0, fullSteps: 0 }
+  let found = { place: 0, fullSteps: 0 }
   for (let k = 1; k < errors.length; k++) {
     const step = stepAt(errors, k, window)
     const sharper = Math.abs(step) > Math.abs(found.fullSteps) + 0.25
-    const sameButSteeper = Math.abs(Math.abs(step) - Math.abs(found.fullSteps)) <= 0.25 && riseAt(errors, k) > riseAt(errors, found.command)
-    if (sharper || sameButSteeper) found = { command: k, fullSteps: step }
+    const sameButSteeper = Math.abs(Math.abs(step) - Math.abs(found.fullSteps)) <= 0.25 && riseAt(errors, k) > riseAt(errors, found.place)
+    if (sharper || sameButSteeper) found = { place: k, fullSteps: step }
   }
   if (Math.abs(found.fullSteps) < least) return null
-  return { ...found, cycles: cyclesIn(found.fullSteps) }
+  return { command: commands[found.place] ?? 0, fullSteps: found.fullSteps, cycles: cyclesIn(found.fullSteps) }
 }
 
 const riseAt = (errors: readonly number[], k: number): number => (k === 0 ? 0 : Math.abs((errors[k] ?? 0) - (errors[k - 1] ?? 0)))

@@ -39,3 +39,6 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
   }
   return runs
 }
+
+/** Outward runs come first in every judgement; a trace of returns alone is judged on its first. */
+export const mainRun = (runs: readonly Run[]): Run => (runs.find((run) => run.direction === 1) ?? runs[0]) as Run

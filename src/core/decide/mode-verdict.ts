@@ -1,15 +1,11 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
-import { coverageFactor } from '#core/figures/motion'
+import { rms } from '#core/numeric/moments'
+import { furtherFor, type FurtherMeasurement, furtherMeasurement } from './further-measurement.ts'
+import { incrementsOfMode, type Increment, type ModeInput } from './mode-increments.ts'
+import { type Sensitivity, sensitivityOf } from './sensitivity.ts'
+import { zoneOf } from './zone.ts'
 
 export type Verdict = 'holds' | 'fails' | 'not proven'
-
-/** Limits of an increment in units of its nominal. */
-export interface IncrementLimits {
-  readonly low: number
-  readonly high: number
-}
-
-export const usualLimits: IncrementLimits = { low: 0.5, high: 1.5 }
 
 /** One step mode judged on the measured trace. */
 export interface ModeVerdict {
@@ -18,59 +14,39 @@ export interface ModeVerdict {
   /** The increment furthest from nominal ∓ its U, in nominal increments of this mode; null with no increment. */
   readonly worstIncrement: readonly [low: number, high: number] | null
   readonly why: string
-}
-
-export interface ModeInput {
-  /** Rests 0 … K in each way the jumps can be read, deg, travel positive. */
-  readonly readings: readonly (readonly number[])[]
-  readonly uDeg: readonly number[]
-  readonly fullStepDeg: number
-  readonly microsteps: number
-  /** A command that stands on a full step. */
-  readonly fullStepCommand: number
-  readonly limits: IncrementLimits
-}
-
-interface Increment {
-  /** In nominal increments of the mode. */
-  readonly size: number
-  readonly expanded: number
-}
-
-/** Rests at every (N/n)-th command from a full step on → increments of mode n. */
-const incrementsOfMode = (angles: readonly number[], input: ModeInput, mode: number): Increment[] => {
-  const stride = input.microsteps / mode
-  const nominal = input.fullStepDeg / mode
-  const increments: Increment[] = []
-  for (let k = (input.fullStepCommand % stride) + stride; k < angles.length; k += stride) {
-    const u = Math.hypot(input.uDeg[k] ?? 0, input.uDeg[k - stride] ?? 0)
-    increments.push({ size: ((angles[k] ?? 0) - (angles[k - stride] ?? 0)) / nominal, expanded: (coverageFactor * u) / nominal })
-  }
-  return increments
+  /** null with no increment. */
+  readonly sensitivity: Sensitivity | null
+  /** Only for a verdict that is not proven and that a smaller u would settle. */
+  readonly toSettle: FurtherMeasurement | null
 }
 
 const worstOf = (increments: readonly Increment[]): Increment | undefined =>
   increments.reduce<Increment | undefined>((worst, next) => (worst && Math.abs(worst.size - 1) >= Math.abs(next.size - 1) ? worst : next), undefined)
 
-const rounding = 1e-9
-
-/** Chance that the worst of so many increments of an even motor would read this far off, by marking alone. */
-const byChance = (worst: Increment, howMany: number): number =>
+/**
+ * Chance that the worst of so many increments of an even motor would read this far off, by marking alone. Each U leaves
+ * 2.3 % beyond it on one side; among thousands of increments some would always lie outside, so a mode fails only where
+ * this is below 2.5 % as well.
+ */
+const byChance = (worst: Increment, howMany: number, coverageFactor: number): number =>
   worst.expanded === 0 ? 0 : Math.min(1, howMany * 2 * normalCdf((-coverageFactor * Math.abs(worst.size - 1)) / worst.expanded, 0, 1))
+
+const falseAlarm = 0.025
+const rounding = 1e-9
 
 /** How many positions per full step the marks could have shown: two marks 2u apart are told apart. */
 export const resolvablePerFullStep = (fullStepDeg: number, uDeg: number): number => (uDeg > 0 ? fullStepDeg / (2 * uDeg) : Number.POSITIVE_INFINITY)
 
-const judgeReading = (increments: readonly Increment[], { low, high }: IncrementLimits): { verdict: Verdict; why: string } => {
+const judgeReading = (increments: readonly Increment[], { limits, coverageFactor }: ModeInput): { verdict: Verdict; why: string } => {
   const worst = worstOf(increments)
   if (!worst) return { verdict: 'not proven', why: 'the trace is too short to hold one step of this mode' }
-  const inside = increments.every(({ size, expanded }) => size - expanded >= low - rounding && size + expanded <= high + rounding)
+  const { low, high } = limits
   const said = `the worst of ${increments.length} increments is ${worst.size.toFixed(2)} ± ${worst.expanded.toFixed(2)} of nominal`
-  if (inside) return { verdict: 'holds', why: `${said}, inside ${low} to ${high}` }
-  const outside = increments.some(({ size, expanded }) => size + expanded < low - rounding || size - expanded > high + rounding)
-  if (!outside) return { verdict: 'not proven', why: `${said}, and ${low} to ${high} cuts through what the marks leave open` }
-  const chance = byChance(worst, increments.length)
-  return chance < 0.05
+  const zones = increments.map(({ size, expanded }) => zoneOf(size, expanded, limits))
+  if (zones.every((zone) => zone === 'inside')) return { verdict: 'holds', why: `${said}, inside ${low} to ${high}` }
+  if (!zones.includes('outside')) return { verdict: 'not proven', why: `${said}, and ${low} to ${high} cuts through what the marks leave open` }
+  const chance = byChance(worst, increments.length, coverageFactor)
+  return chance < falseAlarm
     ? { verdict: 'fails', why: `${said}, outside ${low} to ${high}` }
     : { verdict: 'not proven', why: `${said}, but among so many increments marking alone would do that with probability ${chance.toFixed(2)}` }
 }
@@ -84,20 +60,24 @@ const together = (verdicts: readonly Verdict[]): Verdict => {
  * One mode: holds when every increment lies within the limits beyond its own U, fails when one lies outside beyond U,
  * otherwise not proven (the decision zone of ISO 14253-1 and JCGM 106). When the jumps can be read in two ways, both
  * must agree. A mode finer than the marks could have shown is never judged.
+ * @param passes runs whose mean is judged
  */
-export const judgeMode = (input: ModeInput, mode: number): ModeVerdict => {
+export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdict => {
   const readings = input.readings.map((angles) => incrementsOfMode(angles, input, mode))
-  const judged = readings.map((increments) => judgeReading(increments, input.limits))
+  const judged = readings.map((increments) => judgeReading(increments, input))
   const worst = worstOf(readings.flat())
   const verdict = together(judged.map((each) => each.verdict))
-  const worstIncrement = worst ? ([worst.size - worst.expanded, worst.size + worst.expanded] as const) : null
-  const u = Math.sqrt(input.uDeg.reduce((sum, value) => sum + value * value, 0) / input.uDeg.length)
-  const shown = resolvablePerFullStep(input.fullStepDeg, u)
-  if (mode > shown * (1 + rounding))
-    return { microsteps: mode, verdict: 'not proven', worstIncrement, why: `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor` }
-  const told = judged.find((each) => each.verdict === verdict)
-  return { microsteps: mode, verdict, worstIncrement, why: told?.why ?? 'it depends on which command of a merged run made the jump; number the marks to settle it' }
+  const soFar = { uDeg: rms(input.uDeg), passes }
+  const shown = resolvablePerFullStep(input.fullStepDeg, soFar.uDeg)
+  const found = {
+    microsteps: mode,
+    worstIncrement: worst ? ([worst.size - worst.expanded, worst.size + worst.expanded] as const) : null,
+    sensitivity: worst ? sensitivityOf(readings, input.limits) : null,
+  }
+  if (mode > shown * (1 + rounding)) {
+    const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
+    return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
+  }
+  const why = judged.find((each) => each.verdict === verdict)?.why ?? 'it depends on which command of a merged run made the jump; number the marks to settle it'
+  return { ...found, verdict, why, toSettle: verdict === 'not proven' && found.sensitivity ? furtherMeasurement(found.sensitivity, soFar) : null }
 }
-
-/** Every divisor of N, coarse to fine. */
-export const modesOf = (microsteps: number): number[] => Array.from({ length: microsteps }, (_, i) => i + 1).filter((n) => microsteps % n === 0)

@@ -15,6 +15,8 @@ export interface FigureInput {
   readonly uDeg: readonly number[]
   /** Standard uncertainty shared by neighbours (rig lengths, centre, tilt), deg. */
   readonly commonUDeg: number
+  /** k of the expanded uncertainty of increments; 2 unless u was estimated from few repeats. */
+  readonly coverageFactor?: number
   readonly stepsPerRev: number
   readonly microsteps: number
   /** One turn at the shaft when the rig goes round, deg; null otherwise. */
@@ -66,9 +68,9 @@ export const figuresOf = (input: FigureInput): Figures => {
   const microstepDeg = fullStepDeg / microsteps
   const errorsDeg = positionErrors(anglesDeg, microstepDeg)
   const incrementsDeg = incrementsOf(anglesDeg)
-  const incrementUDeg = incrementsU(input.uDeg)
+  const incrementUDeg = incrementsU(input.uDeg, input.coverageFactor)
   const motions = motionsOf(incrementsDeg, incrementUDeg, microstepDeg)
-  const expanded = incrementU(rms(input.uDeg))
+  const expanded = incrementU(rms(input.uDeg), input.coverageFactor)
   const gaps = distinctGaps(anglesDeg, expanded)
   return {
     errorsDeg,

@@ -1,11 +1,11 @@
 /** What one command did, as far as the marks can tell. */
 export type Motion = 'moved' | 'merged' | 'reversed'
 
-/** Coverage factor of every expanded uncertainty: about 95 % for a normal distribution (JCGM 100, 6.3.3). */
+/** Coverage factor of an expanded uncertainty that was not estimated from few repeats: 95.45 % of a normal distribution. */
 export const coverageFactor = 2
 
-/** U_g = 2·√2·u: two independent marks, coverage factor 2. */
-export const incrementU = (uDeg: number): number => coverageFactor * Math.SQRT2 * uDeg
+/** U_g = k·√2·u: two independent marks; coverage factor 2 unless another is due. */
+export const incrementU = (uDeg: number, factor: number = coverageFactor): number => factor * Math.SQRT2 * uDeg
 
 /** Room for rounding, so that a repeated number counts as no motion: a billionth of a microstep. */
 const rounding = 1e-9
@@ -22,5 +22,5 @@ export const motionsOf = (incrementsDeg: readonly number[], expandedDeg: readonl
   })
 
 /** U_g of increments 1 … K from the standard uncertainties of rests 0 … K, deg. */
-export const incrementsU = (uDeg: readonly number[]): number[] =>
-  uDeg.slice(1).map((u, i) => coverageFactor * Math.hypot(u, uDeg[i] ?? 0))
+export const incrementsU = (uDeg: readonly number[], factor: number = coverageFactor): number[] =>
+  uDeg.slice(1).map((u, i) => factor * Math.hypot(u, uDeg[i] ?? 0))

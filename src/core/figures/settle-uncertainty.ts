@@ -1,6 +1,6 @@
 import chiSquaredQuantile from '@stdlib/stats-base-dists-chisquare-quantile'
 import { rms } from '#core/numeric/moments'
-import type { Contribution } from '#core/rig/budget'
+import { combined, type Contribution } from '#core/rig/budget'
 import { repeatScatter, type Scatter } from './mark-uncertainty.ts'
 
 /** Each rest's own standard uncertainty settled, with where it comes from. */
@@ -17,6 +17,8 @@ export interface MarkKnowledge {
   /** From the last digit typed, deg; 0 for a photo. */
   readonly readingDeg: number
   readonly microsteps: number
+  /** Scatter of one run among repeated ones, and how many were averaged; null with a single run. */
+  readonly repeated: (Scatter & { readonly runs: number }) | null
   readonly source: 'marking' | 'detection'
 }
 
@@ -49,6 +51,21 @@ const asStated = (statedDeg: readonly number[], scatter: Scatter | null, { readi
   return { uDeg, contributions, warnings: [...coarse, ...compared(rms(uDeg), scatter)] }
 }
 
+/** What repeated runs show beyond the marks as stated, in the mean of them. */
+const beyondMarks = (statedDeg: number, { repeated }: MarkKnowledge): Contribution[] => {
+  if (!repeated) return []
+  const ofMean = repeated.uDeg / Math.sqrt(repeated.runs)
+  const more = Math.sqrt(Math.max(0, ofMean * ofMean - statedDeg * statedDeg))
+  const note = `${repeated.uDeg.toPrecision(2)}° from run to run, over √${repeated.runs}${statedDeg > 0 ? '; what the marks as stated do not explain' : ': marks and motor together'}`
+  return more > 0 ? [partOf('repeatability', more, { degreesOfFreedom: repeated.degreesOfFreedom, note })] : []
+}
+
+const withRepeats = (settled: SettledMarks, knowledge: MarkKnowledge): SettledMarks => {
+  const more = beyondMarks(rms(settled.uDeg), knowledge)
+  const extra = combined(more)
+  return { ...settled, uDeg: settled.uDeg.map((u) => Math.hypot(u, extra)), contributions: [...settled.contributions, ...more] }
+}
+
 const notStated = (scatter: Scatter | null, { readingDeg, statedDeg }: MarkKnowledge): SettledMarks => {
   const byRepeats = scatter !== null && scatter.uDeg >= readingDeg
   const u = byRepeats ? scatter.uDeg : readingDeg
@@ -61,11 +78,14 @@ const notStated = (scatter: Scatter | null, { readingDeg, statedDeg }: MarkKnowl
 
 /**
  * Stated uncertainties are taken as they are (and held against the trace's own repeats). Where there are none, the
- * scatter of the repeats is used, or the last digit typed where it repeats too little; both are said.
+ * scatter of repeated runs is used, else that of the cycles within the run, or the last digit typed where it repeats too
+ * little; each is said.
  */
 export const settleMarks = (knowledge: MarkKnowledge): SettledMarks => {
   const { anglesDeg, statedDeg, microsteps } = knowledge
   const scatter = repeatScatter(anglesDeg, microsteps)
   const stated = statedDeg.flatMap((u) => (u === null ? [] : [u]))
-  return stated.length === statedDeg.length ? asStated(stated, scatter, knowledge) : notStated(scatter, knowledge)
+  if (stated.length === statedDeg.length) return withRepeats(asStated(stated, scatter, knowledge), knowledge)
+  if (knowledge.repeated) return withRepeats({ uDeg: statedDeg.map(() => 0), contributions: [], warnings: [] }, knowledge)
+  return notStated(scatter, knowledge)
 }

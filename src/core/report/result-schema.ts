@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { directionsSchema, passTableSchema } from './pass-schema.ts'
 
 const finite = z.number()
 const point = z.tuple([finite, finite])
@@ -29,6 +30,12 @@ const mark = z.object({
   confidence: finite,
   multiplicity: finite,
 })
+
+/** What other limits (1 ± h) or another u would have made of a mode. */
+const sensitivity = z.object({ holdsFromHalfWidth: finite, failsBelowHalfWidth: finite, uFactorToHold: finite.nullable(), uFactorToFail: finite.nullable() })
+
+/** What would turn a verdict that is not proven into an answer. */
+const furtherMeasurement = z.object({ expected: z.enum(['holds', 'fails', 'shows']), uDeg: finite, passes: finite, lengthFactor: finite, text: z.string() })
 
 export const detectionSchema = z.looseObject({
   centrePx: point.nullable(),
@@ -107,6 +114,8 @@ export const resultSchema = z.object({
       verdict: z.enum(['holds', 'fails', 'not proven']),
       worstIncrement: z.tuple([finite, finite]).nullable(),
       why: z.string(),
+      sensitivity: sensitivity.nullable(),
+      toSettle: furtherMeasurement.nullable(),
     }),
   ),
   recommendation: z.object({ microsteps: finite.nullable(), why: z.string() }),
@@ -119,13 +128,17 @@ export const resultSchema = z.object({
     finding: z.looseObject({ cause: z.string(), text: z.string(), confidence: finite.nullable() }),
   }).nullable(),
   predictions: z.array(z.looseObject({ microsteps: finite, effectiveMicrosteps: interval })),
-  directions: z.looseObject({ reversalDeg: finite, deadBandDeg: finite.nullable() }).nullable(),
+  passes: passTableSchema,
+  directions: directionsSchema.nullable(),
   uncertainty: z.object({
     markDeg: finite,
     commonDeg: finite,
     coverageFactor: finite,
+    coverageProbability: finite,
+    /** Effective degrees of freedom of markDeg; null: without limit. */
+    degreesOfFreedom: finite.nullable(),
     resolvablePerFullStep: finite.nullable(),
-    contributions: z.array(z.object({ source: z.string(), uDeg: finite, kind: z.enum(['mark', 'common']) })),
+    contributions: z.array(z.object({ source: z.string(), uDeg: finite, kind: z.enum(['mark', 'common']), degreesOfFreedom: finite.nullable(), note: z.string() })),
   }),
   warnings: z.array(z.string()),
 })

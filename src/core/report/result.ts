@@ -1,20 +1,23 @@
-import type { ModeVerdict } from '#core/decide/mode-verdict'
 import type { FullStepPhase } from '#core/decide/full-step-phase'
-import type { IncrementLimits } from '#core/decide/mode-verdict'
+import type { IncrementLimits } from '#core/decide/mode-increments'
+import type { ModeVerdict } from '#core/decide/mode-verdict'
 import type { Recommendation } from '#core/decide/recommend'
 import type { Run } from '#core/assign/runs'
-import { coverageFactor, incrementU } from '#core/figures/motion'
+import { incrementU } from '#core/figures/motion'
 import type { Figures } from '#core/figures/figures'
 import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
 import type { RigFaults } from '#core/figures/rig-faults'
 import type { Motor, Trace } from '#core/ingest/trace'
-import { combined, type Contribution } from '#core/rig/budget'
+import type { Passes } from '#core/figures/passes'
+import { combined, type Contribution, coverageFactorFor, coverageProbability, effectiveDegreesOfFreedom } from '#core/rig/budget'
+import { directionsTable, passTable } from './pass-table.ts'
 import type { Result } from './result-schema.ts'
 
 /** Everything the stages found, before it becomes a document. */
 export interface Measured {
   readonly trace: Trace
   readonly run: Run
+  readonly passes: Passes
   readonly anglesDeg: readonly number[]
   readonly uDeg: readonly number[]
   readonly contributions: readonly Contribution[]
@@ -39,9 +42,9 @@ export interface ResultSettings {
 /** The microsteps are finer than the marks could have shown, so nothing is said about them one by one. */
 export const finerThanMarks = (motor: Motor, markDeg: number): boolean => 360 / motor.stepsPerRev / motor.microsteps <= incrementU(markDeg)
 
-const restRows = ({ run, anglesDeg, uDeg, early, late, trace }: Measured, judged: boolean): Result['rests'] => {
+const restRows = ({ passes, anglesDeg, uDeg, early, late, trace }: Measured, judged: boolean): Result['rests'] => {
   const microstepDeg = 360 / trace.motor.stepsPerRev / trace.motor.microsteps
-  return run.rests.commands.map((command, k) => {
+  return passes.main.commands.map((command, k) => {
     const pair = [early.errorsDeg[k] ?? 0, late.errorsDeg[k] ?? 0]
     const motion = k === 0 || !judged ? null : (early.motions[k - 1] ?? null)
     const increment = (value: number | undefined): number | null => (k === 0 || value === undefined ? null : value / microstepDeg)
@@ -59,9 +62,9 @@ const restRows = ({ run, anglesDeg, uDeg, early, late, trace }: Measured, judged
   })
 }
 
-const figureTable = ({ early, late, run, trace }: Measured, judged: boolean): Result['figures'] => {
+const figureTable = ({ early, late, passes, trace }: Measured, judged: boolean): Result['figures'] => {
   const fullStepDeg = 360 / trace.motor.stepsPerRev
-  const open = run.rests.jumpsUnknown
+  const open = passes.main.jumpsUnknown
   const { effectiveMicrosteps: first } = early
   const { effectiveMicrosteps: last } = late
   return {
@@ -99,21 +102,27 @@ const rigFaultsOf = ({ faults, before }: Measured): Result['rigFaults'] => ({
       : { positionErrorPeakToPeakDeg: before.size.peakToPeakDeg, positionErrorRmsDeg: before.size.rmsDeg, effectiveMicrosteps: before.effectiveMicrosteps.value },
 })
 
-const uncertaintyOf = ({ contributions, resolvable }: Measured): Result['uncertainty'] => ({
-  markDeg: combined(contributions.filter(({ kind }) => kind === 'mark')),
-  commonDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
-  coverageFactor,
-  resolvablePerFullStep: Number.isFinite(resolvable) ? resolvable : null,
-  contributions: [...contributions],
-})
+const uncertaintyOf = ({ contributions, resolvable }: Measured): Result['uncertainty'] => {
+  const ofMarks = contributions.filter(({ kind }) => kind === 'mark')
+  const degreesOfFreedom = effectiveDegreesOfFreedom(ofMarks)
+  return {
+    markDeg: combined(ofMarks),
+    commonDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
+    coverageFactor: coverageFactorFor(degreesOfFreedom),
+    coverageProbability,
+    degreesOfFreedom,
+    resolvablePerFullStep: Number.isFinite(resolvable) ? resolvable : null,
+    contributions: [...contributions],
+  }
+}
 
-const assignmentOf = ({ run: { assignment, ordered, rests } }: Measured): Result['assignment'] => ({
+const assignmentOf = ({ passes, run: { assignment, ordered } }: Measured): Result['assignment'] => ({
   decidedBy: assignment.decidedBy,
   commands: assignment.commands,
   marks: ordered.marks.length,
   closed: assignment.closed,
   ambiguous: assignment.ambiguous,
-  jumpsUnknown: rests.jumpsUnknown,
+  jumpsUnknown: passes.main.jumpsUnknown,
   margin: assignment.margin,
   doubts: [...assignment.doubts],
 })
@@ -127,18 +136,19 @@ export const resultOf = (measured: Measured, { seed, resamples, limits }: Result
     schema: 'stepwitness/result@1',
     motor: { ...trace.motor },
     input: { kind: 'typed', sha256: null, name: null },
-    settings: { rig: trace.rig.kind, seed, resamples, incrementLimits: { ...limits }, fullStepCommand: { ...measured.phase } },
+    settings: { rig: trace.rig.kind, seed, resamples, incrementLimits: { ...limits }, fullStepCommand: { command: measured.phase.command, decidedBy: measured.phase.decidedBy } },
     detection: null,
     assignment: assignmentOf(measured),
     rests: restRows(measured, judged),
     figures: figureTable(measured, judged),
     repeatPattern: patternOf(measured.early.pattern),
     rigFaults: rigFaultsOf(measured),
-    modes: modes.map(({ microsteps, verdict, worstIncrement, why }) => ({ microsteps, verdict, worstIncrement: worstIncrement && [worstIncrement[0], worstIncrement[1]], why })),
+    modes: modes.map((mode) => ({ ...mode, worstIncrement: mode.worstIncrement && [mode.worstIncrement[0], mode.worstIncrement[1]] })),
     recommendation: { ...recommendation },
     motorFit: null,
     predictions: [],
-    directions: null,
+    passes: passTable(measured.passes),
+    directions: directionsTable(measured.passes),
     uncertainty,
     warnings: [...warnings],
   }

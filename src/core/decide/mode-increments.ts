@@ -1,0 +1,41 @@
+/** One increment of a step mode, in nominal increments of that mode. */
+export interface Increment {
+  readonly size: number
+  /** Expanded uncertainty U. */
+  readonly expanded: number
+}
+
+/** Limits of an increment in units of its nominal. */
+export interface IncrementLimits {
+  readonly low: number
+  readonly high: number
+}
+
+export const usualLimits: IncrementLimits = { low: 0.5, high: 1.5 }
+
+export interface ModeInput {
+  /** Rests 0 … K in each way the jumps can be read, deg, travel positive. */
+  readonly readings: readonly (readonly number[])[]
+  readonly uDeg: readonly number[]
+  readonly coverageFactor: number
+  readonly fullStepDeg: number
+  readonly microsteps: number
+  /** Place of a rest that stands on a full step. */
+  readonly fullStepPlace: number
+  readonly limits: IncrementLimits
+}
+
+/** Rests at every (N/n)-th command from a full step on → increments of mode n. */
+export const incrementsOfMode = (angles: readonly number[], input: ModeInput, mode: number): Increment[] => {
+  const stride = input.microsteps / mode
+  const nominal = input.fullStepDeg / mode
+  const increments: Increment[] = []
+  for (let k = (input.fullStepPlace % stride) + stride; k < angles.length; k += stride) {
+    const u = Math.hypot(input.uDeg[k] ?? 0, input.uDeg[k - stride] ?? 0)
+    increments.push({ size: ((angles[k] ?? 0) - (angles[k - stride] ?? 0)) / nominal, expanded: (input.coverageFactor * u) / nominal })
+  }
+  return increments
+}
+
+/** Every divisor of N, coarse to fine. */
+export const modesOf = (microsteps: number): number[] => Array.from({ length: microsteps }, (_, i) => i + 1).filter((n) => microsteps % n === 0)
