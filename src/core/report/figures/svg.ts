@@ -1,7 +1,6 @@
 /** Text made safe between tags and in attribute values; characters XML 1.0 forbids are dropped. */
 export const escapeXml = (text: string): string =>
   text
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters XML forbids
     .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '')
     .replace(/&/g, '&amp;')
     .replace(/</g, '&lt;')

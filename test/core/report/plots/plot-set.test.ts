@@ -34,7 +34,7 @@ describe('plots', () => {
 
   it('every command is there, none thinned out', () => {
     const error = plots.find(({ id }) => id === 'position-error')?.data.at(-1)
-    expect((error?.['y'] as readonly unknown[]).length).toBe(96)
+    expect(error?.['y']).toHaveLength(96)
   })
 })
 
