@@ -6,6 +6,7 @@ import { bearing, jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane, turnedA
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
 import { centreLineAt } from './stroke-model.ts'
+import { setupOf } from './sheet-setup.ts'
 import type { Surface } from './surface.ts'
 
 const DEG = 180 / Math.PI
@@ -36,7 +37,8 @@ const changeBetween = (points: readonly Point[], centrePx: Point, map: PlaneMap,
 /** A tilt of 15° that nothing in the photo excludes bends angles by up to 0.99° (universal-joint relation); as a standard uncertainty. */
 const UNKNOWN_TILT_DEG = 0.99 / Math.sqrt(6)
 
-const rectificationU = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by }: Surface, dial: Dial): number => {
+const rectificationU = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number => {
+  if (sheet !== null) return sheet.rectificationU
   if (by === 'none') return dial.turn === null ? UNKNOWN_TILT_DEG : DEG * dial.turn.uStretch
   return Math.sqrt(alternatives.reduce((sum, other) => sum + changeBetween(points, centrePx, map, other) ** 2, 0))
 }
@@ -81,7 +83,7 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     cornersPx: surface.outline,
     marks: marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)),
     refused: dial.refused,
-    sheet: null,
+    sheet: setupOf(surface.sheet),
     doubts: [...surface.doubts, ...(hints.expectedMarks !== undefined && hints.expectedMarks !== marks.length ? [`${marks.length} marks were found, ${hints.expectedMarks} expected`] : [])],
   }
 }

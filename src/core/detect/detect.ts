@@ -1,18 +1,32 @@
+import { findSheet } from '#core/detect/sheet/find-sheet'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import { chooseRig } from './choose-rig.ts'
 import { describeDial } from './describe-dial.ts'
-import type { Detection, Hints } from './detection.ts'
+import { describeStrip } from './describe-strip.ts'
+import type { Detection, DetectPorts, Hints } from './detection.ts'
 import { findCandidates } from './find-candidates.ts'
+import { inkDark } from './ink-dark.ts'
 import { splitLongLines } from './long-lines.ts'
 import type { Raster } from './raster.ts'
 import { readDial } from './read-dial.ts'
+import { readStrip } from './read-strip.ts'
 import { findSurface } from './surface.ts'
 import { usableCandidates } from './usable.ts'
 
-/** THE MAP: photo → marks. */
-export const detect = (raster: Raster, hints: Hints = {}): Detection | Unmeasurable => {
-  const surface = findSurface(raster, hints)
+/**
+ * THE MAP: photo → marks with their uncertainties, or what stands in the way.
+ * Printed sheet → paper and perspective → every thin straight dark line → those on the paper that are no rules or folds →
+ * round a shaft or in a row → the ones that belong together, fitted to a fraction of a px → the words of a detection.
+ */
+export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}): Detection | Unmeasurable => {
+  const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
+  const surface = findSurface(photo, hints, sheet)
+  const raster = inkDark(photo, hints)
   const { short } = splitLongLines(usableCandidates(findCandidates(raster), surface.outline, hints))
+  if (chooseRig(raster, short, surface, hints) === 'mirror') {
+    const strip = readStrip(raster, short, surface, hints)
+    return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, surface, hints)
+  }
   const dial = readDial(raster, short, surface, hints)
-  if (isUnmeasurable(dial)) return dial
-  return describeDial(raster, dial, surface, hints)
+  return isUnmeasurable(dial) ? dial : describeDial(raster, dial, surface, hints)
 }

@@ -1,4 +1,5 @@
 import type { PlaneMap } from './plane-map.ts'
+import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Point } from './raster.ts'
 
 /** What a person can tell about a photo; every part is optional. All lengths in px of the upright photo. */
@@ -12,6 +13,8 @@ export interface Hints {
   readonly expectedMarks?: number
   readonly radiusRangePx?: readonly [min: number, max: number]
   readonly ink?: 'dark' | 'light'
+  /** Strip: two points on the line of marks that are a known distance apart. */
+  readonly scalePx?: { readonly from: Point; readonly to: Point; readonly mm: number }
   readonly ignorePx?: readonly { readonly x: number; readonly y: number; readonly width: number; readonly height: number }[]
 }
 
@@ -37,6 +40,12 @@ export interface DetectedMark {
   readonly confidence: number
   /** How many rest positions this mark is thought to hold (from its width); 1 as a rule. */
   readonly multiplicity: number
+}
+
+/** What the caller already knows or can do for the detection. */
+export interface DetectPorts {
+  /** A printed sheet that was looked for beforehand (and its code read); null when there is none. Left out: looked for here. */
+  readonly sheet?: SheetFix | null
 }
 
 /** What a printed sheet's code said; only what was in it. */

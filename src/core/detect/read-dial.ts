@@ -17,6 +17,7 @@ import { refineMarks, refineModels } from './refine-marks.ts'
 import { lookAgain, type Ring } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { centreLineAt } from './stroke-model.ts'
+import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Surface } from './surface.ts'
 import { voteCentre } from './vote-centre.ts'
 
@@ -40,6 +41,7 @@ interface Stage {
   readonly raster: Raster
   readonly candidates: readonly Candidate[]
   readonly map: PlaneMap
+  readonly sheet: SheetFix | null
 }
 
 const pxPerUnitAt = (map: PlaneMap, px: Point): number => {
@@ -59,9 +61,19 @@ const radiusOf = (marks: readonly FittedMark[]): number => marks.reduce((sum, m)
 /** A hand that points with a mouse is believed to this share of the marks' radius. */
 const POINTED = 0.006
 
+/** How closely a shaft is set to the printed hairs, mm (common practice, no source). */
+const SET_MM = 0.1
+
+/** The printed centre: as well as the targets place it and the shaft was set to it. */
+const sheetCentre = (fix: SheetFix, map: PlaneMap): NamedCentre => {
+  const [xx, , yy] = fix.centreCovariancePx
+  const variance = SET_MM ** 2 + (xx + yy) / 2 / fix.pixelsPerMm ** 2
+  return { from: 'sheet', centre: toPlane(map, fix.centrePx), covariance: [variance, 0, variance] }
+}
+
 /** Everything that tells where the shaft is. */
 const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, given: Point | undefined): NamedCentre[] => {
-  const { map, raster, candidates } = stage
+  const { map, raster, candidates, sheet } = stage
   const radius = radiusOf(marks)
   const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
   const spread = strokes === null ? 0 : Math.sqrt(strokes.covariance[0] + strokes.covariance[2])
@@ -72,6 +84,7 @@ const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, give
   const variance = (POINTED * radius) ** 2
   return [
     ...(given === undefined ? [] : [{ from: 'given' as const, centre: toPlane(map, given), covariance: [variance, 0, variance] as const }]),
+    ...(sheet === null ? [] : [sheetCentre(sheet, map)]),
     ...(strokes === null ? [] : [{ from: 'strokes' as const, ...strokes }]),
     ...(cross === null ? [] : [{ from: 'cross' as const, ...cross }]),
     ...(arc === null ? [] : [{ from: 'arc' as const, ...arc }]),
@@ -137,17 +150,23 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
   return now
 }
 
+/** Is the candidate's middle between the radii that were given? */
+const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hints): boolean => {
+  const radius = Math.hypot(middle[0] - x, middle[1] - y)
+  return radiusRangePx === undefined || (radius >= radiusRangePx[0] && radius <= radiusRangePx[1])
+}
+
 /**
  * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
  * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms.
  */
 export const readDial = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
-  const start = hints.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
+  const start = hints.centrePx ?? surface.sheet?.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
   if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
   const map = turnedAsSeen(surface.map, start)
-  const stage: Stage = { raster, candidates, map }
+  const stage: Stage = { raster, candidates, map, sheet: surface.sheet }
   const centre0 = toPlane(map, start)
-  const selection = selectMarks(candidates.map((c) => rayOf(c, map, centre0)))
+  const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
   if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
   const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
   const first = judge(refineMarks(raster, selection.taken.map((r) => r.candidate)), map, centre0)

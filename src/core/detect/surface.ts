@@ -1,6 +1,9 @@
+import type { SheetFix } from '#core/detect/sheet/sheet-fix'
+import { pointerZone } from '#core/detect/sheet/zone'
 import { fitHomography } from '#core/numeric/homography'
 import type { Hints, RectifiedBy } from './detection.ts'
 import { findPaperQuad, type Quad } from './paper/find-quad.ts'
+import { convexHull } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
 import { choosePaper, sheetCorners } from './paper/paper-size.ts'
 import { type PlaneMap, photoPlane, planeMap } from './plane-map.ts'
@@ -16,6 +19,10 @@ export interface Surface {
   readonly metric: boolean
   /** Other maps the photo would allow, each as likely as its neighbour within its doubt: their spread is the rectification's uncertainty. */
   readonly alternatives: readonly PlaneMap[]
+  /** The printed sheet, when that is what it is. */
+  readonly sheet: SheetFix | null
+  /** Radii, mm about the sheet's centre, between which marks are drawn; null when not known. */
+  readonly ringMm: readonly [inner: number, outer: number] | null
   readonly doubts: readonly string[]
 }
 
@@ -46,20 +53,54 @@ const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hint
   if (choice === null) return null
   const alternatives = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
   const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
-  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, doubts }
+  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, sheet: null, ringMm: null, doubts }
 }
+
+/** A found outline whose shape fits the paper worse than this is something else. */
+const MOST_MISFIT = 25
 
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
   const quad = findPaperQuad(raster)
   const choice = quad === null ? null : choosePaper(quad.corners, [raster.width, raster.height], paperMm)
-  if (quad === null || choice === null) return null
+  if (quad === null || choice === null || choice.misfit > MOST_MISFIT) return null
   const fit = fitPaper(quad, choice, [raster.width, raster.height])
   const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), doubts }
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), sheet: null, ringMm: null, doubts }
 }
 
-/** Down the ladder: corners given, corners of a sheet found, none. */
-export const findSurface = (raster: Raster, hints: Hints): Surface => {
+const fromSheet = (fix: SheetFix): Surface => ({
+  by: 'sheet',
+  map: { homography: fix.inverse, inverse: fix.homography, radial: fix.radial },
+  outline: clockwiseHull(fix.targets.map((t) => t.px)),
+  metric: true,
+  alternatives: [],
+  sheet: fix,
+  ringMm: ringOf(fix),
+  doubts: [],
+})
+
+/** Marks start up to 28 mm inside the tip and end before the numbers' ring; 1 mm for the hand. */
+const ringOf = ({ rig, payload }: SheetFix): Surface['ringMm'] => {
+  if (rig !== 'pointer' || payload === null) return null
+  const zone = pointerZone(payload.lengthMm)
+  return zone.kind === 'ring' ? [zone.inner - 1, zone.numberRing + 1] : null
+}
+
+const clockwiseHull = (points: readonly Point[]): Point[] | null => {
+  const hull = convexHull(points)
+  if (hull.length < 3) return null
+  const turn = hull.reduce((sum, [x, y], i) => {
+    const [nx, ny] = hull[(i + 1) % hull.length] as Point
+    return sum + x * ny - nx * y
+  }, 0)
+  return turn > 0 ? hull : hull.reverse()
+}
+
+const NOTHING: Surface = { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], sheet: null, ringMm: null, doubts: [] }
+
+/** Down the ladder: a printed sheet, corners given, corners of a sheet of paper found, nothing. */
+export const findSurface = (raster: Raster, hints: Hints, sheet: SheetFix | null): Surface => {
+  if (sheet !== null) return fromSheet(sheet)
   const given = hints.cornersPx === undefined ? null : fromGivenCorners(raster, hints.cornersPx, hints.paperMm)
-  return given ?? fromPaper(raster, hints.paperMm) ?? { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], doubts: [] }
+  return given ?? fromPaper(raster, hints.paperMm) ?? NOTHING
 }

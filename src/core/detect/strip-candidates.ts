@@ -1,0 +1,86 @@
+import type { Candidate } from './candidate.ts'
+import { type PlaneMap, toPlane } from './plane-map.ts'
+import type { Point } from './raster.ts'
+
+/** A candidate on a strip, in the plane: place along the row, height across it. */
+export interface Rung {
+  readonly candidate: Candidate
+  readonly place: number
+  readonly low: number
+  readonly high: number
+  /** Direction of the stroke less the rungs' common direction, rad. */
+  readonly lean: number
+  readonly width: number
+}
+
+export interface Row {
+  /** Unit vector along the row, in the plane. */
+  readonly along: Point
+  readonly rungs: readonly Rung[]
+}
+
+const lineAngle = (a: number, b: number): number => {
+  const d = (((a - b) % Math.PI) + Math.PI) % Math.PI
+  return d > Math.PI / 2 ? d - Math.PI : d
+}
+
+const MOST_LEAN = 0.14
+
+interface Seen {
+  readonly candidate: Candidate
+  readonly a: Point
+  readonly b: Point
+  readonly angle: number
+  readonly worth: number
+}
+
+/** The direction most strokes share, each tenth of a typical length of row counted once. */
+const commonDirection = (seen: readonly Seen[]): number | null => {
+  let best: number | null = null
+  let most = 0
+  for (let deg = 0; deg < 180; deg += 1.5) {
+    const angle = (deg * Math.PI) / 180
+    const places = new Map<number, number>()
+    for (const { candidate, a, b, angle: own, worth } of seen) {
+      const off = lineAngle(own, angle) / (0.05 + 1 / candidate.lengthPx)
+      if (Math.abs(off) > 2) continue
+      const across = ((a[0] + b[0]) / 2) * Math.sin(angle) - ((a[1] + b[1]) / 2) * Math.cos(angle)
+      const bin = Math.round(across / Math.max(1e-9, 1.5 * candidate.widthPx * (Math.hypot(b[0] - a[0], b[1] - a[1]) / candidate.lengthPx)))
+      places.set(bin, Math.max(places.get(bin) ?? 0, worth * Math.exp(-off * off)))
+    }
+    const score = [...places.values()].reduce((sum, v) => sum + v, 0)
+    if (score > most) {
+      most = score
+      best = angle
+    }
+  }
+  return most >= 2 ? best : null
+}
+
+/**
+ * The strokes that stand parallel beside each other, as light-spot marks on a wall do. Row direction: at right angles to the
+ * strokes' common one, turned so that it runs to the right as seen.
+ * @param usual depth of the picture's darker lines, so that faint ones count for less
+ * @returns null when no two share a direction
+ */
+export const findRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): Row | null => {
+  const seen = candidates.map((candidate): Seen => {
+    const a = toPlane(map, candidate.p0)
+    const b = toPlane(map, candidate.p1)
+    return { candidate, a, b, angle: Math.atan2(b[1] - a[1], b[0] - a[0]), worth: 0.2 + 0.8 * Math.min(1, (1.6 * candidate.depth) / usual) }
+  })
+  const direction = commonDirection(seen)
+  if (direction === null) return null
+  const sine = Math.sin(direction)
+  const sign = sine > 0.02 || (Math.abs(sine) <= 0.02 && Math.cos(direction) > 0) ? 1 : -1
+  const along: Point = [sign * sine, -sign * Math.cos(direction)]
+  const across: Point = [-along[1], along[0]]
+  const rungs = seen.flatMap(({ candidate, a, b, angle }): Rung[] => {
+    const lean = lineAngle(angle, direction)
+    if (Math.abs(lean) > MOST_LEAN + 1.2 / candidate.lengthPx) return []
+    const heights = [a, b].map((p) => p[0] * across[0] + p[1] * across[1]) as [number, number]
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+    return [{ candidate, place: ((a[0] + b[0]) * along[0] + (a[1] + b[1]) * along[1]) / 2, low: Math.min(...heights), high: Math.max(...heights), lean, width: (candidate.widthPx * length) / candidate.lengthPx }]
+  })
+  return { along, rungs }
+}
