@@ -1,0 +1,46 @@
+// Builds the bench page twice: dist/page for the server, dist/static to be opened from any web space without one.
+import { cpSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { join, resolve } from 'node:path'
+import { brotliCompressSync, constants, gzipSync } from 'node:zlib'
+import { build } from 'vite'
+
+const root = resolve(import.meta.dirname, '..')
+const client = join(root, 'src/adapters/page/client')
+
+const ownSource = () => ({
+  name: 'own-source',
+  enforce: 'pre',
+  resolveId: (path) => (path.startsWith('#') ? join(root, 'src', `${path.slice(1)}.ts`) : null),
+})
+
+const variant = (name, isStatic) =>
+  build({
+    configFile: false,
+    root: client,
+    base: './',
+    publicDir: 'public',
+    logLevel: 'warn',
+    clearScreen: false,
+    plugins: [ownSource()],
+    worker: { format: 'es', plugins: () => [ownSource()] },
+    define: { __STATIC__: String(isStatic) },
+    oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+    build: { outDir: join(root, 'dist', name), emptyOutDir: true, target: 'es2023', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
+  })
+
+/** Every text file beside itself compressed, so that the server needs no time for it. */
+const compress = (folder) => {
+  for (const entry of readdirSync(folder, { recursive: true })) {
+    const path = join(folder, String(entry))
+    if (!/\.(html|js|css|svg)$/.test(path) || !statSync(path).isFile()) continue
+    const text = readFileSync(path)
+    writeFileSync(`${path}.br`, brotliCompressSync(text, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } }))
+    writeFileSync(`${path}.gz`, gzipSync(text, { level: 9 }))
+  }
+}
+
+for (const name of ['page', 'static']) rmSync(join(root, 'dist', name), { recursive: true, force: true })
+await variant('page', false)
+await variant('static', true)
+compress(join(root, 'dist/page'))
+cpSync(join(root, 'dist/assets/plotly.min.js'), join(root, 'dist/static/plotly.min.js'))

@@ -1,0 +1,46 @@
+import type { ComponentType } from 'preact'
+import { ConflictBox } from './conflict-box.tsx'
+import { JoinBox } from './join-box.tsx'
+import { Notice } from './notice.tsx'
+import { StepRule } from './step-rule.tsx'
+import { FirstTest, TestBar } from './test-bar.tsx'
+import { Machine } from './machine.tsx'
+import { Marks } from './marks.tsx'
+import { Note } from './note.tsx'
+import { Pace } from './pace.tsx'
+import { Plan } from './plan.tsx'
+import { Print } from './print.tsx'
+import { Verdict } from './verdict.tsx'
+import { bench } from '#adapters/page/client/app/bench'
+import { place, type StepId, steps } from '#adapters/page/client/app/step'
+import { useStore } from '#adapters/page/client/app/store'
+
+const screens: Readonly<Record<StepId, ComponentType>> = { plan: Plan, print: Print, pace: Pace, marks: Marks, verdict: Verdict, machine: Machine, note: Note }
+
+const Screen = () => {
+  const step = useStore(place, (state) => state.step)
+  const id = useStore(bench, (state) => state.id)
+  const Shown = screens[step]
+  return (
+    <main id="work" class={`work work-${step}`} tabIndex={-1}>
+      <h1>{steps.find((each) => each.id === step)?.title}</h1>
+      {id === null ? <FirstTest /> : <Shown key={id} />}
+    </main>
+  )
+}
+
+export const App = () => {
+  const locked = useStore(bench, (state) => state.locked)
+  const ready = useStore(bench, (state) => state.project !== null)
+  if (locked) return <JoinBox />
+  return (
+    <div class="frame">
+      <a class="skip" href="#work" onClick={(event) => { event.preventDefault(); document.getElementById('work')?.focus() }}>Go to the work</a>
+      <TestBar />
+      <StepRule />
+      {ready ? <Screen /> : <main class="work" id="work"><h1>Opening the bench</h1></main>}
+      <ConflictBox />
+      <Notice />
+    </div>
+  )
+}

@@ -1,0 +1,86 @@
+import { useEffect, useState } from 'preact/hooks'
+import { bench } from '#adapters/page/client/app/bench'
+import { useStore } from '#adapters/page/client/app/store'
+import type { ReviewedMark } from '#core/review/reviewed'
+import { lookOf } from '#adapters/page/client/marks/draw-marks'
+import { acceptSelected, chosen, deleteSelected, labelSelected, selectedId, selectFrame, splitSelected } from '#adapters/page/client/marks/marks-state'
+import { nudgeAlong } from '#adapters/page/client/marks/nudge'
+
+const looks = { found: '○ found by the tool', moved: '◇ moved by hand', added: '□ added by hand', doubt: '△ in doubt' } as const
+
+const whole = (text: string): number | null => (/^-?\d{1,8}$/.test(text.trim()) ? Number(text) : null)
+
+/** A whole number of a mark, taken over on Enter or on leaving the field. */
+const NumberField = ({ id, label, value, take }: { readonly id: string; readonly label: string; readonly value: number | null; readonly take: (value: number | null) => void }) => {
+  const [text, setText] = useState(String(value ?? ''))
+  useEffect(() => setText(String(value ?? '')), [value])
+  return (
+    <label class="field small" for={id}>
+      <span>{label}</span>
+      <input
+        id={id} inputMode="numeric" value={text} onInput={({ currentTarget }) => setText(currentTarget.value)} onBlur={() => take(whole(text))}
+        onKeyDown={(event) => { if (event.key === 'Enter') { take(whole(text)); document.querySelector<HTMLElement>('.stage')?.focus() } }}
+      />
+    </label>
+  )
+}
+
+/** Small moves without dragging: for keyboards, and for hands that shake. */
+const Nudges = () => (
+  <div class="nudges" role="group" aria-label="Move by one photo pixel">
+    <button type="button" aria-label="Counter-clockwise" onClick={() => nudgeAlong(1)}>↺</button>
+    <button type="button" aria-label="Clockwise" onClick={() => nudgeAlong(-1)}>↻</button>
+    <button type="button" aria-label="Outward" onClick={() => nudgeAlong(0, 1)}>↑</button>
+    <button type="button" aria-label="Inward" onClick={() => nudgeAlong(0, -1)}>↓</button>
+  </div>
+)
+
+const commandsOf = (index: number): string => {
+  const { rests } = bench.get()
+  const on = (rests?.markOfRest ?? []).flatMap((mark, k) => (mark === index ? [k] : []))
+  return on.length === 0 ? '' : on.length === 1 ? `command ${on[0]}` : `commands ${on[0]} to ${on.at(-1)}, merged`
+}
+
+const OneMark = ({ mark, index }: { readonly mark: ReviewedMark; readonly index: number }) => {
+  const look = lookOf(mark)
+  return (
+    <>
+      <p class="which"><strong>Mark {index + 1}</strong> <span class={`look look-${look}`}>{looks[look]}</span></p>
+      <p class="numbers">{mark.angleDeg === null ? `${mark.positionMm?.toFixed(2) ?? mark.positionPx?.toFixed(1) ?? '–'} ${mark.positionMm === null ? 'px' : 'mm'}` : `${mark.angleDeg.toFixed(3)}°`}{mark.uDeg === null ? '' : ` ± ${mark.uDeg.toFixed(3)}°`} · {commandsOf(index)}</p>
+      <div class="pair">
+        <NumberField key={`c${mark.id}`} id="mark-command" label="Its command is" value={mark.command} take={(command) => labelSelected({ command, tally: mark.tally })} />
+        <NumberField key={`t${mark.id}`} id="mark-tally" label="Commands that ended here" value={mark.tally} take={(tally) => labelSelected({ command: mark.command, tally })} />
+      </div>
+      <Nudges />
+      <div class="buttons">
+        {look === 'doubt' && <button type="button" class="main" onClick={acceptSelected}>It stands</button>}
+        <button type="button" onClick={splitSelected}>Split</button>
+        <button type="button" onClick={deleteSelected}>Delete</button>
+      </div>
+    </>
+  )
+}
+
+/** What is selected, and what can be done with it. */
+export const Inspector = () => {
+  const handle = useStore(chosen, (state) => state.handle)
+  const marks = useStore(bench, (state) => state.state?.marks)
+  useStore(bench, (state) => state.rests)
+  const index = (marks ?? []).findIndex(({ id }) => id === selectedId({ handle, hover: null, tool: 'move', bring: 0 }))
+  const mark = marks?.[index]
+  return (
+    <section class="card inspector" aria-label="Selected">
+      {mark ? <OneMark mark={mark} index={index} /> : handle && handle.kind !== 'mark' ? (
+        <>
+          <p class="which"><strong>{handle.kind === 'centre' ? 'Shaft centre' : `Corner ${handle.index + 1} of the paper`}</strong></p>
+          <p class="numbers">Every angle is taken about the centre, on the paper as the corners show it.</p>
+          <Nudges />
+          <button type="button" onClick={selectFrame}>Next of these</button>
+        </>
+      ) : (
+        <p class="hint">Choose a mark on the photo, the dial or the plot. Drag it where the ink is.</p>
+      )}
+    </section>
+  )
+}
+

@@ -1,0 +1,55 @@
+import { useState } from 'preact/hooks'
+import { bench, patch } from '#adapters/page/client/app/bench'
+import { goTo } from '#adapters/page/client/app/step'
+import { useStore } from '#adapters/page/client/app/store'
+import { LinkedPlots } from './linked-plots.tsx'
+import { LiveFigures } from './live-figures.tsx'
+import { PhotoChoice } from './photo-choice.tsx'
+import { PhotoReview } from './photo-review.tsx'
+import { TypingGrid } from './typing-grid.tsx'
+import { RigFields } from './rig-fields.tsx'
+
+const Typing = () => {
+  const any = useStore(bench, (state) => (state.work?.rows ?? []).some((row) => row[0]))
+  return (
+    <div class="typing-page">
+      <TypingGrid />
+      <div class="review-side">
+        <RigFields photo={false} />
+        {any && <LiveFigures />}
+        {any && <LinkedPlots dial={false} />}
+        {any && <button type="button" class="main onward" onClick={() => goTo('verdict')}>To the verdict</button>}
+      </div>
+    </div>
+  )
+}
+
+const Photographed = () => {
+  const found = useStore(bench, (state) => state.work?.found !== null)
+  const [changing, setChanging] = useState(false)
+  return (
+    <>
+      {!found || changing ? <PhotoChoice done={() => setChanging(false)} /> : null}
+      {found && <PhotoReview />}
+      <details class="set-up" open={!found}>
+        <summary>Motor and rig</summary>
+        <RigFields photo />
+      </details>
+      {found && !changing && <button type="button" class="plain" onClick={() => setChanging(true)}>Another photo, or look again…</button>}
+    </>
+  )
+}
+
+/** Marks: typed, or found in a photo and checked. */
+export const Marks = () => {
+  const source = useStore(bench, (state) => state.work?.source ?? 'typed')
+  const tab = (value: 'photo' | 'typed', text: string) => (
+    <button type="button" aria-pressed={source === value} onClick={() => patch({ source: value })}>{text}</button>
+  )
+  return (
+    <>
+      <div class="two" role="group" aria-label="Where the marks come from">{tab('photo', 'From a photo')}{tab('typed', 'Typed in')}</div>
+      {source === 'photo' ? <Photographed /> : <Typing />}
+    </>
+  )
+}

@@ -1,0 +1,89 @@
+import { useRef, useState } from 'preact/hooks'
+import { bench, patch, say, theBackend } from '#adapters/page/client/app/bench'
+import { useStore } from '#adapters/page/client/app/store'
+import { Wrong } from './wrong.tsx'
+import type { Hints } from '#core/detect/detection'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { chosen } from '#adapters/page/client/marks/marks-state'
+
+const papers: Readonly<Record<string, readonly [number, number]>> = { a4: [210, 297], letter: [215.9, 279.4] }
+
+interface Told {
+  readonly paper: string
+  readonly rig: string
+  readonly marks: string
+  readonly ink: string
+}
+
+const hintsOf = ({ paper, rig, marks, ink }: Told): Hints => ({
+  ...(papers[paper] ? { paperMm: papers[paper] } : {}),
+  ...(rig === 'mirror' ? { rig } : {}),
+  ...(Number(marks) > 0 && Number.isInteger(Number(marks)) ? { expectedMarks: Number(marks) } : {}),
+  ...(ink === 'dark' || ink === 'light' ? { ink } : {}),
+})
+
+const failed = (error: unknown): Unmeasurable => unmeasurable(error instanceof Error ? error.message : 'something went wrong', 'the photo', 'try again')
+
+/** Photo to the project, marks out of the photo; each step said, each stoppable. */
+const read = async (photo: Blob & { readonly name?: string }, hints: Hints, { stop, step }: { readonly stop: AbortSignal; readonly step: (text: string) => void }): Promise<Unmeasurable | null> => {
+  const { id, work } = bench.get()
+  if (!id || !work) return null
+  step('Keeping the photo in the project…')
+  const kept = await theBackend().putPhoto(id, photo)
+  if (isUnmeasurable(kept)) return kept
+  step('Looking for marks…')
+  const found = await theBackend().detect(id, photo, hints, stop)
+  if (stop.aborted) return null
+  if (isUnmeasurable(found)) return found
+  chosen.set({ handle: null, hover: null, tool: 'move' })
+  patch({ source: 'photo', photo: { name: photo.name ?? work.photo?.name ?? 'photo.jpg', sha256: kept.sha256 }, found, edits: [], applied: 0 })
+  say(`${found.marks.length} marks found. Check them before you believe them.`)
+  return null
+}
+
+const Choice = ({ label, value, options, set }: { readonly label: string; readonly value: string; readonly options: readonly (readonly [string, string])[]; readonly set: (value: string) => void }) => (
+  <label class="field small"><span>{label}</span><select value={value} onChange={({ currentTarget }) => set(currentTarget.value)}>{options.map(([each, text]) => <option key={each} value={each}>{text}</option>)}</select></label>
+)
+
+/** Choosing a photo and telling what is known about it. */
+export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
+  const [told, setTold] = useState<Told>({ paper: '', rig: 'pointer', marks: '', ink: '' })
+  const [step, setStep] = useState('')
+  const [wrong, setWrong] = useState<Unmeasurable | null>(null)
+  const stop = useRef<AbortController | null>(null)
+  const again = useStore(bench, (state) => state.work?.photo ?? null)
+
+  const go = async (photo: (Blob & { readonly name?: string }) | null): Promise<void> => {
+    if (!photo) return
+    stop.current = new AbortController()
+    setWrong(null)
+    const refused = await read(photo, hintsOf(told), { stop: stop.current.signal, step: setStep }).catch((error: unknown) => (stop.current?.signal.aborted ? null : failed(error)))
+    setStep('')
+    setWrong(refused)
+    if (!refused && !stop.current.signal.aborted) done()
+  }
+
+  return (
+    <section class="card" aria-label="Photo">
+      <div class="pair">
+        <Choice label="Paper" value={told.paper} options={[['', 'find out'], ['a4', 'A4'], ['letter', 'US Letter']]} set={(paper) => setTold({ ...told, paper })} />
+        <Choice label="What it shows" value={told.rig} options={[['pointer', 'marks round a shaft'], ['mirror', 'a strip of marks']]} set={(rig) => setTold({ ...told, rig })} />
+        <label class="field small"><span>Marks, if counted</span><input inputMode="numeric" value={told.marks} onInput={({ currentTarget }) => setTold({ ...told, marks: currentTarget.value })} /></label>
+        <Choice label="Ink" value={told.ink} options={[['', 'find out'], ['dark', 'darker than the paper'], ['light', 'lighter than the paper']]} set={(ink) => setTold({ ...told, ink })} />
+      </div>
+      {step ? (
+        <div class="progress" role="status">
+          <progress aria-label={step} /> <span>{step}</span>
+          <button type="button" onClick={() => { stop.current?.abort(); setStep(''); say('Stopped.') }}>Stop</button>
+        </div>
+      ) : (
+        <div class="buttons">
+          <label class="main file">Choose a photo<input type="file" accept="image/jpeg,image/png,image/webp,image/avif" onChange={({ currentTarget }) => void go(currentTarget.files?.[0] ?? null)} /></label>
+          {again && <button type="button" onClick={() => void theBackend().photo(bench.get().id ?? '').then(go)}>Look for marks again</button>}
+        </div>
+      )}
+      <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP.</p>
+      {wrong && <Wrong why={wrong} />}
+    </section>
+  )
+}

@@ -1,0 +1,110 @@
+import { useEffect, useRef } from 'preact/hooks'
+import { bench } from '#adapters/page/client/app/bench'
+import { drawHandLayer, drawMarksLayer, drawPhotoLayer, type Layers } from '#adapters/page/client/marks/layers'
+import { placeOf } from '#adapters/page/client/marks/handle'
+import { live } from '#adapters/page/client/marks/live'
+import { chosen } from '#adapters/page/client/marks/marks-state'
+import { type KeyStage, onPhotoKey } from '#adapters/page/client/marks/photo-keys'
+import type { PhotoLevels } from '#adapters/page/client/marks/photo-levels'
+import { followPointer } from '#adapters/page/client/marks/pointer'
+import { brought, fitted, type Size, toPhotoPoint, type View, zoomed } from '#adapters/page/client/marks/view'
+
+interface Stage extends KeyStage {
+  readonly stop: () => void
+}
+
+/** Puts the photo and its marks on the three sheets and keeps them so; draws at most once a frame and only what changed. */
+const runStage = (element: HTMLElement, layers: Layers, photo: { readonly levels: PhotoLevels | null; readonly size: Size }): Stage => {
+  let screen: Size = { width: element.clientWidth, height: element.clientHeight }
+  let view: View = fitted(photo.size, screen)
+  let [dirtyPhoto, dirtyMarks, waiting] = [true, true, false]
+  let drawn: unknown = null
+
+  const draw = (): void => {
+    waiting = false
+    const { state } = bench.get()
+    const { dragged, id } = live.get()
+    const { handle, hover, tool } = chosen.get()
+    if (dirtyPhoto) drawPhotoLayer(layers, screen, { view, levels: photo.levels })
+    const shown = dragged ?? state
+    // Only the mark in hand moves while it is dragged; the others stay as they were drawn.
+    const key = dragged && id !== null ? `drag ${id}` : shown
+    if (shown && (dirtyMarks || drawn !== key)) drawMarksLayer(layers, screen, { view, state: shown, except: id })
+    drawn = key
+    if (shown) drawHandLayer(layers, screen, { view, state: shown, handle, hover, dragging: dragged !== null, adding: tool === 'add', levels: photo.levels })
+    dirtyPhoto = dirtyMarks = false
+  }
+  const ask = (all = false): void => {
+    if (all) dirtyPhoto = dirtyMarks = true
+    if (waiting) return
+    waiting = true
+    requestAnimationFrame(draw)
+  }
+  const setView = (next: View): void => {
+    view = next
+    ask(true)
+  }
+  const resized = new ResizeObserver(() => {
+    const next = { width: element.clientWidth, height: element.clientHeight }
+    if (next.width === screen.width && next.height === screen.height) return
+    screen = next
+    setView(fitted(photo.size, screen))
+  })
+  resized.observe(element)
+
+  let bring = chosen.get().bring
+  const stops = [
+    followPointer({ element, view: () => view, setView }),
+    bench.watch(() => ask()),
+    live.watch(() => ask()),
+    chosen.watch(({ handle, bring: now }) => {
+      const { state } = bench.get()
+      const at = now !== bring && handle && state ? placeOf(handle, state) : null
+      bring = now
+      if (at) {
+        const near = view.scale < fitted(photo.size, screen).scale * 2.5 ? zoomed(view, (fitted(photo.size, screen).scale * 3) / view.scale, [screen.width / 2, screen.height / 2]) : view
+        setView(brought(near, at, screen))
+      } else ask()
+    }),
+    () => resized.disconnect(),
+  ]
+  ask(true)
+  return {
+    zoom: (factor) => setView(zoomed(view, factor, [screen.width / 2, screen.height / 2])),
+    push: ([x, y]) => setView({ ...view, x: view.x + x, y: view.y + y }),
+    whole: () => setView(fitted(photo.size, screen)),
+    middle: () => toPhotoPoint(view, [screen.width / 2, screen.height / 2]),
+    stop: () => { for (const stop of stops) stop() },
+  }
+}
+
+/** The photo with its marks. @param levels null while it is being decoded, or when only its marks are known */
+export const PhotoStage = ({ levels, size, told }: { readonly levels: PhotoLevels | null; readonly size: Size; readonly told: string }) => {
+  const element = useRef<HTMLDivElement>(null)
+  const sheets = useRef<(HTMLCanvasElement | null)[]>([])
+  const stage = useRef<Stage | null>(null)
+  useEffect(() => {
+    const [photo, marks, hand] = sheets.current
+    if (!element.current || !photo || !marks || !hand) return
+    const running = runStage(element.current, { photo, marks, hand }, { levels, size })
+    stage.current = running
+    return running.stop
+  }, [levels, size.width, size.height])
+  const zoom = (factor: number) => () => stage.current?.zoom(factor)
+  return (
+    <div class="stage-box">
+      <div
+        ref={element} class="stage" tabIndex={0} role="application" aria-label="Photo with its marks" aria-describedby="stage-told"
+        onKeyDown={(event) => { if (stage.current) onPhotoKey(stage.current, event) }}
+      >
+        {[0, 1, 2].map((i) => <canvas key={i} ref={(canvas) => { sheets.current[i] = canvas }} aria-hidden="true" />)}
+      </div>
+      <p id="stage-told" class="unseen" aria-live="polite">{told}</p>
+      <div class="zoom" role="group" aria-label="Zoom">
+        <button type="button" aria-label="Nearer" onClick={zoom(1.5)}>+</button>
+        <button type="button" aria-label="Farther" onClick={zoom(1 / 1.5)}>−</button>
+        <button type="button" aria-label="Whole photo" onClick={() => stage.current?.whole()}>□</button>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,61 @@
+import { useEffect, useRef, useState } from 'preact/hooks'
+import { useStore } from '#adapters/page/client/app/store'
+import { colour, theme } from '#adapters/page/client/app/theme'
+import type { PlotSpec } from '#core/report/plots/plot-spec'
+
+interface Plotly {
+  readonly react: (element: HTMLElement, data: unknown, layout: unknown, config: unknown) => Promise<unknown>
+  readonly purge: (element: HTMLElement) => void
+}
+
+let loading: Promise<Plotly> | null = null
+
+/** The plotting library, fetched when the first plot is wanted and not before. */
+const plotly = (): Promise<Plotly> =>
+  (loading ??= new Promise((resolve, reject) => {
+    const script = document.createElement('script')
+    script.src = './plotly.min.js'
+    script.onload = () => resolve((globalThis as unknown as { Plotly: Plotly }).Plotly)
+    script.onerror = () => reject(new Error('the plots could not be loaded'))
+    document.head.append(script)
+  }))
+
+const axis = (own: unknown): object => ({ gridcolor: colour('line'), zerolinecolor: colour('line'), linecolor: colour('quiet'), ...(own as object) })
+
+const painted = (layout: PlotSpec['layout']): object => ({
+  ...layout,
+  autosize: true,
+  paper_bgcolor: 'rgba(0,0,0,0)',
+  plot_bgcolor: 'rgba(0,0,0,0)',
+  font: { family: 'system-ui, sans-serif', size: 15, color: colour('ink') },
+  ...Object.fromEntries(Object.entries(layout).filter(([key]) => /^[xy]axis/.test(key)).map(([key, own]) => [key, axis(own)])),
+  ...('polar' in layout ? { polar: { bgcolor: 'rgba(0,0,0,0)', ...(layout['polar'] as object) } } : {}),
+})
+
+const Plot = ({ plot }: { readonly plot: PlotSpec }) => {
+  const place = useRef<HTMLDivElement>(null)
+  const turn = useStore(theme, (state) => state.turn)
+  const [wrong, setWrong] = useState('')
+  useEffect(() => {
+    const element = place.current
+    if (!element) return
+    let gone = false
+    const draw = async (): Promise<void> => {
+      const library = await plotly()
+      if (!gone) await library.react(element, plot.data.map((trace) => ({ ...trace })), painted(plot.layout), { responsive: true, displaylogo: false, displayModeBar: false })
+    }
+    draw().catch((error: unknown) => setWrong(String((error as Error).message)))
+    return () => {
+      gone = true
+      void loading?.then((library) => library.purge(element))
+    }
+  }, [plot, turn])
+  return (
+    <section class="card plot">
+      <h2>{plot.title}</h2>
+      {wrong ? <p class="wrong">{wrong}</p> : <div ref={place} class="plot-place" role="img" aria-label={plot.title} />}
+    </section>
+  )
+}
+
+export const Plots = ({ plots }: { readonly plots: readonly PlotSpec[] }) => <>{plots.map((plot) => <Plot key={plot.id} plot={plot} />)}</>

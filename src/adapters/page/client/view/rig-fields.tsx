@@ -1,0 +1,31 @@
+import { bench } from '#adapters/page/client/app/bench'
+import { useStore } from '#adapters/page/client/app/store'
+import { RigDrawing } from './rig-drawing.tsx'
+import { SetUpChoice, SetUpField } from './set-up-field.tsx'
+
+const rigs = [['pointer', 'Pointer over paper, angles'], ['arc', 'Marks along an arc, lengths'], ['chord', 'Straight from mark to mark'], ['mirror', 'Light spot on a wall']] as const
+const angleUnits = [['deg', 'degrees'], ['arcmin', 'arc minutes'], ['rad', 'radians']] as const
+const lengthUnits = [['mm', 'millimetres'], ['in', 'inches']] as const
+
+/** Motor and rig of a test, with a drawing that shows what each length means. */
+export const RigFields = ({ photo }: { readonly photo: boolean }) => {
+  const rig = useStore(bench, (state) => state.work?.setUp['rig'] ?? 'pointer')
+  return (
+    <fieldset class="rig">
+      <legend>Motor and rig</legend>
+      <div class="fields">
+        <SetUpField name="steps-per-rev" label="Full steps per turn" hint="48, 200 …" number />
+        <SetUpField name="microsteps" label="Microsteps per full step" hint="as the driver is set: 4, 16 …" number />
+        {!photo && <SetUpChoice name="rig" label="Rig" options={rigs} />}
+        {!photo && <SetUpChoice key={rig === 'pointer' ? 'angle' : 'length'} name="position-unit" label="Unit of the positions" options={rig === 'pointer' ? angleUnits : lengthUnits} />}
+        {rig !== 'mirror' && <SetUpField name="radius" label="R, radius at the marks" hint={rig === 'pointer' ? 'only for an uncertainty in mm' : '80 mm, or 80 ± 0.5 mm'} />}
+        {rig === 'mirror' && <SetUpField name="distance" label="D, mirror to wall" hint="1520 ± 3 mm" />}
+        {rig === 'mirror' && <SetUpField name="foot" label="F, foot of the perpendicular" hint="where the beam meets the wall squarely" />}
+        {!photo && <SetUpField name="mark-uncertainty" label="u, how well one mark is placed" hint="0.1 deg or 0.2 mm" />}
+        <SetUpField name="gears" label="Gears before the pointer" hint="driven:driving, 17:8" />
+        <SetUpField name="commands" label="Commands in the run" hint="empty: worked out from the marks" number />
+      </div>
+      <RigDrawing rig={rig} />
+    </fieldset>
+  )
+}

@@ -1,0 +1,109 @@
+import { useRef, useState } from 'preact/hooks'
+import { bench, patch } from '#adapters/page/client/app/bench'
+import { useStore } from '#adapters/page/client/app/store'
+import { Wrong } from './wrong.tsx'
+import { takeApart } from '#core/ingest/table'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { firstRowLine } from '#core/review/trace-of-work'
+import { gridColumns } from '#core/review/work'
+
+type Rows = readonly (readonly string[])[]
+
+const shown = 60
+const labels = { position: 'position', command: 'command', tally: 'tally', pass: 'pass', direction: 'direction', note: 'note' } as const
+
+const withCell = (rows: Rows, [row, column]: readonly [number, number], text: string): Rows => {
+  const grown = [...rows, ...Array.from({ length: Math.max(0, row + 1 - rows.length) }, () => [] as readonly string[])]
+  return grown.with(row, gridColumns.map((_, i) => (i === column ? text : (grown[row]?.[i] ?? ''))))
+}
+
+/** Cells pasted from a spreadsheet or a trace file, laid down from a cell on; a line of column names says which is which. */
+export const pasted = (rows: Rows, [row, column]: readonly [number, number], text: string): { readonly rows: Rows; readonly setUp: Readonly<Record<string, string>> } => {
+  const table = takeApart(text)
+  const names = table.rows[0]?.fields.map((field) => field.toLowerCase()) ?? []
+  const named = names.includes('position')
+  const places = named ? names.map((name) => gridColumns.indexOf(name as (typeof gridColumns)[number])) : names.map((_, i) => column + i)
+  const lines = named ? table.rows.slice(1) : table.rows
+  let next = [...rows]
+  while (next.length < row + lines.length) next = [...next, []]
+  lines.forEach(({ fields }, i) => {
+    next[row + i] = gridColumns.map((_, c) => {
+      const from = places.indexOf(c)
+      return from < 0 ? (next[row + i]?.[c] ?? '') : (fields[from] ?? '')
+    })
+  })
+  return { rows: next, setUp: Object.fromEntries(table.head.map(({ key, value }) => [key, value])) }
+}
+
+const lineOf = (where: string): number | null => {
+  const match = /line (\d+)/.exec(where)
+  return match ? Number(match[1]) : null
+}
+
+const focusCell = (row: number, column: number): void => document.getElementById(`cell-${row}-${column}`)?.focus()
+
+/** The typing grid: one line per mark, checked while it is typed. */
+export const TypingGrid = () => {
+  const rows = useStore(bench, (state) => state.work?.rows ?? [])
+  const outcome = useStore(bench, (state) => state.outcome)
+  const work = useStore(bench, (state) => state.work)
+  const [from, setFrom] = useState(0)
+  const grid = useRef<HTMLTableElement>(null)
+  const wrong = outcome && isUnmeasurable(outcome) ? outcome : null
+  const line = wrong && work ? lineOf(wrong.where) : null
+  const wrongRow = line === null || !work ? null : line - firstRowLine(work)
+  const count = Math.max(12, rows.length + 3)
+  const first = Math.min(from, Math.max(0, count - shown))
+  const visible = Array.from({ length: Math.min(shown, count - first) }, (_, i) => first + i)
+
+  const set = (row: number, column: number, text: string): void => patch({ rows: withCell(rows, [row, column], text), source: 'typed' })
+  const onPaste = (row: number, column: number) => (event: ClipboardEvent): void => {
+    const text = event.clipboardData?.getData('text/plain') ?? ''
+    if (!/[\n\t;]/.test(text.trim())) return
+    event.preventDefault()
+    const next = pasted(rows, [row, column], text)
+    patch({ rows: next.rows, source: 'typed', setUp: { ...bench.get().work?.setUp, ...next.setUp } })
+  }
+  const onKey = (row: number, column: number) => (event: KeyboardEvent): void => {
+    const down = event.key === 'Enter' || event.key === 'ArrowDown' ? 1 : event.key === 'ArrowUp' ? -1 : 0
+    if (down === 0) return
+    event.preventDefault()
+    if (row + down < first) setFrom(Math.max(0, first - shown / 2))
+    if (row + down >= first + shown) setFrom(first + shown / 2)
+    requestAnimationFrame(() => focusCell(row + down, column))
+  }
+  const typedRows = rows.filter((row) => row.some((cell) => cell !== '')).length
+
+  return (
+    <section class="card typing" aria-label="Positions">
+      {wrong && typedRows > 0 && <Wrong why={wrong} {...(wrongRow !== null && wrongRow >= 0 ? { where: `Row ${wrongRow + 1}` } : {})} />}
+      <div class="grid-scroll" tabIndex={-1}>
+        <table ref={grid} class="grid">
+          <thead><tr><th scope="col">mark</th>{gridColumns.map((name) => <th key={name} scope="col">{labels[name]}</th>)}</tr></thead>
+          <tbody>
+            {visible.map((row) => (
+              <tr key={row} class={row === wrongRow ? 'wrong-row' : ''}>
+                <th scope="row">{row + 1}{row === wrongRow && <span class="unseen"> cannot be read</span>}</th>
+                {gridColumns.map((name, column) => (
+                  <td key={name}>
+                    <input
+                      id={`cell-${row}-${column}`} aria-label={`${labels[name]}, mark ${row + 1}`} value={rows[row]?.[column] ?? ''} inputMode={column < 4 ? 'decimal' : undefined} autocomplete="off"
+                      onInput={({ currentTarget }) => set(row, column, currentTarget.value)} onPaste={onPaste(row, column)} onKeyDown={onKey(row, column)}
+                    />
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <div class="buttons">
+        {count > shown && <button type="button" disabled={first === 0} onClick={() => setFrom(Math.max(0, first - shown))}>Rows before</button>}
+        {count > shown && <button type="button" disabled={first + shown >= count} onClick={() => setFrom(first + shown)}>Rows after</button>}
+        <span class="hint">{typedRows} marks. Paste a column or a whole table from a spreadsheet.</span>
+        <span class="gap" />
+        <button type="button" disabled={rows.length === 0} onClick={() => patch({ rows: [] })}>Empty the grid</button>
+      </div>
+    </section>
+  )
+}

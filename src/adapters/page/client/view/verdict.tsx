@@ -1,0 +1,80 @@
+import { useMemo } from 'preact/hooks'
+import { bench } from '#adapters/page/client/app/bench'
+import { goTo } from '#adapters/page/client/app/step'
+import { useStore } from '#adapters/page/client/app/store'
+import { Compare } from './compare.tsx'
+import { ModesTable } from './modes-table.tsx'
+import { Plots } from './plots.tsx'
+import { Wrong } from './wrong.tsx'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { keyFigures } from '#core/report/key-figures'
+import { plainNumber } from '#core/report/number-text'
+import { plotSet } from '#core/report/plots/plot-set'
+import type { Result } from '#core/report/result-schema'
+import { effectiveSentence, verdictHeadline, verdictReason } from '#core/report/verdict-sentence'
+
+const toneOf = (result: Result): 'good' | 'bad' | 'open' =>
+  result.recommendation.microsteps !== null ? 'good' : result.modes.some(({ verdict }) => verdict === 'fails') ? 'bad' : 'open'
+
+const signs = { good: '●', bad: '✕', open: '◐' } as const
+
+const Causes = ({ result: { motorFit, figures } }: { readonly result: Result }) => {
+  const real = figures.harmonics.filter(({ significant }) => significant)
+  return (
+    <section class="card">
+      <h2>What is behind it</h2>
+      {motorFit && <p>{motorFit.finding.text}</p>}
+      {real.length === 0 ? <p>No part of the error repeats strongly enough to name a cause.</p> : (
+        <ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order} times per {about}</li>)}</ul>
+      )}
+    </section>
+  )
+}
+
+const Budget = ({ result: { uncertainty } }: { readonly result: Result }) => (
+  <section class="card">
+    <h2>How sure the marks are</h2>
+    <table class="table">
+      <thead><tr><th scope="col">From</th><th scope="col">u, °</th><th scope="col">Bears on</th></tr></thead>
+      <tbody>{uncertainty.contributions.map(({ source, uDeg, kind }) => <tr key={source}><th scope="row">{source}</th><td class="num">{plainNumber(uDeg, 2)}</td><td>{kind === 'mark' ? 'each mark by itself' : 'all marks alike'}</td></tr>)}</tbody>
+    </table>
+  </section>
+)
+
+const Shown = ({ result }: { readonly result: Result }) => {
+  const plots = useMemo(() => plotSet(result), [result])
+  const tone = toneOf(result)
+  return (
+    <>
+      <section class={`verdict is-${tone}`}>
+        <span class="verdict-sign" aria-hidden="true">{signs[tone]}</span>
+        <div>
+          <p class="verdict-words">{verdictHeadline(result)}</p>
+          <p>{verdictReason(result)}</p>
+          <p>{effectiveSentence(result)}</p>
+        </div>
+      </section>
+      <div class="buttons no-print">
+        <button type="button" class="main" onClick={() => goTo('note')}>Keep the evidence</button>
+        <button type="button" onClick={() => goTo('machine')}>What it gives at the carriage</button>
+        <button type="button" onClick={() => print()}>Print this</button>
+      </div>
+      {result.warnings.length > 0 && <section class="card"><h2>Mind</h2><ul>{result.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
+      <section class="card"><h2>Mode by mode</h2><div class="scroll" tabIndex={0} role="region" aria-label="Step modes"><ModesTable modes={result.modes} /></div></section>
+      <section class="card"><h2>Figures</h2><dl class="lines">{keyFigures(result).map(({ name, text, meaning }) => <div key={name}><dt>{name}<small>{meaning}</small></dt><dd>{text}</dd></div>)}</dl></section>
+      <Causes result={result} />
+      <Plots plots={plots} />
+      <Budget result={result} />
+      <Compare result={result} />
+    </>
+  )
+}
+
+/** Verdict first, then why, then everything it rests on. */
+export const Verdict = () => {
+  const outcome = useStore(bench, (state) => state.outcome)
+  if (!outcome) return <section class="card"><p class="hint" role="status">Measuring…</p></section>
+  if (isUnmeasurable(outcome))
+    return <section class="card"><Wrong why={outcome} /><button type="button" class="main" onClick={() => goTo('marks')}>To the marks</button></section>
+  return <Shown result={outcome} />
+}
