@@ -20,7 +20,8 @@ export interface Score {
   readonly normalised: readonly number[]
   /** error / u with what centre and rectification add. */
   readonly normalisedWhole: readonly number[]
-  readonly bounds: readonly number[]
+  /** local / Cramér–Rao bound of the mark. */
+  readonly overBound: readonly number[]
   readonly countRight: boolean
   readonly doubtful: boolean
   readonly centreErrorMm: number | null
@@ -28,7 +29,7 @@ export interface Score {
   readonly seconds: number
 }
 
-const nothing = { found: 0, taken: 0, spurious: 0, errors: [], local: [], normalised: [], normalisedWhole: [], bounds: [], countRight: false, centreErrorMm: null, rectifiedBy: '-' } as const
+const nothing = { found: 0, taken: 0, spurious: 0, errors: [], local: [], normalised: [], normalisedWhole: [], overBound: [], countRight: false, centreErrorMm: null, rectifiedBy: '-' } as const
 
 export const scoreRefused = (truth: TruthFile, why: string, seconds: number): Score => ({
   ...nothing,
@@ -75,7 +76,7 @@ export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: 
     local,
     normalised: local.map((e, i) => e / (u[i] ?? Number.NaN)),
     normalisedWhole: errors.map((e, i) => e / Math.hypot(u[i] ?? Number.NaN, common)),
-    bounds: matching.matches.map((m) => truth.marks[m.truth]?.bound ?? Number.NaN),
+    overBound: matching.matches.map((m, i) => (local[i] ?? Number.NaN) / (truth.marks[m.truth]?.bound ?? Number.NaN)),
     countRight: counts.some((c) => c >= truth.distinct[0] && c <= truth.distinct[1]),
     doubtful: detection.doubts.length > 0 || detection.marks.length > taken.length,
     centreErrorMm: truth.centrePx === null || detection.centrePx === null ? null : Math.hypot(x - truth.centrePx[0], y - truth.centrePx[1]) / truth.pixelsPerMm,

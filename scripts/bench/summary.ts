@@ -15,7 +15,7 @@ export interface Summary {
   readonly normalised: number
   readonly normalisedRobust: number
   readonly normalisedWhole: number
-  /** Local rms over the Cramér–Rao bound's rms. */
+  /** Root mean square of each mark's local error over its Cramér–Rao bound. */
   readonly boundRatio: number
   readonly countRight: number
   /** Share of photos with a wrong count that are flagged as doubtful. */
@@ -56,7 +56,7 @@ export const summarise = (difficulty: string, scores: readonly Score[]): Summary
     normalised: rootMeanSquare(normalised),
     normalisedRobust: 1.4826 * quantile(normalised.map(Math.abs), 0.5),
     normalisedWhole: rootMeanSquare(scores.flatMap((s) => s.normalisedWhole).filter(Number.isFinite)),
-    boundRatio: rootMeanSquare(local) / rootMeanSquare(scores.flatMap((s) => s.bounds)),
+    boundRatio: rootMeanSquare(scores.flatMap((s) => s.overBound).filter(Number.isFinite)),
     countRight: scores.filter((s) => s.countRight).length / scores.length,
     wrongFlagged: wrong.length === 0 ? 1 : wrong.filter((s) => s.doubtful).length / wrong.length,
     centreMm: rootMeanSquare(centres),

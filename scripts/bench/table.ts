@@ -18,5 +18,5 @@ export const printTable = (summaries: readonly Summary[], peakMiB: number): void
     ])
   console.log(table.toString())
   console.log(`Peak memory ${peakMiB.toFixed(0)} MiB. rms, 95 %: against the ink after one common rotation (strip: mm, after one offset). local: once- and twice-per-turn terms taken out.`)
-  console.log('z: error / u, 1 when u is honest (mark alone; robust; with centre and rectification). × bound: local rms over the Cramér–Rao bound, meant for clean and textured.')
+  console.log('z: error / u, 1 when u is honest (mark alone; robust; with centre and rectification). × bound: the same against the Cramér–Rao bound, meant for clean and textured (straight strokes).')
 }
