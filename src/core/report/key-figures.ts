@@ -52,6 +52,11 @@ const sizeRows = (result: Result): KeyFigure[] => {
   ]
 }
 
+const reversalRows = ({ directions, uncertainty }: Result): KeyFigure[] =>
+  directions === null
+    ? []
+    : [{ name: 'reversal value, mean', text: withUnit(valueAndU(directions.reversalDeg, uncertainty.coverageFactor * directions.reversalUDeg), '°'), meaning: 'forward minus backward at the same command' }]
+
 /** The figures a person should see first, each with uncertainty and unit. */
 export const keyFigures = (result: Result): readonly KeyFigure[] => {
   const { figures, motor, uncertainty } = result
@@ -62,6 +67,7 @@ export const keyFigures = (result: Result): readonly KeyFigure[] => {
     { name: 'distinct positions per full step', text: plainNumber(figures.distinctPerFullStep, 3), meaning: 'rest positions that can be told apart' },
     ...sizeRows(result),
     ...countRows(result),
+    ...reversalRows(result),
     { name: 'mark uncertainty u', text: withUnit(plainNumber(uncertainty.markDeg, 2), '°'), meaning: uncertainty.resolvablePerFullStep === null ? 'standard uncertainty of one mark, at the shaft' : `standard uncertainty of one mark; the rig tells apart about ${plainNumber(uncertainty.resolvablePerFullStep, 2)} positions per full step` },
   ]
 }

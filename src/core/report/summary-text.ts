@@ -35,6 +35,12 @@ const modeRows = ({ modes }: Result): readonly (readonly string[])[] => [
   ...modes.map(({ microsteps, verdict, worstIncrement }) => [modeName(microsteps), verdict, worstIncrement ? intervalText(worstIncrement) : '–']),
 ]
 
+/** How the coarsest mode that is not proven could be settled. */
+const settling = ({ modes }: Result): string | null => {
+  const open = modes.find(({ toSettle }) => toSettle !== null)
+  return open?.toSettle ? `To settle ${modeName(open.microsteps)}: ${open.toSettle.text}.` : null
+}
+
 const underlined = ([first = '', ...rest]: readonly string[]): string => [first, '─'.repeat(Math.max(...[first, ...rest].flatMap((block) => block.split('\n')).map((line) => line.length))), ...rest].join('\n')
 
 /**
@@ -44,6 +50,7 @@ const underlined = ([first = '', ...rest]: readonly string[]): string => [first,
  */
 export const summaryText = (result: Result, { columns = 80 }: { readonly columns?: number } = {}): string => {
   const { motor, warnings } = result
+  const further = settling(result)
   const figures = keyFigures(result).map(({ name, text }) => [name, text])
   return [
     foldText(verdictSentence(result), columns),
@@ -53,6 +60,7 @@ export const summaryText = (result: Result, { columns = 80 }: { readonly columns
     aligned(figures, columns),
     '',
     underlined(aligned(modeRows(result), columns).split('\n')),
+    ...(further === null ? [] : ['', foldText(further, columns)]),
     ...(warnings.length > 0 ? ['', ...warnings.map((warning) => foldText(`! ${warning}`, columns, '  '))] : []),
   ].join('\n')
 }

@@ -33,7 +33,7 @@ const thinned = (angles: readonly number[], cellDeg: number): number[] => {
 const ring = ({ x, y, radius }: DialPlace): string => element('circle', { cx: x, cy: y, r: radius, fill: 'none', stroke: palette.quiet })
 
 const angleNumbers = (at: Polar, radius: number, span: number): string =>
-  ticksBetween(0, Math.min(span, 359), span > 180 ? 45 : niceStep(span, 6))
+  ticksBetween(0, Math.min(span, 359), span > 180 ? 45 : Math.max(15, niceStep(span, 4)))
     .map((deg) => words(`${Math.round(deg * 100) / 100}°`, ...at(deg, radius), { anchor: 'middle', size: 11, fill: palette.quiet }))
     .join('')
 

@@ -43,7 +43,7 @@ export const incrementFigure = (result: Result): Figure => {
   const missing = missingCommands(result)
   const [lowest, highest] = extremes(increments)
   const room = 0.08 * (Math.max(2, highest) - Math.min(0, lowest))
-  const y = axisOf(Math.min(-0.1, lowest) - room, Math.max(1.75, highest) + room, { label: 'increment, microsteps (nominal 1)' })
+  const y = axisOf(Math.min(-0.1, lowest) - room * (missing.length > 0 ? 2 : 1), Math.max(1.75, highest) + room, { label: 'increment, microsteps (nominal 1)' })
   const x = axisOf(0, increments.length, { label: 'command k, count', most: 10, whole: true })
   return chart({ name: 'increments', title: 'Increment of each command against nominal', x, y, entries: entriesOf(result, missing.length), right: chartWidth - 84, note: `U of one increment about ± ${plainNumber(movesOf(result)[0]?.incrementUMicrosteps ?? 0, 2)} microsteps; a missing position is marked on the lower edge` }, (frame) => {
     const points = pointsOf(result, frame)

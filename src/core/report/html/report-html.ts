@@ -10,6 +10,7 @@ import { sectionDirections } from './section-directions.ts'
 import { sectionKeyFigures } from './section-key-figures.ts'
 import { sectionModes } from './section-modes.ts'
 import { sectionMotorFit } from './section-motor-fit.ts'
+import { sectionPasses } from './section-passes.ts'
 import { sectionPattern } from './section-pattern.ts'
 import { sectionPhoto } from './section-photo.ts'
 import { sectionPlots } from './section-plots.ts'
@@ -51,6 +52,7 @@ const sectionsOf = (result: Result, { figures, overlayPng = null, more = [] }: R
     sectionModes(result),
     sectionMotorFit(result),
     sectionPredictions(result),
+    sectionPasses(result),
     sectionDirections(result),
     ...more,
     sectionPlots(plots, figures),

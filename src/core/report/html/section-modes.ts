@@ -9,7 +9,7 @@ export const sectionModes = (result: Result): string => {
   const { modes, settings, recommendation } = result
   const { low, high } = settings.incrementLimits
   const phase = settings.fullStepCommand
-  const rows = modes.map(({ microsteps, verdict, worstIncrement, why }) => [{ text: `${modeName(microsteps)}${microsteps === recommendation.microsteps ? ' (recommended)' : ''}`, remark: why }, verdictWords[verdict], worstIncrement ? intervalText(worstIncrement) : '–'])
+  const rows = modes.map(({ microsteps, verdict, worstIncrement, why, toSettle }) => [{ text: `${modeName(microsteps)}${microsteps === recommendation.microsteps ? ' (recommended)' : ''}`, remark: toSettle ? `${why}. To settle it: ${toSettle.text}` : why }, verdictWords[verdict], worstIncrement ? intervalText(worstIncrement) : '–'])
   return section(
     'modes',
     'Step modes',

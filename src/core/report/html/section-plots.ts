@@ -4,7 +4,7 @@ import { escapeHtml } from './escape.ts'
 import { section } from './parts.ts'
 
 /** Which static figure stands in for an interactive plot where scripts do not run or the page is printed. */
-const standIn: Readonly<Record<string, string>> = { dial: 'trace', 'position-error': 'position-error', increments: 'increments', 'repeat-pattern': 'repeat-pattern', modes: 'modes', harmonics: 'harmonics' }
+const standIn: Readonly<Record<string, string>> = { dial: 'trace', 'position-error': 'position-error', increments: 'increments', 'repeat-pattern': 'repeat-pattern', modes: 'modes', harmonics: 'harmonics', reversal: 'reversal' }
 
 const captions: Readonly<Record<string, string>> = {
   dial: 'Nominal positions inside the ring, rests outside it, counter-clockwise from the start mark. Drag to zoom, double-click to see all again.',
@@ -14,6 +14,7 @@ const captions: Readonly<Record<string, string>> = {
   'repeat-pattern': 'The position errors of all electrical cycles laid over one another.',
   modes: 'The worst increment of every step mode with its uncertainty, against the limits.',
   harmonics: 'Waves found in the position error, with two standard errors.',
+  reversal: 'Where the outward run rests, minus where the return rests, command by command.',
 }
 
 const shown = (plot: PlotSpec, figures: readonly Figure[], lineRig: boolean): string => {
