@@ -1,4 +1,5 @@
 // Builds the bench page twice: dist/page for the server, dist/static to be opened from any web space without one.
+// Usage: node scripts/build-page.mjs [folder instead of dist]
 import { cpSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { brotliCompressSync, constants, gzipSync } from 'node:zlib'
@@ -6,6 +7,7 @@ import { build } from 'vite'
 
 const root = resolve(import.meta.dirname, '..')
 const client = join(root, 'src/adapters/page/client')
+const dist = resolve(root, process.argv[2] ?? 'dist')
 
 const ownSource = () => ({
   name: 'own-source',
@@ -25,7 +27,7 @@ const variant = (name, isStatic) =>
     worker: { format: 'es', plugins: () => [ownSource()] },
     define: { __STATIC__: String(isStatic) },
     oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-    build: { outDir: join(root, 'dist', name), emptyOutDir: true, target: 'es2023', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
+    build: { outDir: join(dist, name), emptyOutDir: true, chunkSizeWarningLimit: 1200, target: 'es2023', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
   })
 
 /** Every text file beside itself compressed, so that the server needs no time for it. */
@@ -39,8 +41,8 @@ const compress = (folder) => {
   }
 }
 
-for (const name of ['page', 'static']) rmSync(join(root, 'dist', name), { recursive: true, force: true })
+for (const name of ['page', 'static']) rmSync(join(dist, name), { recursive: true, force: true })
 await variant('page', false)
 await variant('static', true)
-compress(join(root, 'dist/page'))
-cpSync(join(root, 'dist/assets/plotly.min.js'), join(root, 'dist/static/plotly.min.js'))
+compress(join(dist, 'page'))
+cpSync(join(dist, 'assets/plotly.min.js'), join(dist, 'static/plotly.min.js'))

@@ -7,7 +7,7 @@ import { build } from 'esbuild'
 const root = resolve(import.meta.dirname, '..')
 const dist = join(root, 'dist')
 // Packages with native code, wasm files or assets of their own stay packages; the rest is bundled so that a command starts fast.
-const left = ['sharp', 'opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'pdf-lib', 'vite']
+const left = ['sharp', 'opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'pdf-lib', 'vite', 'write-file-atomic', 'proper-lockfile']
 
 const ownSource = {
   name: 'own-source',
