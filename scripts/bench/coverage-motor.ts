@@ -5,6 +5,8 @@ import { fitMotor } from '#core/motor/fit-motor'
 import { markRests } from '#core/motor/mark-rests'
 import { evenMotor, type RestModel } from '#core/motor/rest-model'
 import { simulateRests } from '#core/motor/simulate'
+import { predictModes } from '#core/motor/predict'
+import { effectiveCount } from '#core/figures/effective-microsteps'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 
 interface Case {
@@ -45,6 +47,16 @@ const cpuMs = (since: NodeJS.CpuUsage): number => {
 }
 
 const parameters = ['detent2', 'detent4', 'imbalance', 'offset', 'friction'] as const
+/** N_eff of a mode by simulating it without marks. */
+const countOf = (motor: RestModel, microsteps: number): number => {
+  const commands = Array.from({ length: 4 * microsteps }, (_, k) => k)
+  const microstep = 360 / motor.stepsPerRev / microsteps
+  const rests = simulateRests({ ...motor, microsteps }, { commands, settleCycles: 1 })
+  const errors = commands.map((k) => (rests[k] ?? 0) - k * microstep)
+  const mean = errors.reduce((sum, e) => sum + e, 0) / errors.length
+  return effectiveCount(microsteps, errors.reduce((sum, e) => sum + (e - mean) ** 2, 0) / errors.length, 0, microstep)
+}
+
 const truthOf = ({ motor }: Case) => ({
   detent2: Math.abs(motor.detent2),
   detent4: Math.abs(motor.detent4),
@@ -56,6 +68,8 @@ const truthOf = ({ motor }: Case) => ({
 const study = (name: string, one: Case, count: number): void => {
   const truth = truthOf(one)
   const tally = new Map(parameters.map((p) => [p, { told: 0, held: 0, square: 0, worst: 0 }]))
+  const modes = [8, 16, 32]
+  const counts = modes.map((mode) => ({ mode, truth: countOf(one.motor, mode), held: 0, square: 0 }))
   const causes = new Map<string, number>()
   const started = process.cpuUsage()
   for (let seed = 1; seed <= count; seed++) {
@@ -63,6 +77,12 @@ const study = (name: string, one: Case, count: number): void => {
     if (isUnmeasurable(fitted)) throw new Error(fitted.what)
     const { finding } = fitted.motorFit
     causes.set(finding.cause, (causes.get(finding.cause) ?? 0) + 1)
+    for (const [i, { effectiveMicrosteps }] of predictModes(fitted.fitted, modes).entries()) {
+      const count = counts[i]
+      if (count === undefined) continue
+      if (effectiveMicrosteps.low <= count.truth + 1e-9 && count.truth <= effectiveMicrosteps.high + 1e-9) count.held++
+      count.square += (effectiveMicrosteps.value / count.truth - 1) ** 2
+    }
     for (const p of parameters) {
       const interval = fitted.motorFit[p]
       const sum = tally.get(p)
@@ -80,6 +100,10 @@ const study = (name: string, one: Case, count: number): void => {
       console.log(
         `  ${p.padEnd(9)} truth ${truth[p].toFixed(3)}  told ${((100 * told) / count).toFixed(0)} %  held ${((100 * held) / told).toFixed(1)} %  rms miss ${Math.sqrt(square / told).toFixed(4)}  worst ${worst.toFixed(3)}`,
       )
+  for (const { mode, truth: effective, held, square } of counts)
+    console.log(
+      `  predicted 1/${mode}: truth ${effective.toFixed(3)}  held ${((100 * held) / count).toFixed(1)} %  rms miss ${(100 * Math.sqrt(square / count)).toFixed(2)} %`,
+    )
 }
 
 const [count = '200', ...names] = process.argv.slice(2)

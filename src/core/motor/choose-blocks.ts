@@ -1,7 +1,8 @@
 import { type BlockFit, fitBlocks } from './fit-blocks.ts'
 import type { FoldedPattern } from './folded-pattern.ts'
 import { devianceOf, type Noise, noiseOf } from './noise-of.ts'
-import { type Block, placesOf } from './rest-parameters.ts'
+import { inverseNormalAt } from './pattern-squares.ts'
+import { type Block, freePlaces, placesOf } from './rest-parameters.ts'
 import { leaps } from './steady-cycle.ts'
 import { widenSearch } from './widen-search.ts'
 
@@ -9,27 +10,29 @@ import { widenSearch } from './widen-search.ts'
 export interface FullModel {
   readonly fit: BlockFit
   readonly noise: Noise
-  /**
-   * How the second order is read. `either`: unequal phases and a detent of second order fit alike and the model holds the
-   * former; `both`: the data tell them apart and hold both.
-   */
-  readonly secondOrder: 'imbalance' | 'detent2' | 'either' | 'both'
+  /** How the second order is read: the one block that stands for it, or both where the data tell them apart. */
+  readonly secondOrder: 'imbalance' | 'detent2' | 'both'
+  /** Weight (0.5 … 1) of that reading against the other; near 0.5 the two fit alike. */
+  readonly readingWeight: number
 }
 
-/** Deviance by which one reading of the second order must beat the other, and the detail to which `both` must be told apart. */
-const CLEARLY_BETTER = 10
+/** Weight below which the readings of the second order count as alike. */
+export const ALIKE_BELOW = 0.99
+/** Standard error to which both blocks of the second order must be known to be fitted side by side. */
 const TOLD_APART = 0.02
 
-const standardErrors = (fit: BlockFit, noise: Noise, blocks: readonly Block[]): readonly number[] =>
-  blocks.flatMap(placesOf).map((place) => {
-    const i = fit.places.indexOf(place)
-    const variance = fit.inverseNormal?.[i]?.[i] ?? Number.POSITIVE_INFINITY
-    return Math.sqrt(variance * noise.variance * noise.inflation)
-  })
+/** Whether imbalance and second-order detent could be told apart with both free, judged at one reading's fit. */
+const toldApart = (pattern: FoldedPattern, fit: BlockFit, noise: Noise): boolean => {
+  const places = freePlaces([...new Set<Block>([...fit.blocks, 'imbalance', 'detent2'])], pattern.phases / 4)
+  const inverse = inverseNormalAt(pattern, fit.parameters, places)
+  const limit = TOLD_APART ** 2 / (noise.variance * noise.inflation)
+  const judged = [...placesOf('imbalance'), ...placesOf('detent2')].map((place) => places.indexOf(place))
+  return inverse !== null && judged.every((i) => i >= 0 && (inverse[i]?.[i] as number) < limit)
+}
 
 /** Both readings of the second order with everything else; friction where two directions, or a leaping shaft, can show it. */
-const readings = (pattern: FoldedPattern, microsteps: number): readonly [BlockFit, BlockFit] => {
-  const fitWide = (blocks: readonly Block[]): BlockFit => widenSearch(pattern, fitBlocks(pattern, blocks, microsteps), microsteps)
+const readings = (pattern: FoldedPattern): readonly [BlockFit, BlockFit] => {
+  const fitWide = (blocks: readonly Block[]): BlockFit => widenSearch(pattern, fitBlocks(pattern, blocks))
   const fitBoth = (friction: readonly Block[]): [BlockFit, BlockFit] => [
     fitWide(['offset', 'imbalance', 'detent4', ...friction]),
     fitWide(['offset', 'detent2', 'detent4', ...friction]),
@@ -40,19 +43,26 @@ const readings = (pattern: FoldedPattern, microsteps: number): readonly [BlockFi
   return leaps(better.parameters) ? fitBoth(['friction']) : still
 }
 
-/** Chooses the fullest model: one reading of the second order, or both where the data tell them apart. */
-export const chooseBlocks = (pattern: FoldedPattern, microsteps: number): FullModel => {
-  const [unequal, stacks] = readings(pattern, microsteps)
+/**
+ * Chooses the fullest model. To first order unequal phases and a second-order detent bend the rests alike; both are fitted side
+ * by side only where the data part them. Otherwise the clearly better one stands for the second order, and where they fit
+ * alike it is read as unequal phases, or as detent in a motor whose fourth-order detent makes it leap (in a motor of that kind
+ * the stacks are the likelier cause: common practice, no source).
+ */
+export const chooseBlocks = (pattern: FoldedPattern): FullModel => {
+  const [unequal, stacks] = readings(pattern)
   const better = unequal.squares <= stacks.squares ? unequal : stacks
-  const friction: readonly Block[] = better.blocks.includes('friction') ? ['friction'] : []
-  const both = fitBlocks(pattern, ['offset', 'imbalance', 'detent2', 'detent4', ...friction], microsteps, [
-    unequal.parameters,
-    stacks.parameters,
-  ])
   const noise = noiseOf(pattern, better.squares, better.places.length)
-  const told = standardErrors(both, noise, ['imbalance', 'detent2']).every((error) => error < TOLD_APART)
-  if (told) return { fit: both, noise: noiseOf(pattern, both.squares, both.places.length), secondOrder: 'both' }
+  if (toldApart(pattern, better, noise)) {
+    const blocks = [...new Set<Block>([...better.blocks, 'imbalance', 'detent2'])]
+    const both = fitBlocks(pattern, blocks, [unequal.parameters, stacks.parameters])
+    return { fit: both, noise: noiseOf(pattern, both.squares, both.places.length), secondOrder: 'both', readingWeight: 1 }
+  }
   const lead = devianceOf(pattern, noise, stacks.squares) - devianceOf(pattern, noise, unequal.squares)
-  if (Math.abs(lead) < CLEARLY_BETTER) return { fit: unequal, noise, secondOrder: 'either' }
-  return lead > 0 ? { fit: unequal, noise, secondOrder: 'imbalance' } : { fit: stacks, noise, secondOrder: 'detent2' }
+  const weight = 1 / (1 + Math.exp(-lead / 2))
+  const alike = weight < ALIKE_BELOW && 1 - weight < ALIKE_BELOW
+  const readUnequal = alike ? !leaps(better.parameters) : lead > 0
+  return readUnequal
+    ? { fit: unequal, noise, secondOrder: 'imbalance', readingWeight: weight }
+    : { fit: stacks, noise, secondOrder: 'detent2', readingWeight: 1 - weight }
 }

@@ -67,19 +67,22 @@ const sizeClause = (block: Block, interval: Interval | null): string => {
   return `${BLOCK_NAMES[block]} is ${interval.value.toFixed(3)} of ${of} (95 % interval ${interval.low.toFixed(3)} to ${interval.high.toFixed(3)})`
 }
 
+/** What to try and how to see that it helped; rests that scatter beyond their marks come first, and alone where nothing else was found. */
+const advice = ({ cause }: Verdict, { noise }: FullModel): readonly string[] => {
+  const { attempt, proof } = ABOUT[cause]
+  const settle = 'the rests scatter more than their marks account for: wait longer after every command, and see whether a second pass repeats the pattern'
+  if (noise.source === 'stated') return [attempt, proof]
+  return cause === 'even' ? [settle] : [settle, attempt, proof]
+}
+
 /** Puts a verdict into plain sentences: what it is and how large, how sure, what else, what to try, how to see that it helped. */
 export const findingText = (verdict: Verdict, full: FullModel, sizes: ReadonlyMap<Block, Interval | null>): string => {
-  const { what, attempt, proof } = ABOUT[verdict.cause]
   const clauses = [
-    what,
+    ABOUT[verdict.cause].what,
     ...verdict.named.map(({ block }) => sizeClause(block, sizes.get(block) ?? null)),
     `how sure: ${sureness(verdict.confidence)} (confidence ${verdict.confidence.toFixed(2)})`,
     ...(verdict.misfit && verdict.cause !== 'unexplained' ? ['part of the repeating pattern is not explained by it'] : []),
-    ...(full.noise.source === 'residuals'
-      ? ['the rests scatter more than their marks account for; wait longer after every command and see whether a second pass repeats']
-      : []),
-    attempt,
-    proof,
+    ...advice(verdict, full),
   ]
   return clauses.map(upper).join(' ')
 }

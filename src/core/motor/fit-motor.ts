@@ -72,8 +72,8 @@ export const fitMotor = (trace: MotorTrace, { seed, intervals = 'sampled' }: Fit
   const lack = lacks(trace, pattern)
   if (lack !== null) return lack
   const { microsteps, stepsPerRev } = trace
-  const full = chooseBlocks(pattern, microsteps)
-  const evidence = weighBlocks(pattern, full, microsteps)
+  const full = chooseBlocks(pattern)
+  const evidence = weighBlocks(pattern, full)
   const samples = sampleRests(pattern, full, { seed, intervals })
   const { sizes, notTold } = parameterSizes(pattern, full, evidence, samples)
   const verdict = nameCause(full, evidence, chanceOfMisfit(pattern, full))

@@ -1,4 +1,4 @@
-import type { FullModel } from './choose-blocks.ts'
+import { ALIKE_BELOW, type FullModel } from './choose-blocks.ts'
 import type { Cause } from './motor-fit.ts'
 import type { BlockEvidence } from './weigh-blocks.ts'
 
@@ -31,7 +31,7 @@ const causeOf = (first: BlockEvidence, named: readonly BlockEvidence[], full: Fu
     case 'offset':
       return 'current offset'
     case 'imbalance':
-      return full.secondOrder === 'either' ? 'unequal phases or stacks' : 'unequal phases'
+      return full.readingWeight < ALIKE_BELOW ? 'unequal phases or stacks' : 'unequal phases'
     case 'detent2':
       return 'unequal stacks'
     case 'detent4':
@@ -52,5 +52,7 @@ export const nameCause = (full: FullModel, evidence: readonly BlockEvidence[], c
       ? { cause: 'unexplained', confidence: 1 - chanceOfMisfit, named, misfit }
       : { cause: 'even', confidence: 1 - weightOf(nearest), named, misfit }
   }
-  return { cause: causeOf(first, named, full), confidence: weightOf(first.bicGain) * (misfit ? 0.5 : 1), named, misfit }
+  const cause = causeOf(first, named, full)
+  const read = cause === 'unequal stacks' || cause === 'unequal phases' ? full.readingWeight : 1
+  return { cause, confidence: weightOf(first.bicGain) * read * (misfit ? 0.5 : 1), named, misfit }
 }

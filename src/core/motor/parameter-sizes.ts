@@ -1,6 +1,6 @@
 import type { Interval } from '#core/figures/effective-interval'
 import { quantileOfSorted } from '#core/numeric/moments'
-import type { FullModel } from './choose-blocks.ts'
+import { ALIKE_BELOW, type FullModel } from './choose-blocks.ts'
 import type { FoldedPattern } from './folded-pattern.ts'
 import { BLOCKS, type Block, placesOf, sizeOf, unseenPlaces } from './rest-parameters.ts'
 import type { BlockEvidence } from './weigh-blocks.ts'
@@ -11,16 +11,15 @@ export interface ParameterSizes {
 }
 
 /** Half width of a 95 % interval beyond which a parameter counts as not told. */
-const TOO_WIDE: Record<Block, number> = { offset: 0.15, imbalance: 0.15, detent2: 0.15, detent4: 0.15, friction: 0.06 }
+const TOO_WIDE: Record<Block, number> = { offset: 0.15, imbalance: 0.15, detent2: 0.15, detent4: 0.15, friction: 0.04 }
 
-const whyFixed = (block: Block, full: FullModel, pattern: FoldedPattern): string => {
+const whyFixed = (block: Block, full: FullModel): string => {
   if (block === 'friction')
     return 'One direction cannot show friction: it moves every rest of a smooth pattern by the same angle, as another zero of the paper would. Mark a return pass.'
-  if (full.secondOrder === 'either')
-    return `A second-order detent fits these marks as well as unequal phases do, so only one of them is given: read the imbalance, or half of it as detent. ${pattern.legs.length > 1 ? 'Swap the phases' : 'Mark a return pass, or swap the phases'}, and the two part.`
-  return block === 'detent2'
-    ? 'Unequal phases explain the second order better; what detent of that order is left cannot be told.'
-    : 'Second-order detent explains the second order better; what imbalance is left cannot be told.'
+  const [given, left] = block === 'detent2' ? ['unequal phases', 'second-order detent'] : ['second-order detent', 'imbalance']
+  return full.readingWeight < ALIKE_BELOW
+    ? `To these marks unequal phases and a second-order detent look alike (an imbalance like a detent of half its size); the second order is read as ${given}, and nothing is left to give for ${left}. Swap the phases and repeat: a fault of the driver moves by one full step.`
+    : `The second order is ${given}, clearly the better reading; what ${left} is left beside it cannot be told.`
 }
 
 const whyUnseen = (block: Block, microsteps: number): string =>
@@ -48,7 +47,7 @@ export const parameterSizes = (
   const told = BLOCKS.map((block): { block: Block; interval: Interval | null; why: string | null } => {
     if (placesOf(block).some((place) => unseen.includes(place))) return { block, interval: null, why: whyUnseen(block, pattern.phases / 4) }
     const weight = evidence.find((one) => one.block === block)
-    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full, pattern) }
+    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full) }
     const interval = intervalOf(block, full, samples, weight.chance < 0.05)
     if (interval.high - interval.low <= 2 * TOO_WIDE[block]) return { block, interval, why: null }
     const why =

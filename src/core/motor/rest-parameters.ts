@@ -22,6 +22,9 @@ export const PARAMETERS = [
   'friction',
 ] as const
 
+/** Place of the friction in the vector. */
+export const FRICTION = PARAMETERS.indexOf('friction')
+
 export type ParameterName = (typeof PARAMETERS)[number]
 
 /** What a person would name as one cause: the parameters that go in or stay out together. */

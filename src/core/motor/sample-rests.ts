@@ -2,9 +2,9 @@ import { cholesky } from '#core/numeric/cholesky'
 import { metropolis } from '#core/numeric/metropolis'
 import { normal, seededRandom } from '#core/numeric/seeded-random'
 import type { FullModel } from './choose-blocks.ts'
-import { spreadParameters, squaresOf } from './fit-blocks.ts'
 import type { FoldedPattern } from './folded-pattern.ts'
 import { devianceOf } from './noise-of.ts'
+import { spreadParameters, squaresOf } from './pattern-squares.ts'
 import { leaps } from './steady-cycle.ts'
 
 export interface RestSampling {

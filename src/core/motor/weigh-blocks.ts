@@ -22,10 +22,10 @@ export interface BlockEvidence {
 /** Probability, over all causes together, of naming any on an even motor. */
 const NAMED_AT = 0.03
 
-const weighBlock = (pattern: FoldedPattern, full: FullModel, block: Block, microsteps: number): BlockEvidence => {
+const weighBlock = (pattern: FoldedPattern, full: FullModel, block: Block): BlockEvidence => {
   const { fit, noise } = full
   const rest = fit.blocks.filter((other) => other !== block)
-  const without = widenSearch(pattern, fitBlocks(pattern, rest, microsteps, [fit.parameters]), microsteps)
+  const without = widenSearch(pattern, fitBlocks(pattern, rest, [fit.parameters]))
   const freed = fit.places.length - without.places.length
   const devianceGain = devianceOf(pattern, noise, without.squares) - devianceOf(pattern, noise, fit.squares)
   const bicGain = devianceGain - freed * Math.log(pattern.rests)
@@ -36,8 +36,8 @@ const weighBlock = (pattern: FoldedPattern, full: FullModel, block: Block, micro
 }
 
 /** Refits the full model without each of its blocks in turn. */
-export const weighBlocks = (pattern: FoldedPattern, full: FullModel, microsteps: number): readonly BlockEvidence[] =>
-  full.fit.blocks.map((block) => weighBlock(pattern, full, block, microsteps))
+export const weighBlocks = (pattern: FoldedPattern, full: FullModel): readonly BlockEvidence[] =>
+  full.fit.blocks.map((block) => weighBlock(pattern, full, block))
 
 /** Probability that the cells miss the full model by so much when only the scatter within cells is at work; 1 when there is none to compare with. */
 export const chanceOfMisfit = (pattern: FoldedPattern, full: FullModel): number => {

@@ -27,7 +27,8 @@ const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => {
   return sum
 }
 
-const normalMatrix = (jacobian: readonly Float64Array[]): number[][] => jacobian.map((a) => jacobian.map((b) => dot(a, b)))
+/** JᵀJ of derivatives given column by column. */
+export const normalMatrix = (jacobian: readonly Float64Array[]): number[][] => jacobian.map((a) => jacobian.map((b) => dot(a, b)))
 
 /** Step of the damped normal equations; the diagonal grows by its own size, so units do not matter. */
 const dampedStep = (normal: readonly (readonly number[])[], gradient: readonly number[], damping: number): number[] | null => {
