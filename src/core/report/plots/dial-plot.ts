@@ -32,15 +32,27 @@ const points = (result: Result, commands: readonly number[], radius: number, kin
 
 const line = (name: string, color: string, width: number, at: ReturnType<typeof spokes>): Readonly<Record<string, unknown>> => ({ type: 'scatter', mode: 'lines', name, ...at, line: { color, width }, hoverinfo: 'skip' })
 
+/** What to show first: the whole dial, or the part of it that a shorter arc takes up. */
+const viewOf = (span: number): readonly [x: readonly [number, number], y: readonly [number, number]] => {
+  if (span > 150) return [[-1.3, 1.3], [-1.3, 1.3]]
+  const angles = Array.from({ length: 41 }, (_, i) => ((span * i) / 40) * radians)
+  const along = (part: (angle: number) => number): readonly [number, number] => {
+    const reached = angles.flatMap((angle) => [0.7 * part(angle), 1.28 * part(angle)])
+    return [rounded(Math.min(...reached) - 0.08), rounded(Math.max(...reached) + 0.08)]
+  }
+  return [along(Math.cos), along(Math.sin)]
+}
+
 /** The trace seen on its dial: nominal positions inside the ring, rests outside, counter-clockwise from the start mark at the right. */
 export const dialPlot = (result: Result): PlotSpec => {
   const all = result.rests.map((_, k) => k)
   const ofKind = (kind: RestKind): number[] => all.filter((k) => k > 0 && kindOf(result.rests[k] as Result['rests'][number]) === kind)
   const fullSteps = all.filter((k) => microstepDegOf(result) >= 0.5 || k % result.motor.microsteps === 0)
-  const turns = Array.from({ length: 8 }, (_, i) => i * 45)
+  const turns = Array.from({ length: 24 }, (_, i) => i * 15).filter((deg) => (result.rests.length - 1) * microstepDegOf(result) <= 150 || deg % 45 === 0)
   const numbers = turns.map((deg) => ({ text: `${deg}°`, x: rounded(0.74 * Math.cos(deg * radians)), y: rounded(0.74 * Math.sin(deg * radians)), showarrow: false }))
+  const [xRange, yRange] = viewOf((result.rests.length - 1) * microstepDegOf(result))
   const flagged = [['merged', 1.16] as const, ['reversed', 1.22] as const].map(([kind, radius]) => points(result, ofKind(kind), radius, kind))
-  const axis = { range: [-1.3, 1.3], showgrid: false, showticklabels: false, showline: false, ticks: '', zeroline: false }
+  const axis = { showgrid: false, showticklabels: false, showline: false, ticks: '', zeroline: false }
   return {
     id: 'dial',
     title: 'The trace on its dial',
@@ -56,8 +68,8 @@ export const dialPlot = (result: Result): PlotSpec => {
       height: 560,
       hovermode: 'closest',
       legend: { orientation: 'h', x: 0, y: 1.02, yanchor: 'bottom' },
-      xaxis: { ...axis, scaleanchor: 'y', title: { text: 'angle at the shaft, deg' } },
-      yaxis: axis,
+      xaxis: { ...axis, range: xRange, scaleanchor: 'y', title: { text: 'angle at the shaft, deg' } },
+      yaxis: { ...axis, range: yRange },
       annotations: numbers,
       shapes: [{ type: 'circle', x0: -1, y0: -1, x1: 1, y1: 1, line: { color: palette.nominal, width: 1 } }],
     },

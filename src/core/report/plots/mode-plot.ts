@@ -21,10 +21,12 @@ export const modePlot = (result: Result): PlotSpec => {
     return [{ type: 'scatter', mode: 'markers', name: verdict, y: modes.map(({ microsteps }) => modeName(microsteps)), x: ends.map(([from, to]) => short((from + to) / 2)), error_x: { type: 'data', array: half, thickness: 3, width: 7, color: looks[verdict].color }, marker: { ...looks[verdict], size: 9 }, customdata: half, hovertemplate: `%{y}: %{x:.3~f} ± %{customdata:.2~f} of nominal<extra>${verdict}</extra>` }]
   })
   const band = { type: 'rect', yref: 'paper', y0: 0, y1: 1, x0: low, x1: high, fillcolor: palette.band, opacity: 0.14, line: { width: 0 }, layer: 'below' }
+  const ends = result.modes.flatMap(({ worstIncrement }) => worstIncrement ?? [])
+  const [lowest, highest] = [Math.min(0, ...ends), Math.max(2, ...ends)]
   return {
     id: 'modes',
     title: 'Step modes against the limits',
     data: traces,
-    layout: layoutOf(titled('worst increment ± U, nominal increments of the mode'), { type: 'category', categoryorder: 'array', categoryarray: names.toReversed(), automargin: true, range: [-0.6, names.length - 0.4] }, { shapes: [band], height: 150 + 40 * names.length, showlegend: true }),
+    layout: layoutOf({ ...titled('worst increment ± U, nominal increments of the mode'), range: [lowest - 0.1, highest + 0.1] }, { type: 'category', categoryorder: 'array', categoryarray: names.toReversed(), automargin: true, range: [-0.6, names.length - 0.4] }, { shapes: [band], height: 150 + 40 * names.length, showlegend: true }),
   }
 }

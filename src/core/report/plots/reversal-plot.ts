@@ -13,6 +13,6 @@ export const reversalPlot = ({ directions }: Result): PlotSpec | null => {
     id: 'reversal',
     title: 'Reversal value by command',
     data: [{ type: 'scatter', mode: 'markers', name: 'forward minus backward', x: perCommand.map(({ command }) => command), y: perCommand.map((each) => short(each.reversalDeg)), hovertemplate: 'command %{x}: %{y:.4~f}°<extra></extra>', marker: markerLook('moved') }],
-    layout: layoutOf(titled('command k'), { ...titled('reversal value at the shaft, deg'), zeroline: true }, { shapes: [mean], annotations: [named], margin: { l: 64, r: 64, t: 40, b: 56 } }),
+    layout: layoutOf(titled('command k'), { ...titled('reversal value at the shaft, deg'), zeroline: true, rangemode: 'tozero' }, { shapes: [mean], annotations: [named], margin: { l: 64, r: 64, t: 40, b: 56 } }),
   }
 }

@@ -89,12 +89,13 @@ describe('sections that wait for their figures', () => {
         ...result,
         motorFit: { detent2: interval, detent4: null, imbalance: interval, offset: null, friction: null, finding: { cause: 'detent', text: 'Detent torque is strong', confidence: 0.9 } },
         predictions: [{ microsteps: 8, effectiveMicrosteps: { value: 5, low: 4, high: 6 } }],
-        directions: { ...result.directions, reversalDeg: 0.3, deadBandDeg: 0.2 } as Result['directions'],
+        directions: { reversalDeg: 0.3, reversalUDeg: 0.05, reversalMaxDeg: 0.6, deadBandDeg: 0.2, perCommand: [{ command: 1, reversalDeg: 0.3 }], iso230: null },
+        passes: { ...result.passes, outward: 2, back: 1, iso230Missing: '3 more outward runs' },
         detection: { centrePx: [10, 10], rectifiedBy: 'paper', marks: [] },
       },
       { overlayPng: 'AAAA', more: ['<section id="other" aria-labelledby="other-title"><h2 id="other-title">At the carriage</h2></section>', null] },
     )
-    for (const title of ['What the motor does', 'Predictions for modes that were not measured', 'Two directions', 'At the carriage', 'The photo and the marks found in it']) expect(titles(html)).toContain(title)
+    for (const title of ['What the motor does', 'Predictions for modes that were not measured', 'Repeated runs', 'Two directions', 'At the carriage', 'The photo and the marks found in it']) expect(titles(html)).toContain(title)
     expect(html).toContain('These are predictions of the fitted model, not measurements.')
     expect(html).toContain('src="data:image/png;base64,AAAA"')
     expect(html).toContain('the data cannot tell')
