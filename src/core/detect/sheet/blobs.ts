@@ -9,6 +9,9 @@ export interface Blob {
   readonly xx: number
   readonly xy: number
   readonly yy: number
+  /** Upright box round the area. */
+  readonly left: number
+  readonly top: number
   readonly width: number
   readonly height: number
 }
@@ -78,6 +81,8 @@ const blobOf = (sums: Float64Array, at: number): Blob => {
     xx: get(XX) / n - meanX * meanX + 1 / 12,
     xy: get(XY) / n - meanX * meanY,
     yy: get(YY) / n - meanY * meanY + 1 / 12,
+    left: get(LEFT),
+    top: get(TOP),
     width: get(RIGHT) - get(LEFT),
     height: get(BOTTOM) - get(TOP),
   }

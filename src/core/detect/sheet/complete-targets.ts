@@ -1,10 +1,11 @@
 import type { Raster } from '#core/detect/raster'
 import { applyHomography } from '#core/numeric/homography'
-import type { Ellipse } from './ellipse.ts'
-import { agrees, type MatchedTarget, type ReadRing } from './match-page.ts'
+import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
+import type { MatchedTarget } from './match-page.ts'
 import { pageNumber, pageOfNumber, type PagePlace, pointerReach, stripPages } from './page-number.ts'
 import { readTarget } from './read-target.ts'
-import { refineTarget } from './refine-target.ts'
+import { type RefinedRing, refineTarget } from './refine-target.ts'
+import { greyAt } from './sample.ts'
 import { distort, ringCentreAt, scaleAt, type SheetCamera } from './sheet-camera.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 import { identityAt } from './target-code.ts'
@@ -28,17 +29,33 @@ const inside = ({ width, height }: Raster, { centre, axes }: Ellipse): boolean =
   return centre[0] - rx > 1 && centre[1] - ry > 1 && centre[0] + rx < width - 2 && centre[1] + ry < height - 2
 }
 
-/** A ring read where it is expected, if it is the one due there. */
+/** Whether an unread ring sits, to a third of its size, where one is due, and is as large. */
+const fitsPlace = (expected: Ellipse, { outer }: RefinedRing): boolean => {
+  const size = meanAxis(expected)
+  const off = Math.hypot(outer.centre[0] - expected.centre[0], outer.centre[1] - expected.centre[1])
+  return off < size / 3 && Math.abs(meanAxis(outer) / size - 1) < 0.12
+}
+
+/** A cheap first look: the ring's ink darker than the paper outside it on most sides. */
+const darkRing = (raster: Raster, ellipse: Ellipse): boolean => {
+  const on = (part: number, n: number): number => {
+    const angle = (2 * Math.PI * n) / 12
+    return greyAt(raster, ellipsePoint(ellipse, part * Math.cos(angle), part * Math.sin(angle)))
+  }
+  const ink = (targetMm.inner + targetMm.outer) / (2 * targetMm.outer)
+  return Array.from({ length: 12 }, (_, n) => on(1.16, n) - on(ink, n)).filter((step) => step > 10).length >= 7
+}
+
+/** A ring where one is expected: read as the one due there, or at least not read as another. */
 const readAt = (raster: Raster, camera: SheetCamera, { page, place, mm }: Due): MatchedTarget | null => {
   const expected = expectedRing(camera, mm)
-  if (!inside(raster, expected)) return null
+  if (!inside(raster, expected) || !darkRing(raster, expected)) return null
   const refined = refineTarget(raster, expected)
-  const reading = refined && readTarget(raster, refined.outer)
-  if (!refined || reading?.identity !== identityAt(page, place)) return null
-  const ring: ReadRing = { ...refined, ...reading }
-  const target = { ring, page, mm }
-  const local = { ...target, ring: { ...ring } }
-  return agrees(camera.homography, local, 2) ? target : null
+  if (!refined || !fitsPlace(expected, refined)) return null
+  const reading = readTarget(raster, refined.outer)
+  const identity = identityAt(page, place)
+  if (reading && reading.identity !== identity) return null
+  return { ring: { ...refined, identity, turnRad: reading?.turnRad ?? 0 }, page, mm }
 }
 
 interface Due {

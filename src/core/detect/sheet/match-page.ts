@@ -11,7 +11,7 @@ import { identityAt } from './target-code.ts'
 import { targetPlaces } from './target-places.ts'
 import { targetMm } from './target-shapes.ts'
 
-/** A ring whose beads were read. */
+/** A ring whose ticks were read. */
 export interface ReadRing extends RefinedRing, TargetReading {}
 
 /** A ring and the printed target that it is. */

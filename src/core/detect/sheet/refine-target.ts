@@ -17,9 +17,9 @@ export interface RefinedRing {
 const hole = targetMm.inner / targetMm.outer
 const dark = (1 + hole) / 2
 const outerSearch: EdgeSearch = { dark, light: (targetMm.outer + targetMm.quiet - 0.35) / targetMm.outer }
-const innerSearch: EdgeSearch = { dark, light: (targetMm.beadCircle + targetMm.beadRadius + 0.3) / targetMm.outer }
+const innerSearch: EdgeSearch = { dark, light: (targetMm.tickTo + 0.3) / targetMm.outer }
 
-/** Below this semi-axis the beads' blur reaches the inner edge and pulls it. */
+/** Below this semi-axis the blur of the ticks reaches the inner edge and pulls it. */
 const innerLeastPx = 22
 
 const reshape = (ellipse: Ellipse, { size, x, y, along, across }: RadiiFit): Ellipse => {

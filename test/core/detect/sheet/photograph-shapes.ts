@@ -95,8 +95,7 @@ const covers = (shape: Painted, [x, y]: Place): boolean => {
 
 const side = 4
 
-const pixelSpan = (box: Box, camera: SheetCamera, inverse: (p: Place) => Place, size: { width: number; height: number }) => {
-  void inverse
+const pixelSpan = (box: Box, camera: SheetCamera, size: { readonly width: number; readonly height: number }) => {
   const corners: Place[] = []
   for (let n = 0; n <= 8; n++) {
     const [x, y] = [box.left + ((box.right - box.left) * n) / 8, box.top + ((box.bottom - box.top) * n) / 8]
@@ -145,12 +144,13 @@ export const photographShapes = (shapes: readonly Shape[], sheets: readonly Box[
   const back = invertHomography(camera.homography)
   const inverse = (p: Place): Place => applyHomography(back, undistort(camera.radial, p))
   const tone = new Float32Array(width * height).fill(0.3)
-  const fill = (box: Box, inside: (p: Place) => boolean, ink: number) => {
-    const { x0, x1, y0, y1 } = pixelSpan(box, camera, inverse, shot)
+  const fill = (box: Box, inside: (p: Place) => boolean, { ink, convex }: { ink: number; convex: boolean }) => {
+    const { x0, x1, y0, y1 } = pixelSpan(box, camera, shot)
     for (let y = y0; y <= y1; y++) {
       for (let x = x0; x <= x1; x++) {
-        let hits = 0
-        for (let j = 0; j < side; j++) for (let i = 0; i < side; i++) {
+        const whole = convex && [-0.5, 0.5].every((j) => [-0.5, 0.5].every((i) => inside(inverse([x + i, y + j]))))
+        let hits = whole ? side * side : 0
+        if (!whole) for (let j = 0; j < side; j++) for (let i = 0; i < side; i++) {
           if (inside(inverse([x + (i + 0.5) / side - 0.5, y + (j + 0.5) / side - 0.5]))) hits++
         }
         const share = hits / (side * side)
@@ -159,9 +159,12 @@ export const photographShapes = (shapes: readonly Shape[], sheets: readonly Box[
     }
   }
   const within = (box: Box) => ([x, y]: Place) => x >= box.left && x <= box.right && y >= box.top && y <= box.bottom
-  for (const sheet of sheets) fill(sheet, within(sheet), 1)
-  for (const shape of shapes) if (shape.kind !== 'text') fill(boxOf(shape), (p) => covers(shape, p), shape.tone)
-  for (const cover of look.covers ?? []) fill(cover, within(cover), 0.45)
+  for (const sheet of sheets) fill(sheet, within(sheet), { ink: 1, convex: true })
+  for (const shape of shapes) {
+    if (shape.kind === 'text') continue
+    fill(boxOf(shape), (p) => covers(shape, p), { ink: shape.tone, convex: shape.kind === 'disc' || shape.kind === 'rect' })
+  }
+  for (const cover of look.covers ?? []) fill(cover, within(cover), { ink: 0.45, convex: true })
   const soft = blurred(tone, width, height, look.blurPx)
   const random = seededRandom(look.seed)
   const grey = new Uint8Array(width * height)
