@@ -33,11 +33,11 @@ const withoutLimit = 1e6
 
 /**
  * Coverage factor k: Student's t for 95.45 % (JCGM 100, Table G.2), which is 2 where the degrees of freedom are without
- * limit. Fractional degrees of freedom are truncated, as G.4.1 has it.
+ * limit. Degrees of freedom are rounded to a tenth and then truncated, as G.4.1 does it.
  */
 export const coverageFactorFor = (degreesOfFreedom: number | null, probability: number = coverageProbability): number => {
   if (degreesOfFreedom === null && probability === coverageProbability) return 2
-  const whole = degreesOfFreedom === null ? withoutLimit : Math.max(1, Math.floor(degreesOfFreedom))
+  const whole = degreesOfFreedom === null ? withoutLimit : Math.max(1, Math.floor(Math.round(10 * degreesOfFreedom) / 10))
   return tQuantile((1 + probability) / 2, whole)
 }
 
