@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { DriveFigures } from '#core/decide/drive/drive-figures'
 import { driveFigures } from '#core/report/drive-figures'
 import type { Result } from '#core/report/result-schema'
+import { oneLine } from './markdown-text.ts'
 
 const finite = z.number()
 const interval = z.object({ value: finite, low: finite, high: finite })
@@ -38,7 +39,7 @@ const rounded = ({ value, low, high }: z.infer<typeof interval>): z.infer<typeof
 export const noteFiguresOf = (result: Result): NoteFigures => {
   const drive = driveFigures(result)
   return {
-    motor: result.motor.name,
+    motor: oneLine(result.motor.name),
     stepsPerRev: result.motor.stepsPerRev,
     microsteps: result.motor.microsteps,
     recommended: result.recommendation.microsteps,

@@ -50,7 +50,7 @@ const word = (matter: FrontMatter, key: string): string => {
 const rowsOf = ({ path, text }: NoteText): NoteIndex => {
   const matter = frontMatterOf(text)
   const places = blocksIn(text)
-  const blocks = isUnmeasurable(places) ? [] : places.map(({ start, end }) => figuresInBlock(text.slice(start, end)))
+  const blocks = isUnmeasurable(places) ? [] : places.map(({ start, end }) => text.slice(start, end)).filter((block) => block.includes('<!-- stepwitness figures')).map(figuresInBlock)
   const known = blocks.filter((figures) => figures !== null)
   const row = (figures: NoteFigures | null): IndexRow => ({
     path,
