@@ -20,12 +20,16 @@ export const drawOverlay = async (photo: Uint8Array, detection: Detection): Prom
     font: { fontFiles: [fontFile()], loadSystemFonts: false, defaultFontFamily: 'DejaVu Sans' },
   }).render()
   const top = await sharp(drawing.asPng()).resize(width, drawing.height, { fit: 'fill' }).toBuffer()
-  return sharp(photo, { failOn: 'none' })
+  // The photo is paled first: in one pipeline the drawing would be paled with it.
+  const { data, info } = await sharp(photo, { failOn: 'none' })
     .autoOrient()
     .resize(width, drawing.height, { fit: 'fill' })
     .flatten({ background: '#ffffff' })
     .toColourspace('srgb')
     .linear(KEPT, 255 * (1 - KEPT))
+    .raw()
+    .toBuffer({ resolveWithObject: true })
+  return sharp(data, { raw: { width: info.width, height: info.height, channels: info.channels } })
     .composite([{ input: top }])
     .png({ palette: false, compressionLevel: 7 })
     .toBuffer()

@@ -60,10 +60,11 @@ const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hint
 const MOST_MISFIT = 25
 
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
-  const quad = findPaperQuad(raster)
-  const choice = quad === null ? null : choosePaper(quad.corners, [raster.width, raster.height], paperMm)
+  const picture = [raster.width, raster.height] as const
+  const quad = findPaperQuad(raster, (corners) => choosePaper(corners, picture, paperMm)?.misfit ?? Number.POSITIVE_INFINITY)
+  const choice = quad === null ? null : choosePaper(quad.corners, picture, paperMm)
   if (quad === null || choice === null || choice.misfit > MOST_MISFIT) return null
-  const fit = fitPaper(quad, choice, [raster.width, raster.height])
+  const fit = fitPaper(quad, choice, picture)
   const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
   return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), sheet: null, ringMm: null, doubts }
 }

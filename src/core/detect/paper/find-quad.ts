@@ -107,27 +107,78 @@ const traceQuad = (raster: Raster, quad: Quad, reach: number): PaperQuad | null 
   return { corners: corners as unknown as Quad, edges, support: edges.reduce((sum, e) => sum + e.support, 0) / 4 }
 }
 
-const bestOf = (raster: Raster, quads: readonly Quad[]): PaperQuad | null => {
+/** Grey of the small picture at a place of the full one, a small mean. */
+const smallGrey = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>, [x, y]: Point): number => {
+  let sum = 0
+  let count = 0
+  for (let j = -1; j <= 1; j++) {
+    for (let i = -1; i <= 1; i++) {
+      const c = Math.round(x / factor) + i
+      const r = Math.round(y / factor) + j
+      if (c < 0 || r < 0 || c >= columns || r >= rows) continue
+      sum += grey[r * columns + c] as number
+      count++
+    }
+  }
+  return count === 0 ? Number.NaN : sum / count
+}
+
+/** Is the inside paler than the outside along every side, as paper is? A side counts when most of its places do. */
+const isPaler = (small: ReturnType<typeof reduce>, quad: Quad): boolean =>
+  quad.every((from, i) => {
+    const to = quad[(i + 1) % 4] as Point
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1])
+    const [nx, ny] = [(to[1] - from[1]) / length, (from[0] - to[0]) / length]
+    let paler = 0
+    let looked = 0
+    for (let n = 0; n < 24; n++) {
+      const t = 0.05 + (0.9 * (n + 0.5)) / 24
+      const [x, y] = [from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])]
+      const step = 5 * small.factor
+      const difference = smallGrey(small, [x - step * nx, y - step * ny]) - smallGrey(small, [x + step * nx, y + step * ny])
+      if (Number.isNaN(difference)) continue
+      looked++
+      if (difference > 0) paler++
+    }
+    return looked < 6 || paler >= 0.75 * looked
+  })
+
+/** What a side, and all four on average, must show to be believed. */
+interface Demand {
+  readonly least: number
+  readonly mean: number
+}
+
+/** How good a quad is: its sides really seen, large, and of a shape that a sheet of paper can have in a photo. */
+const worthOf = ({ corners, edges, support }: PaperQuad, misfit: number): number =>
+  support * Math.min(...edges.map((e) => e.support)) * Math.sqrt(polygonArea(corners)) * Math.exp(-Math.min(misfit, 60) / 40)
+
+const bestOf = (raster: Raster, quads: readonly Quad[], shapeMisfit: (corners: Quad) => number, demand: Demand): PaperQuad | null => {
   const long = Math.max(raster.width, raster.height)
-  let best: PaperQuad | null = null
+  let best: { readonly quad: PaperQuad; readonly worth: number } | null = null
   for (const quad of quads) {
     const rough = traceQuad(raster, quad, 0.025 * long)
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
     const fine = traceQuad(raster, rough.corners, 0.006 * long + 4)
-    if (fine === null || fine.support < 0.5 || Math.min(...fine.edges.map((e) => e.support)) < 0.25) continue
-    if (best === null || fine.support * Math.sqrt(polygonArea(fine.corners)) > best.support * Math.sqrt(polygonArea(best.corners))) best = fine
+    if (fine === null || fine.support < demand.mean || Math.min(...fine.edges.map((e) => e.support)) < demand.least) continue
+    const worth = worthOf(fine, shapeMisfit(fine.corners))
+    if (best === null || worth > best.worth) best = { quad: fine, worth }
   }
-  return best
+  return best?.quad ?? null
 }
 
 /**
  * The paper's four sides, when all four corners are in the picture: a bright four-sided region at one of many brightness
- * levels, or else four straight edges that close; the sides then traced in the full photo.
+ * levels, or else four straight edges that close around something paler; the sides then traced in the full photo.
+ * @param shapeMisfit how unlike a sheet of paper four corners are, in units of variance
  * @returns null when nothing has four sides that can really be seen
  */
-export const findPaperQuad = (raster: Raster): PaperQuad | null => {
+export const findPaperQuad = (raster: Raster, shapeMisfit: (corners: Quad) => number): PaperQuad | null => {
   const small = reduce(raster)
   const { factor } = small
   const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
-  return bestOf(raster, roughQuads(small)) ?? bestOf(raster, edgeQuads(small).map(full))
+  return (
+    bestOf(raster, roughQuads(small), shapeMisfit, { least: 0.3, mean: 0.55 }) ??
+    bestOf(raster, edgeQuads(small).map(full).filter((quad) => isPaler(small, quad)), shapeMisfit, { least: 0.5, mean: 0.7 })
+  )
 }
