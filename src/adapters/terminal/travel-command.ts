@@ -12,6 +12,7 @@ export interface TravelOptions extends MotorOptions {
   readonly effective?: string
   readonly result?: string
   readonly unit: string
+  readonly torqueUnit: string
   readonly speed?: string
   readonly stepRate?: string
   readonly mass?: string
@@ -73,6 +74,7 @@ export const addTravel = (program: Command): void => {
     .option('--effective <count>', 'effective microsteps per full step, when there is no result file')
     .option('--result <file>', 'result.json of a measured motor: adds effective and guaranteed figures')
     .option('--unit <unit>', 'unit to show lengths in: mm, in, µm', 'mm')
+    .option('--torque-unit <unit>', 'unit to show torques in: mN·m, N·cm, kg·cm, oz·in', 'mN·m')
     .option('--json', 'one JSON document on stdout')
     .action(async (options: TravelOptions, self: Command) => {
       const [{ runTravel }, { show }] = await Promise.all([import('#adapters/terminal/travel/run-travel'), import('#adapters/terminal/outcome')])

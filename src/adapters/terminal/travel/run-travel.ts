@@ -19,11 +19,12 @@ import { coilData, loadOf, requirementOf, torqueData } from './drive-options.ts'
 import { coilText } from './dynamics-text.ts'
 import { type LengthUnit, travelText } from './travel-text.ts'
 
-const lengthUnit = ({ unit }: TravelOptions, command: Command): LengthUnit => {
+const shownUnits = ({ unit, torqueUnit }: TravelOptions, command: Command): LengthUnit => {
   try {
-    return { name: unit, perMm: quantityIn(1, 'length', unit) }
-  } catch {
-    return wrongUsage(command, `--unit must be a unit of length such as mm, in or µm, not "${unit}"`)
+    quantityIn(1, 'torque', torqueUnit)
+    return { name: unit, perMm: quantityIn(1, 'length', unit), torque: torqueUnit }
+  } catch (error) {
+    return wrongUsage(command, error instanceof Error ? error.message : 'a unit cannot be read')
   }
 }
 
@@ -101,10 +102,10 @@ export const runTravel = async (options: TravelOptions, command: Command): Promi
     const load = loadOf(options, command, [train, motor])
     return { ...travelOf(train, motor, figures), speed: load.speed, dynamics: isLoaded(options) ? dynamicsOf(train, motor, load, torque) : null }
   })
-  const coil = coilFigures(coilData(options, command))
+  const coil = coilData(options, command)
   const choices = choicesFor(options, command, input, trains)
   return {
-    json: { schema: 'stepwitness/travel@1', motor, trains: shown, coil, choices },
-    text: [travelText(shown, motor, lengthUnit(options, command)), coilText(coil), ...choices.map(choiceText)].filter((part) => part !== '').join('\n\n'),
+    json: { schema: 'stepwitness/travel@1', motor, trains: shown, coil: { ...coil, ...coilFigures(coil) }, choices },
+    text: [travelText(shown, motor, shownUnits(options, command)), coilText(coil), ...choices.map(choiceText)].filter((part) => part !== '').join('\n\n'),
   }
 }

@@ -10,6 +10,8 @@ import { dynamicsText } from './dynamics-text.ts'
 export interface LengthUnit {
   readonly name: string
   readonly perMm: number
+  /** Unit torques are shown in. */
+  readonly torque: string
 }
 
 /** One train's travel with the speed and forces that were asked about. */
@@ -52,7 +54,7 @@ const speedLine = (travel: ShownTravel, { name, perMm }: LengthUnit): readonly s
 }
 
 const travelBlock = (travel: ShownTravel, length: LengthUnit): string => {
-  const unit = travel.unit === 'mm' ? length : { name: 'deg', perMm: 1 }
+  const unit = travel.unit === 'mm' ? length : { name: 'deg', perMm: 1, torque: length.torque }
   const amount = (value: number): string => `${writeNumber(value * unit.perMm)} ${unit.name}`
   return [
     folded(`${travel.train}: ${amount(travel.perFullStep)} per full step, ${amount(travel.perMotorTurn)} per motor turn`),
@@ -61,7 +63,7 @@ const travelBlock = (travel: ShownTravel, length: LengthUnit): string => {
     ...intervalLines(travel.modes, unit),
     ...reversalLine(travel, unit),
     ...speedLine(travel, unit),
-    ...(travel.dynamics === null ? [] : ['', dynamicsText(travel.dynamics, unit.perMm === 1 ? unit.name : 'mm')]),
+    ...(travel.dynamics === null ? [] : ['', dynamicsText(travel.dynamics, { length: unit.name, perMm: unit.perMm, torque: unit.torque })]),
   ].join('\n')
 }
 

@@ -3,8 +3,8 @@ import { type InertiaPart, inertiaOf } from './inertia-of.ts'
 import type { Load } from './load.ts'
 import { commandsBeforeMotion, lagDeg, microstepTorqueShare, springStiffness } from './magnetic-spring.ts'
 import { modesOf } from './modes-of.ts'
-import { type PullOutPoint, pullOutAt } from './pull-out.ts'
-import { rateFor } from './speed-of.ts'
+import { type PullOutPoint, pullOutAt, rateForTorque } from './pull-out.ts'
+import { rateFor, speedAt } from './speed-of.ts'
 import { type StageTorque, torqueChain } from './torque-chain.ts'
 import { travelOf } from './travel-of.ts'
 
@@ -35,6 +35,8 @@ export interface Dynamics {
   readonly pullOutNm: number | null
   /** Pull-out (or, at zero speed, holding) torque over the torque needed while accelerating; null when either is not known. */
   readonly torqueMargin: number | null
+  /** Carriage speed up to which the pull-out curve covers the torque needed while accelerating; null without points. */
+  readonly highestSpeed: number | null
   /** N·m per rad of shaft; null without holding torque. */
   readonly stiffness: number | null
   /** Carriage behind its commanded place under the steady load, in the travel's unit; null without holding torque or when it slips. */
@@ -60,6 +62,7 @@ export const dynamicsOf = (train: DriveTrain, motor: DrivenMotor, load: Load, da
   const steadyNm = shaft?.steadyNm ?? 0
   const fullStepRate = rateFor(travel, load.speed, 1)
   const pullOutNm = pullOutAt(data.pullOut, fullStepRate)
+  const highestRate = rateForTorque(data.pullOut, shaft?.acceleratingNm ?? 0)
   const holding = data.holdingNm
   const lag = holding === null ? null : lagDeg(steadyNm, { holdingNm: holding, stepsPerRev: motor.stepsPerRev })
   return {
@@ -70,6 +73,7 @@ export const dynamicsOf = (train: DriveTrain, motor: DrivenMotor, load: Load, da
     fullStepRate,
     pullOutNm,
     torqueMargin: marginOf(pullOutNm ?? (load.speed === 0 ? holding : null), shaft?.acceleratingNm ?? 0),
+    highestSpeed: highestRate === null ? null : speedAt(travel, highestRate, 1),
     stiffness: holding === null ? null : springStiffness(holding, motor.stepsPerRev),
     lag: lag === null ? null : lag * travel.perMotorDegree,
     modes: holding === null ? [] : modeTorques(motor, holding, steadyNm),

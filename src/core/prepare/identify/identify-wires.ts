@@ -32,7 +32,7 @@ export const usualTolerance: WireTolerance = { share: 0.1, ohm: 0.3 }
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length
 
 /** The half's resistance when a winding fits the readings, else undefined; null when no reading says it. */
-const fit = (winding: Winding, readings: readonly WireReading[], { share, ohm }: WireTolerance): number | null | undefined => {
+const halfThatFits = (winding: Winding, readings: readonly WireReading[], { share, ohm }: WireTolerance): number | null | undefined => {
   const halves: { readonly ohm: number; readonly count: number }[] = []
   for (const reading of readings) {
     const count = halvesBetween(winding, reading.wires)
@@ -46,7 +46,7 @@ const fit = (winding: Winding, readings: readonly WireReading[], { share, ohm }:
 
 const fittingOf = (windings: readonly Winding[], readings: readonly WireReading[], tolerance: WireTolerance): readonly FittingWinding[] =>
   windings.flatMap((winding) => {
-    const halfOhm = fit(winding, readings, tolerance)
+    const halfOhm = halfThatFits(winding, readings, tolerance)
     return halfOhm === undefined ? [] : [{ winding, halfOhm }]
   })
 

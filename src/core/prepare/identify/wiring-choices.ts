@@ -48,7 +48,7 @@ export const wiringChoices = (winding: Winding, halfOhm: number | null): readonl
         halfOhm,
         winding.coils.map(({ centre }) => centre).join(' and '),
         winding.coils.map(({ centre, ends }) => `${centre} and ${ends[0]}`).join('; '),
-        winding.coils.map(({ ends }) => `${ends[0]} and ${ends[1]}`).join('; ') + ', taps insulated',
+        `${winding.coils.map(({ ends }) => `${ends[0]} and ${ends[1]}`).join('; ')}, taps insulated`,
       )
     case 'four halves':
       return [
