@@ -4,7 +4,7 @@ import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import type { MatchedTarget } from './match-page.ts'
 import { pageNumber, pageOfNumber, type PagePlace, pointerReach, stripPages } from './page-number.ts'
 import { readTarget } from './read-target.ts'
-import { type RefinedRing, refineTarget } from './refine-target.ts'
+import { refineTarget } from './refine-target.ts'
 import { greyAt } from './sample.ts'
 import { distort, ringCentreAt, scaleAt, type SheetCamera } from './sheet-camera.ts'
 import type { SheetPoint } from './sheet-fix.ts'
@@ -20,7 +20,7 @@ const expectedRing = (camera: SheetCamera, mm: SheetPoint): Ellipse => {
   const { centrePx, k, scalePx } = camera.radial
   const stretch = 1 + (k * ((ideal[0] - centrePx[0]) ** 2 + (ideal[1] - centrePx[1]) ** 2)) / scalePx ** 2
   const f = r * (Number.isFinite(stretch) ? stretch : 1)
-  const centre = k === 0 ? ringCentreAt(camera, mm, r * r) : seen
+  const centre = k === 0 ? ringCentreAt(camera, mm) : seen
   return { centre, axes: [a * f, b * f, c * f, d * f] }
 }
 
@@ -30,7 +30,7 @@ const inside = ({ width, height }: Raster, { centre, axes }: Ellipse): boolean =
 }
 
 /** Whether an unread ring sits, to a third of its size, where one is due, and is as large. */
-const fitsPlace = (expected: Ellipse, { outer }: RefinedRing): boolean => {
+const fitsPlace = (expected: Ellipse, outer: Ellipse): boolean => {
   const size = meanAxis(expected)
   const off = Math.hypot(outer.centre[0] - expected.centre[0], outer.centre[1] - expected.centre[1])
   return off < size / 3 && Math.abs(meanAxis(outer) / size - 1) < 0.12
@@ -50,12 +50,12 @@ const darkRing = (raster: Raster, ellipse: Ellipse): boolean => {
 const readAt = (raster: Raster, camera: SheetCamera, { page, place, mm }: Due): MatchedTarget | null => {
   const expected = expectedRing(camera, mm)
   if (!inside(raster, expected) || !darkRing(raster, expected)) return null
-  const refined = refineTarget(raster, expected)
-  if (!refined || !fitsPlace(expected, refined)) return null
-  const reading = readTarget(raster, refined.outer)
+  const outer = refineTarget(raster, expected)
+  if (!outer || !fitsPlace(expected, outer)) return null
+  const reading = readTarget(raster, outer)
   const identity = identityAt(page, place)
   if (reading && reading.identity !== identity) return null
-  return { ring: { ...refined, identity, turnRad: reading?.turnRad ?? 0 }, page, mm }
+  return { ring: { outer, identity, turnRad: reading?.turnRad ?? 0 }, page, mm }
 }
 
 interface Due {

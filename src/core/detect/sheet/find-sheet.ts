@@ -23,9 +23,9 @@ const firstLookPx = 1400
 
 const readRings = (raster: Raster, factor: number): readonly ReadRing[] =>
   ringCandidates(raster, factor).flatMap((candidate) => {
-    const ring = refineTarget(raster, candidate)
-    const reading = ring && readTarget(raster, ring.outer)
-    return ring && reading ? [{ ...ring, ...reading }] : []
+    const outer = refineTarget(raster, candidate)
+    const reading = outer && readTarget(raster, outer)
+    return outer && reading ? [{ outer, ...reading }] : []
   })
 
 /** Looks in the reduced picture; in a finer one only when some targets, but too few, were seen. */
@@ -45,8 +45,8 @@ const frameOf = ({ width, height }: Raster): FitFrame => ({
 })
 
 const seenTarget = (camera: SheetCamera, { ring, page, mm }: MatchedTarget, used: boolean): TargetSeen => {
-  const modelled = ringCentreAt(camera, mm, ring.radiusSquaredMm)
-  const residualPx: Point = [ring.centre[0] - modelled[0], ring.centre[1] - modelled[1]]
+  const modelled = ringCentreAt(camera, mm)
+  const residualPx: Point = [ring.outer.centre[0] - modelled[0], ring.outer.centre[1] - modelled[1]]
   const [x, y] = seenAt(camera, mm)
   return { id: ring.identity, page, mm, px: [x + residualPx[0], y + residualPx[1]], residualPx, used }
 }

@@ -73,9 +73,9 @@ const targetResiduals = (model: SheetModel, targets: readonly MatchedTarget[], p
   const camera = cameraOf(model, p)
   const residuals = new Float64Array(2 * targets.length)
   targets.forEach((target, n) => {
-    const [x, y] = ringCentreAt(camera, joinedPlace(model, p, target), target.ring.radiusSquaredMm)
-    residuals[2 * n] = target.ring.centre[0] - x
-    residuals[2 * n + 1] = target.ring.centre[1] - y
+    const [x, y] = ringCentreAt(camera, joinedPlace(model, p, target))
+    residuals[2 * n] = target.ring.outer.centre[0] - x
+    residuals[2 * n + 1] = target.ring.outer.centre[1] - y
   })
   return residuals
 }

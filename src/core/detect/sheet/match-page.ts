@@ -1,10 +1,9 @@
 import type { Point } from '#core/detect/raster'
 import { applyHomography, fitHomography, type Homography } from '#core/numeric/homography'
 import { seededRandom } from '#core/numeric/seeded-random'
-import { ellipsePoint, meanAxis } from './ellipse.ts'
+import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import { pageCount, pageOfNumber, type PagePlace } from './page-number.ts'
 import type { TargetReading } from './read-target.ts'
-import type { RefinedRing } from './refine-target.ts'
 import { scaleAt } from './sheet-camera.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 import { identityAt } from './target-code.ts'
@@ -12,7 +11,10 @@ import { targetPlaces } from './target-places.ts'
 import { targetMm } from './target-shapes.ts'
 
 /** A ring whose ticks were read. */
-export interface ReadRing extends RefinedRing, TargetReading {}
+export interface ReadRing extends TargetReading {
+  /** The ring's outer edge, px. */
+  readonly outer: Ellipse
+}
 
 /** A ring and the printed target that it is. */
 export interface MatchedTarget {
@@ -48,7 +50,7 @@ const localMap = (ring: ReadRing): readonly [Point, Point] => {
 export const agrees = (homography: Homography, { ring, mm }: MatchedTarget, reach: number): boolean => {
   const [x, y] = applyHomography(homography, mm)
   const size = meanAxis(ring.outer)
-  if (!(Math.hypot(x - ring.centre[0], y - ring.centre[1]) < reach * size + 1)) return false
+  if (!(Math.hypot(x - ring.outer.centre[0], y - ring.outer.centre[1]) < reach * size + 1)) return false
   const [a, b, c, d] = scaleAt({ homography }, mm)
   const [right, down] = localMap(ring)
   const scale = size / targetMm.outer
@@ -71,7 +73,7 @@ const bestMap = (targets: readonly MatchedTarget[]): PageMatch | null => {
   let best: PageMatch | null = null
   for (let n = 0; n < tries && (best?.targets.length ?? 0) < 0.9 * targets.length; n++) {
     const four = pick(targets.length, random).flatMap((index) => targets[index] ?? [])
-    const homography = fitHomography(four.map(({ mm }) => mm), four.map(({ ring }) => ring.centre))
+    const homography = fitHomography(four.map(({ mm }) => mm), four.map(({ ring }) => ring.outer.centre))
     if (homography === null) continue
     const agreeing = targets.filter((target) => agrees(homography, target, closeReach))
     if (agreeing.length >= 4 && agreeing.length > (best?.targets.length ?? 0)) best = { homography, targets: agreeing }

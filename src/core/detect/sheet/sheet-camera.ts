@@ -1,6 +1,7 @@
 import type { Point } from '#core/detect/raster'
 import { applyHomography, type Homography } from '#core/numeric/homography'
 import type { RadialTerm, SheetPoint } from './sheet-fix.ts'
+import { targetMm } from './target-shapes.ts'
 
 /** How the sheet's plane is seen: sheet mm → ideal px by a homography, then one term of lens distortion. */
 export interface SheetCamera {
@@ -37,12 +38,13 @@ export const scaleAt = ({ homography: m }: Pick<SheetCamera, 'homography'>, poin
 }
 
 /**
- * Centre of the ellipse that a printed circle is seen as, px. It is not the image of the circle's centre: a conic's
+ * Centre of the ellipse that a target's outer edge is seen as, px. It is not the image of the circle's centre: a conic's
  * centre is the pole of the line at infinity, which for a circle of radius R about c is the image of c − R²·v/w, v and
  * w being the homography's last row and the depth there. The lens then moves the edge's first harmonic by 3·k·R² of
  * the distance from the picture's centre.
  */
-export const ringCentreAt = (camera: SheetCamera, centre: SheetPoint, radiusSquaredMm: number): Point => {
+export const ringCentreAt = (camera: SheetCamera, centre: SheetPoint): Point => {
+  const radiusSquaredMm = targetMm.outer ** 2
   const { homography: m, radial } = camera
   const depth = m[6] * centre[0] + m[7] * centre[1] + m[8]
   const pole: SheetPoint = [centre[0] - (radiusSquaredMm * m[6]) / depth, centre[1] - (radiusSquaredMm * m[7]) / depth]
