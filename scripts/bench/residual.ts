@@ -39,6 +39,7 @@ export const angleResiduals = (measuredDeg: readonly number[], inkDeg: readonly 
 
 /** Strip: errors after one common offset, mm, whichever end the tool counts from; `scaled` fits the scale too (positions in px). */
 export const lineResiduals = (measured: readonly number[], inkMm: readonly number[], scaled: boolean): Residuals => {
+  if (inkMm.length < 3) return { errors: [], local: [] }
   const rows = inkMm.map(() => [1])
   const withScale = inkMm.map((mm) => [1, mm])
   const coefficients = fitLinear(withScale, measured)
