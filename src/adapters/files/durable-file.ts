@@ -16,7 +16,8 @@ const growing = (handle: FileHandle): DurableFile => ({
   close: () => handle.close(),
 })
 
-const codeOf = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason')
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason'
 
 const syncFolder = async (path: string): Promise<void> => {
   const folder = await open(dirname(path), 'r')
@@ -62,7 +63,11 @@ export const readText = async (path: string): Promise<string | Unmeasurable> => 
   try {
     return await readFile(path, 'utf8')
   } catch (error) {
-    return unmeasurable(codeOf(error) === 'ENOENT' ? 'there is no such file' : `it cannot be read (${codeOf(error)})`, path, 'give the trace file of the run that was stopped')
+    return unmeasurable(
+      codeOf(error) === 'ENOENT' ? 'there is no such file' : `it cannot be read (${codeOf(error)})`,
+      path,
+      'give the trace file of the run that was stopped',
+    )
   }
 }
 

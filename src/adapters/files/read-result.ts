@@ -5,7 +5,11 @@ import { type Result, resultSchema } from '#core/report/result-schema'
 
 const refuse = (error: unknown, path: string): Unmeasurable => {
   const code = error instanceof Error && 'code' in error ? error.code : ''
-  return unmeasurable(code === 'ENOENT' ? 'there is no such file' : 'it cannot be opened', path, 'give a result.json or the evidence folder it is in')
+  return unmeasurable(
+    code === 'ENOENT' ? 'there is no such file' : 'it cannot be opened',
+    path,
+    'give a result.json or the evidence folder it is in',
+  )
 }
 
 const readText = async (path: string): Promise<string | Unmeasurable> => {

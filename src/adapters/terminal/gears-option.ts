@@ -9,5 +9,7 @@ export const gearRatio = (command: Command, text: string | undefined): number =>
     .reduce((ratio, stage) => {
       const [, driven = '', driving = ''] = /^(\d+(?:\.\d+)?):(\d+(?:\.\d+)?)$/.exec(stage) ?? []
       const value = Number(driven) / Number(driving)
-      return Number.isFinite(value) && value > 0 ? ratio * value : wrongUsage(command, `--gears must be tooth counts such as 17:2, not "${stage}"`)
+      return Number.isFinite(value) && value > 0
+        ? ratio * value
+        : wrongUsage(command, `--gears must be tooth counts such as 17:2, not "${stage}"`)
     }, 1)

@@ -29,7 +29,10 @@ export const addNote = (program: Command): void => {
     .option('--markdown', 'with --index: as a Markdown table')
     .option('--json', 'one JSON document on stdout')
     .action(async (note: string | undefined, result: string | undefined, options: NoteOptions, self: Command) => {
-      const [{ runNote }, { show }] = await Promise.all([import('#adapters/terminal/note/run-note'), import('#adapters/terminal/outcome')])
+      const [{ runNote }, { show }] = await Promise.all([
+        import('#adapters/terminal/note/run-note'),
+        import('#adapters/terminal/outcome'),
+      ])
       show(await runNote([note, result], options, self), options)
     })
 }

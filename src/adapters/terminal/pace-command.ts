@@ -55,9 +55,15 @@ export const addPace = (program: Command): void => {
     .argument('[TRACE]', 'trace file to write as the marks are made')
     .description('the command run: timed prompts that write the trace as you go, or G-code, a table, a sketch')
   withOutputs(withRun(withSetUpOptions(command)))
-    .addHelpText('after', '\nKeys: Enter marked, p pause, r time again, s skip, n note, digits the position, q stop (go on later with --resume).')
+    .addHelpText(
+      'after',
+      '\nKeys: Enter marked, p pause, r time again, s skip, n note, digits the position, q stop (go on later with --resume).',
+    )
     .action(async (trace: string | undefined, options: PaceOptions, self: Command) => {
-      const [{ runPace }, { show }] = await Promise.all([import('#adapters/terminal/pace/run-pace'), import('#adapters/terminal/outcome')])
+      const [{ runPace }, { show }] = await Promise.all([
+        import('#adapters/terminal/pace/run-pace'),
+        import('#adapters/terminal/outcome'),
+      ])
       show(await runPace(trace, options, self), options)
     })
 }

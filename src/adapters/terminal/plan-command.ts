@@ -25,7 +25,9 @@ export interface PlanOptions extends MotorOptions {
 /** `plan`: what the rig will be able to show, before anyone picks up a pen. */
 export const addPlan = (program: Command): void => {
   withMotorOptions(program.command('plan'))
-    .description('before the test: mark spacing, the uncertainty to expect, pointer length or wall distance, time, paper')
+    .description(
+      'before the test: mark spacing, the uncertainty to expect, pointer length or wall distance, time, paper',
+    )
     .option('--rig <kind>', 'pointer (marks round the shaft) or mirror (light spot on a wall)', 'pointer')
     .option('--length <mm>', 'pointer: length to the marks, 100mm')
     .option('--distance <mm>', 'mirror: wall distance, 1520mm or "1520 ± 3 mm"')
@@ -45,7 +47,10 @@ export const addPlan = (program: Command): void => {
     .option('--half-width <count>', 'wanted half width of the 95 % interval of the effective count')
     .option('--json', 'one JSON document on stdout')
     .action(async (options: PlanOptions, self: Command) => {
-      const [{ runPlan }, { show }] = await Promise.all([import('#adapters/terminal/plan/run-plan'), import('#adapters/terminal/outcome')])
+      const [{ runPlan }, { show }] = await Promise.all([
+        import('#adapters/terminal/plan/run-plan'),
+        import('#adapters/terminal/outcome'),
+      ])
       show(runPlan(options, self), options)
     })
 }

@@ -28,7 +28,7 @@ export const cautions: readonly Caution[] = [
   {
     key: 'laser',
     title: 'Laser light and mirrors',
-    text: 'Use class 1 or class 2 light only (at most 1 mW visible). A mirror throws the full beam: fix it before switching on, keep the beam below or above everyone\'s eyes, end it on matt paper, and never look along it or at it through optics.',
+    text: "Use class 1 or class 2 light only (at most 1 mW visible). A mirror throws the full beam: fix it before switching on, keep the beam below or above everyone's eyes, end it on matt paper, and never look along it or at it through optics.",
   },
   {
     key: 'pointer',
@@ -44,4 +44,6 @@ export const cautions: readonly Caution[] = [
 
 /** The cautions that bear on a rig: the laser one only for a mirror, the pointer one only for a pointer. */
 export const cautionsFor = (rig: 'pointer' | 'mirror' | 'any'): readonly Caution[] =>
-  cautions.filter(({ key }) => rig === 'any' || (key === 'laser' ? rig === 'mirror' : key === 'pointer' ? rig === 'pointer' : true))
+  cautions.filter(
+    ({ key }) => rig === 'any' || (key === 'laser' ? rig === 'mirror' : key === 'pointer' ? rig === 'pointer' : true),
+  )

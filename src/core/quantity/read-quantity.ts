@@ -3,11 +3,16 @@ import { type QuantityKind, quantityKinds } from './quantity-kind.ts'
 import { unitSpelling } from './unit-spelling.ts'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from './unmeasurable.ts'
 
-const shape = /^([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?)(?:\s*(?:±|\+-|\+\/-)\s*(\d+(?:[.,]\d*)?|[.,]\d+))?\s*(.*)$/i
+const shape =
+  /^([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?)(?:\s*(?:±|\+-|\+\/-)\s*(\d+(?:[.,]\d*)?|[.,]\d+))?\s*(.*)$/i
 const thousands = /^[+-]?[1-9]\d{0,2},\d{3}$/
 
 const notRead = (text: string, kind: QuantityKind, where: string): Unmeasurable =>
-  unmeasurable(`"${text}" is not a ${kind} that can be read`, where, `give a number and a unit, such as ${quantityKinds[kind].examples}`)
+  unmeasurable(
+    `"${text}" is not a ${kind} that can be read`,
+    where,
+    `give a number and a unit, such as ${quantityKinds[kind].examples}`,
+  )
 
 const factorOf = (typed: string, kind: QuantityKind): number | null => {
   try {
@@ -32,7 +37,11 @@ export const readStated = (
   const [, digits = '', spread = '0', unit = ''] = shape.exec(text.trim()) ?? []
   if (digits === '') return notRead(text, kind, where)
   if (thousands.test(digits))
-    return unmeasurable(`"${text}" could mean thousands or a decimal comma`, where, 'write it with a decimal point or without the comma')
+    return unmeasurable(
+      `"${text}" could mean thousands or a decimal comma`,
+      where,
+      'write it with a decimal point or without the comma',
+    )
   const factor = unit.trim() === '' ? 1 : factorOf(unit, kind)
   const value = numberOf(digits)
   if (factor === null || !Number.isFinite(value)) return notRead(text, kind, where)

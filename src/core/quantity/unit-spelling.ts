@@ -32,7 +32,8 @@ const spellInertia = (unit: string): string => {
 const spellRate = (unit: string): string =>
   unit.replace(/^(?:(?:full|micro)?\s*steps?|pulses?)\s*\//, '1/').replace(/^pps$/, '1/s')
 
-const spellTurning = (unit: string): string => unit.replace(/^(?:rev|revs|turns?|r)\/min$/, 'rpm').replace(/^(?:rev|turns?)\/s$/, 'rotation/s')
+const spellTurning = (unit: string): string =>
+  unit.replace(/^(?:rev|revs|turns?|r)\/min$/, 'rpm').replace(/^(?:rev|turns?)\/s$/, 'rotation/s')
 
 /**
  * A unit as people write it, in the spelling of the units library: signs for ·, µ, Ω, ² replaced; `Ncm` taken apart;

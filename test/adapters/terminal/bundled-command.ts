@@ -26,8 +26,20 @@ await program.parseAsync(process.argv)`
     format: 'esm',
     target: 'node20',
     packages: 'external',
-    plugins: [{ name: 'own-source', setup: (b) => { b.onResolve({ filter: /^#/ }, ({ path }) => ({ path: resolve('src', `${path.slice(1)}.ts`) })) } }],
+    plugins: [
+      {
+        name: 'own-source',
+        setup: (b) => {
+          b.onResolve({ filter: /^#/ }, ({ path }) => ({ path: resolve('src', `${path.slice(1)}.ts`) }))
+        },
+      },
+    ],
     logLevel: 'silent',
   })
-  return { path: join(folder, `${name}.mjs`), remove: () => { rmSync(folder, { recursive: true, force: true }) } }
+  return {
+    path: join(folder, `${name}.mjs`),
+    remove: () => {
+      rmSync(folder, { recursive: true, force: true })
+    },
+  }
 }

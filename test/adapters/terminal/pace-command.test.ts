@@ -9,15 +9,21 @@ import { type BundledCommand, bundleCommand } from './bundled-command.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'pace-'))
 let command: BundledCommand
-beforeAll(async () => { command = await bundleCommand('pace', 'addPace') })
+beforeAll(async () => {
+  command = await bundleCommand('pace', 'addPace')
+})
 afterAll(() => {
   command.remove()
   rmSync(folder, { recursive: true, force: true })
 })
 
 const motor = ['--steps-per-rev', '48', '--microsteps', '4', '--run-up', '0', '--settle', '0s', '--rate', '10000']
-const run = (args: readonly string[], input = '') => spawnSync(process.execPath, [command.path, 'pace', ...args], { encoding: 'utf8', input })
-const rowsOf = (path: string) => readFileSync(path, 'utf8').split('\n').filter((line) => /^[^#]*,\d+,,\d+,[+-],/.test(line))
+const run = (args: readonly string[], input = '') =>
+  spawnSync(process.execPath, [command.path, 'pace', ...args], { encoding: 'utf8', input })
+const rowsOf = (path: string) =>
+  readFileSync(path, 'utf8')
+    .split('\n')
+    .filter((line) => /^[^#]*,\d+,,\d+,[+-],/.test(line))
 
 /** Runs until killed, `ms` after its first prompt (or after its start); says how many marks it had asked for by then. */
 const killAfter = (args: readonly string[], ms: number, from: 'prompt' | 'start'): Promise<number> =>
@@ -30,7 +36,9 @@ const killAfter = (args: readonly string[], ms: number, from: 'prompt' | 'start'
       if (from === 'prompt' && said === '') arm()
       said += chunk
     })
-    child.on('close', () => { resolve(said.split('\n').filter((line) => line.endsWith('MARK')).length) })
+    child.on('close', () => {
+      resolve(said.split('\n').filter((line) => line.endsWith('MARK')).length)
+    })
   })
 
 describe('pace killed at 50 random moments', () => {
@@ -72,25 +80,37 @@ describe('pace killed at 50 random moments', () => {
 describe('pace fed by a pipe', () => {
   it('takes Enter as marked, digits as the position, n as a note, s as no mark', () => {
     const path = join(folder, 'keys.csv')
-    const { status, stderr } = run([path, ...motor, '--commands', '3', '--dwell', '0s', '--motor', 'flap, "heater"', '--json'], '0\n1.9\nn=1+1\u001b[31m\ns5.6\n')
+    const { status, stderr } = run(
+      [path, ...motor, '--commands', '3', '--dwell', '0s', '--motor', 'flap, "heater"', '--json'],
+      '0\n1.9\nn=1+1\u001b[31m\ns5.6\n',
+    )
     expect([status, stderr.includes('MARK')]).toEqual([0, true])
     const text = readFileSync(path, 'utf8')
     expect(text).toContain('\n0,0,,1,+,\n1.9,1,,1,+,\n# skipped pass 1 + command 2\n5.6,3,,1,+,\n')
     expect(text).not.toContain('\u001b')
     const trace = readTrace(text)
-    expect(trace.kind === 'trace' && trace.marks.map(({ position, command: k }) => [position, k])).toEqual([[0, 0], [1.9, 1], [5.6, 3]])
+    expect(trace.kind === 'trace' && trace.marks.map(({ position, command: k }) => [position, k])).toEqual([
+      [0, 0],
+      [1.9, 1],
+      [5.6, 3],
+    ])
     expect(trace.kind === 'trace' && trace.warnings).toEqual([])
   })
 
   it('goes on by the clock when the pipe has ended', () => {
     const path = join(folder, 'clock.csv')
     const { status, stdout } = run([path, ...motor, '--commands', '5', '--dwell', '0.01s', '--both-ways', '--json'])
-    expect([status, JSON.parse(stdout)]).toEqual([0, { schema: 'stepwitness/pace@1', trace: path, marks: 12, skipped: 0, left: 0, finished: true }])
+    expect([status, JSON.parse(stdout)]).toEqual([
+      0,
+      { schema: 'stepwitness/pace@1', trace: path, marks: 12, skipped: 0, left: 0, finished: true },
+    ])
   })
 
   it('stops when it must wait for Enter and none can come', () => {
     const path = join(folder, 'ended.csv')
-    expect(JSON.parse(run([path, ...motor, '--commands', '5', '--dwell', '0s', '--json'], '\n\n').stdout)).toMatchObject({ marks: 2, left: 4, finished: false })
+    expect(
+      JSON.parse(run([path, ...motor, '--commands', '5', '--dwell', '0s', '--json'], '\n\n').stdout),
+    ).toMatchObject({ marks: 2, left: 4, finished: false })
   })
 })
 
@@ -98,7 +118,13 @@ describe('pace refuses', () => {
   it('a file that is there already, a foreign file to go on with, a dwell that heats: exit 1, one sentence', () => {
     const path = join(folder, 'there.csv')
     writeFileSync(path, 'position\n1\n')
-    for (const args of [[path, ...motor], [path, '--resume'], [join(folder, 'none.csv'), '--resume'], [join(folder, 'hot.csv'), ...motor, '--dwell', '90s'], [join(folder, 'no', 'folder.csv'), ...motor]]) {
+    for (const args of [
+      [path, ...motor],
+      [path, '--resume'],
+      [join(folder, 'none.csv'), '--resume'],
+      [join(folder, 'hot.csv'), ...motor, '--dwell', '90s'],
+      [join(folder, 'no', 'folder.csv'), ...motor],
+    ]) {
       const { status, stderr, stdout } = run(args)
       expect([status, stdout]).toEqual([1, ''])
       expect(stderr).toMatch(/^[^\n]+: [^\n]+; [^\n]+\.\n$/)
@@ -107,7 +133,14 @@ describe('pace refuses', () => {
   })
 
   it('wrong usage with exit 2', () => {
-    for (const args of [[], ['a', '--gcode', ...motor], ['--gcode', '--csv', ...motor], ['--gcode', '--steps-per-rev', '0', '--microsteps', '1'], ['--gcode', ...motor, '--axis', 'Q'], ['--gcode', ...motor, '--dwell', 'long']])
+    for (const args of [
+      [],
+      ['a', '--gcode', ...motor],
+      ['--gcode', '--csv', ...motor],
+      ['--gcode', '--steps-per-rev', '0', '--microsteps', '1'],
+      ['--gcode', ...motor, '--axis', 'Q'],
+      ['--gcode', ...motor, '--dwell', 'long'],
+    ])
       expect(run(args).status).toBe(2)
   })
 })

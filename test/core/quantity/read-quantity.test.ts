@@ -43,12 +43,18 @@ describe('readQuantity takes its factors from the units library', () => {
   })
 
   it('keeps a stated uncertainty in the same unit', () => {
-    expect(readStated('1.52 ± 0.003 m', 'length', 'x')).toEqual({ value: expect.closeTo(1520, 9), u: expect.closeTo(3, 9) })
+    expect(readStated('1.52 ± 0.003 m', 'length', 'x')).toEqual({
+      value: expect.closeTo(1520, 9),
+      u: expect.closeTo(3, 9),
+    })
   })
 
-  it.each(['', 'mm', '3 bananas', '3 kg', '1e999 mm', 'NaN', '3,264 mm', '--2 mm'])('refuses "%s" as a length', (text) => {
-    expect(isUnmeasurable(readQuantity(text, 'length', 'x'))).toBe(true)
-  })
+  it.each(['', 'mm', '3 bananas', '3 kg', '1e999 mm', 'NaN', '3,264 mm', '--2 mm'])(
+    'refuses "%s" as a length',
+    (text) => {
+      expect(isUnmeasurable(readQuantity(text, 'length', 'x'))).toBe(true)
+    },
+  )
 })
 
 describe('writing', () => {
@@ -62,6 +68,12 @@ describe('writing', () => {
   })
 
   it('never uses an exponent', () => {
-    expect([writeNumber(0.0128039), writeNumber(3264, 7), writeNumber(1.5e-7), writeNumber(0), writeNumber(Number.NaN)]).toEqual(['0.0128', '3264', '0.00000015', '0', '–'])
+    expect([
+      writeNumber(0.0128039),
+      writeNumber(3264, 7),
+      writeNumber(1.5e-7),
+      writeNumber(0),
+      writeNumber(Number.NaN),
+    ]).toEqual(['0.0128', '3264', '0.00000015', '0', '–'])
   })
 })

@@ -10,7 +10,8 @@ import { writeNumber } from '#core/quantity/write-number'
 import type { Identified } from '#core/report/note/identify-block'
 import { fittedTable, folded } from '#adapters/terminal/fitted-table'
 
-const currentCell = ({ current }: WiringChoice, rated: number | null): string => (rated === null ? `× ${writeNumber(current, 3)}` : `${writeNumber(rated * current, 3)} A`)
+const currentCell = ({ current }: WiringChoice, rated: number | null): string =>
+  rated === null ? `× ${writeNumber(current, 3)}` : `${writeNumber(rated * current, 3)} A`
 
 const choiceTable = (choices: readonly WiringChoice[], rated: number | null): string =>
   fittedTable(
@@ -27,7 +28,11 @@ const choiceTable = (choices: readonly WiringChoice[], rated: number | null): st
 const wiresText = (found: WireFindings, rated: number | null): string => {
   const [only] = found.fitting
   const verdict = folded(wireVerdict(found))
-  if (!only || found.fitting.length > 1) return [verdict, ...found.fitting.slice(0, 6).map(({ winding }) => folded(`- ${windingWords(winding)}`, { indent: '  ' }))].join('\n')
+  if (!only || found.fitting.length > 1)
+    return [
+      verdict,
+      ...found.fitting.slice(0, 6).map(({ winding }) => folded(`- ${windingWords(winding)}`, { indent: '  ' })),
+    ].join('\n')
   const choices = wiringChoices(only.winding, only.halfOhm)
   const open = stillOpen(only.winding)
   return [
@@ -35,10 +40,18 @@ const wiresText = (found: WireFindings, rated: number | null): string => {
     '',
     choiceTable(choices, rated),
     '',
-    ...choices.map(({ name, how, consequence }) => folded(`${name}: ${how}. ${consequence[0]?.toUpperCase()}${consequence.slice(1)}.`, { indent: '  ' })),
+    ...choices.map(({ name, how, consequence }) =>
+      folded(`${name}: ${how}. ${consequence[0]?.toUpperCase()}${consequence.slice(1)}.`, { indent: '  ' }),
+    ),
     ...(open === '' ? [] : ['', folded(open)]),
     '',
-    folded(cautions.filter(({ key }) => key === 'unplug').map(({ title, text }) => `! ${title}. ${text}`).join(' '), { indent: '  ' }),
+    folded(
+      cautions
+        .filter(({ key }) => key === 'unplug')
+        .map(({ title, text }) => `! ${title}. ${text}`)
+        .join(' '),
+      { indent: '  ' },
+    ),
   ].join('\n')
 }
 
@@ -49,17 +62,36 @@ const stepsText = ({ verdict, stepsPerRev, u, families }: StepsFound): string =>
     '',
     fittedTable(
       ['steps per turn', 'kind', 'how sure', 'off by'],
-      families.slice(0, 4).map((family) => [String(family.stepsPerRev), family.what, shareText(family.share), `${writeNumber(Math.abs(family.off), 2)} u`]),
+      families
+        .slice(0, 4)
+        .map((family) => [
+          String(family.stepsPerRev),
+          family.what,
+          shareText(family.share),
+          `${writeNumber(Math.abs(family.off), 2)} u`,
+        ]),
     ),
   ].join('\n')
 
 const torqueRow = (name: string, torque: LeverTorque | null): readonly (readonly string[])[] =>
-  torque === null ? [] : [[name, `${writeNumber(torque.torqueNm * 1000, 3)}`, `± ${writeNumber(2 * torque.uNm * 1000, 2)}`, torque.contributions.map(({ source, uNm }) => `${source} ${writeNumber(uNm * 1000, 2)}`).join('; ')]]
+  torque === null
+    ? []
+    : [
+        [
+          name,
+          `${writeNumber(torque.torqueNm * 1000, 3)}`,
+          `± ${writeNumber(2 * torque.uNm * 1000, 2)}`,
+          torque.contributions.map(({ source, uNm }) => `${source} ${writeNumber(uNm * 1000, 2)}`).join('; '),
+        ],
+      ]
 
 const torqueText = ({ holding, detent, friction, remarks }: TorqueSheet): string => {
   const rows = [...torqueRow('holding', holding), ...torqueRow('detent', detent), ...torqueRow('friction', friction)]
   return [
-    fittedTable(['torque', 'mN·m', 'U (k = 2)'], rows.map((row) => row.slice(0, 3))),
+    fittedTable(
+      ['torque', 'mN·m', 'U (k = 2)'],
+      rows.map((row) => row.slice(0, 3)),
+    ),
     '',
     ...rows.map((row) => folded(`u of ${row[0]}: ${row[3]} mN·m`, { indent: '  ' })),
     ...remarks.map((remark) => folded(remark)),
@@ -74,7 +106,11 @@ const ladderText = ({ highestSafe, lowestLost, next, steps, remarks }: SpeedLadd
     '',
     fittedTable(
       ['full steps/s', 'off by', 'outcome'],
-      steps.map(({ rate, offsetSteps, outcome, cycles }) => [writeNumber(rate, 4), writeNumber(offsetSteps, 3), cycles > 0 ? `lost ${cycles * 4} steps` : outcome]),
+      steps.map(({ rate, offsetSteps, outcome, cycles }) => [
+        writeNumber(rate, 4),
+        writeNumber(offsetSteps, 3),
+        cycles > 0 ? `lost ${cycles * 4} steps` : outcome,
+      ]),
     ),
     ...remarks.map((remark) => folded(remark)),
   ].join('\n')

@@ -18,13 +18,17 @@ import type { Shown } from '#adapters/terminal/outcome'
 import { quantityOption } from '#adapters/terminal/quantity-option'
 import { identifyText } from './identify-text.ts'
 
-const orUsage = <T>(command: Command, value: T | Unmeasurable): T => (isUnmeasurable(value) ? wrongUsage(command, sentenceOf(value)) : value)
+const orUsage = <T>(command: Command, value: T | Unmeasurable): T =>
+  isUnmeasurable(value) ? wrongUsage(command, sentenceOf(value)) : value
 
 const wiresFrom = (options: IdentifyOptions, command: Command): Identified | Unmeasurable | null => {
   if (options.ohm === undefined) return null
   const lead = quantityOption(command, ['--lead', options.lead], 'resistance') ?? 0
   const readings = orUsage(command, readWireReadings(options.ohm, lead, '--ohm'))
-  const named = options.wires?.split(/[,;]/).map((wire) => wire.trim()).filter((wire) => wire !== '')
+  const named = options.wires
+    ?.split(/[,;]/)
+    .map((wire) => wire.trim())
+    .filter((wire) => wire !== '')
   const unknown = named && readings.flatMap(({ wires }) => wires).find((wire) => !named.includes(wire))
   if (unknown !== undefined) return wrongUsage(command, `--ohm names the wire "${unknown}", which --wires does not`)
   return identifyWires(readings, named && [...new Set(named)])
@@ -61,10 +65,19 @@ const ladderFrom = (options: IdentifyOptions, command: Command): Identified | Un
   return orUsage(command, speedLadder(runs))
 }
 
-const intoNote = async (found: readonly Identified[], { note, motor }: IdentifyOptions): Promise<{ readonly changed: boolean } | Unmeasurable | null> => {
+const intoNote = async (
+  found: readonly Identified[],
+  { note, motor }: IdentifyOptions,
+): Promise<{ readonly changed: boolean } | Unmeasurable | null> => {
   if (note === undefined) return null
   return editNote(note, (text) =>
-    found.reduce<string | Unmeasurable>((sofar, each) => (typeof sofar === 'string' ? placeBlock(sofar, markerKey(`${motor} ${each.kind}`), identifyBlock(each, motor)) : sofar), text),
+    found.reduce<string | Unmeasurable>(
+      (sofar, each) =>
+        typeof sofar === 'string'
+          ? placeBlock(sofar, markerKey(`${motor} ${each.kind}`), identifyBlock(each, motor))
+          : sofar,
+      text,
+    ),
   )
 }
 
@@ -76,16 +89,33 @@ const withChoices = (found: Identified) => {
 
 /** Runs `identify` on whatever was measured; each part stands by itself. */
 export const runIdentify = async (options: IdentifyOptions, command: Command): Promise<Shown | Unmeasurable> => {
-  const parts = [wiresFrom(options, command), stepsFrom(options, command), torqueFrom(options, command), ladderFrom(options, command)]
+  const parts = [
+    wiresFrom(options, command),
+    stepsFrom(options, command),
+    torqueFrom(options, command),
+    ladderFrom(options, command),
+  ]
   const wrong = parts.find(isUnmeasurable)
   if (wrong) return wrong
   const found = parts.filter((part): part is Identified => part !== null && !isUnmeasurable(part))
-  if (found.length === 0) return wrongUsage(command, 'say what was measured: --ohm, --commands with --turned, --holding, --detent, --friction or --ladder')
+  if (found.length === 0)
+    return wrongUsage(
+      command,
+      'say what was measured: --ohm, --commands with --turned, --holding, --detent, --friction or --ladder',
+    )
   const noted = await intoNote(found, options)
   if (isUnmeasurable(noted)) return noted
   const current = quantityOption(command, ['--rated-current', options.ratedCurrent], 'current')
   return {
-    json: { schema: 'stepwitness/identify@1', motor: options.motor, found: found.map(withChoices), note: options.note ?? null },
-    text: [...found.map((each) => identifyText(each, current)), ...(noted ? [`${options.note}: ${noted.changed ? 'put in' : 'was up to date'}`] : [])].join('\n\n'),
+    json: {
+      schema: 'stepwitness/identify@1',
+      motor: options.motor,
+      found: found.map(withChoices),
+      note: options.note ?? null,
+    },
+    text: [
+      ...found.map((each) => identifyText(each, current)),
+      ...(noted ? [`${options.note}: ${noted.changed ? 'put in' : 'was up to date'}`] : []),
+    ].join('\n\n'),
   }
 }

@@ -20,7 +20,10 @@ const screenTable = (lines: readonly IndexLine[], asked: boolean): string => {
   const { head, rows } = indexCells(lines, asked)
   const first = head.indexOf('part')
   const order = [first, ...head.map((_, index) => index).filter((index) => index !== first)]
-  return fittedTable(order.map((index) => head[index] ?? ''), rows.map((row) => order.map((index) => row[index] ?? '')))
+  return fittedTable(
+    order.map((index) => head[index] ?? ''),
+    rows.map((row) => order.map((index) => row[index] ?? '')),
+  )
 }
 
 const textOf = (lines: readonly IndexLine[], asked: boolean, options: NoteOptions): string => {
@@ -28,20 +31,37 @@ const textOf = (lines: readonly IndexLine[], asked: boolean, options: NoteOption
   if (options.markdown) return indexMarkdown(lines, asked)
   const passing = lines.filter(({ answer }) => answer === 'pass').length
   const tested = new Set(lines.map(({ note }) => note)).size
-  const first = asked ? `${passing} of ${lines.length} ${lines.length === 1 ? 'entry meets' : 'entries meet'} it` : `${tested} ${tested === 1 ? 'note' : 'notes'}`
+  const first = asked
+    ? `${passing} of ${lines.length} ${lines.length === 1 ? 'entry meets' : 'entries meet'} it`
+    : `${tested} ${tested === 1 ? 'note' : 'notes'}`
   return `${folded(first)}\n\n${screenTable(lines, asked)}`
 }
 
 /** Lists a folder of notes; with a need, says which motor can do it. */
-export const runIndex = async (folder: string, options: NoteOptions, command: Command): Promise<Shown | Unmeasurable> => {
+export const runIndex = async (
+  folder: string,
+  options: NoteOptions,
+  command: Command,
+): Promise<Shown | Unmeasurable> => {
   if (options.csv && options.markdown) return wrongUsage(command, 'give --csv or --markdown, not both')
   const need = needOf(options, command)
   const read = await readNotes(folder)
   if (isUnmeasurable(read)) return read
   const index = noteIndex(read.notes)
   const warnings = [...read.warnings, ...index.warnings]
-  warnings.forEach((warning) => { tell(`note: ${warning}`) })
+  warnings.forEach((warning) => {
+    tell(`note: ${warning}`)
+  })
   const lines = indexLines(index.rows, need)
   const answers = lines.map(({ note, part, answer, by }) => ({ note, part, answer: answer || null, by: by || null }))
-  return { json: { schema: 'stepwitness/note-index@1', needs: need && { resolution: need.resolution, train: need.train }, rows: index.rows, answers, warnings }, text: textOf(lines, need !== null, options) }
+  return {
+    json: {
+      schema: 'stepwitness/note-index@1',
+      needs: need && { resolution: need.resolution, train: need.train },
+      rows: index.rows,
+      answers,
+      warnings,
+    },
+    text: textOf(lines, need !== null, options),
+  }
 }

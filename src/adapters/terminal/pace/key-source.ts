@@ -1,7 +1,9 @@
 /** Keys as they come, one at a time; null for the end of the input or when the time given is over. */
 export interface KeySource {
   /** The next key, or 'time' when none came within `ms` (Infinity waits), or 'end' when no more can come and the time is Infinity. */
-  readonly next: (ms: number) => Promise<{ readonly kind: 'key'; readonly key: string } | { readonly kind: 'time' } | { readonly kind: 'end' }>
+  readonly next: (
+    ms: number,
+  ) => Promise<{ readonly kind: 'key'; readonly key: string } | { readonly kind: 'time' } | { readonly kind: 'end' }>
   readonly close: () => void
 }
 

@@ -32,7 +32,10 @@ const motorOf = (text: string): SetUp => {
 
 const agrees = (asked: readonly AskedMark[], done: readonly AskedMark[]): boolean =>
   done.length <= asked.length &&
-  done.every(({ command, pass, direction }, index) => asked[index]?.command === command && asked[index]?.pass === pass && asked[index]?.direction === direction)
+  done.every(
+    ({ command, pass, direction }, index) =>
+      asked[index]?.command === command && asked[index]?.pass === pass && asked[index]?.direction === direction,
+  )
 
 const resume = async (path: string): Promise<OpenRun | Unmeasurable> => {
   const text = await readText(path)
@@ -40,10 +43,16 @@ const resume = async (path: string): Promise<OpenRun | Unmeasurable> => {
   const stopped = readStoppedRun(text, path)
   if (isUnmeasurable(stopped)) return stopped
   const { motor = 'unnamed motor', stepsPerRev, microsteps } = motorOf(text)
-  if (stepsPerRev === undefined || microsteps === undefined) return unmeasurable('its head does not give steps-per-rev and microsteps', path, 'begin a new trace file')
+  if (stepsPerRev === undefined || microsteps === undefined)
+    return unmeasurable('its head does not give steps-per-rev and microsteps', path, 'begin a new trace file')
   const setup: PaceSetup = { motor, stepsPerRev, microsteps, ...stopped.run }
   const events = scheduleOf(setup)
-  if (!agrees(marksOf(events), stopped.done)) return unmeasurable('its rows are not the marks of this run in order', path, 'put the rows back in order, or begin a new trace file')
+  if (!agrees(marksOf(events), stopped.done))
+    return unmeasurable(
+      'its rows are not the marks of this run in order',
+      path,
+      'put the rows back in order, or begin a new trace file',
+    )
   const file = await resumeDurable(path, Buffer.byteLength(text.slice(0, stopped.wholeLength)))
   return isUnmeasurable(file) ? file : { setup, events, index: indexAfterMarks(events, stopped.done.length), file }
 }

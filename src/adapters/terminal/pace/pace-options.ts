@@ -6,7 +6,8 @@ import type { PaceOptions } from '#adapters/terminal/pace-command'
 import { quantityOption } from '#adapters/terminal/quantity-option'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 
-const seconds = (command: Command, name: string, text: string): number => quantityOption(command, [name, text], 'time') ?? 0
+const seconds = (command: Command, name: string, text: string): number =>
+  quantityOption(command, [name, text], 'time') ?? 0
 
 /** The run as the options give it; one turn when no number of commands was given; unmeasurable when it would overheat the motor. */
 export const paceSetup = (options: PaceOptions, command: Command): PaceSetup | Unmeasurable => {
@@ -32,7 +33,20 @@ export const paceSetup = (options: PaceOptions, command: Command): PaceSetup | U
   return checkPace(setup) ?? setup
 }
 
-const headKeys = ['motor', 'steps-per-rev', 'microsteps', 'rig', 'position-unit', 'radius', 'distance', 'foot', 'ratio', 'gears', 'mark-uncertainty', 'full-step-command'] as const
+const headKeys = [
+  'motor',
+  'steps-per-rev',
+  'microsteps',
+  'rig',
+  'position-unit',
+  'radius',
+  'distance',
+  'foot',
+  'ratio',
+  'gears',
+  'mark-uncertainty',
+  'full-step-command',
+] as const
 
 /** Set-up lines for the head of the trace, as they were typed; wrong usage when one cannot be read. */
 export const headLines = (options: PaceOptions, command: Command): readonly (readonly [string, string])[] => {

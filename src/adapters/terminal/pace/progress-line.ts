@@ -38,7 +38,12 @@ export const progressLine = (
   const total = (last?.atS ?? 0) + (last?.seconds ?? 0)
   const done = event ? event.atS + Math.min(elapsedS, event.seconds) : total
   if (state.typing !== 'nothing') return `${state.typing}: ${state.typed}_`.slice(0, columns - 1)
-  const left = setup.dwellS === 0 ? 'Enter' : state.paused ? 'paused' : `${Math.max(0, (event?.seconds ?? 0) - elapsedS).toFixed(1)} s`
+  const left =
+    setup.dwellS === 0
+      ? 'Enter'
+      : state.paused
+        ? 'paused'
+        : `${Math.max(0, (event?.seconds ?? 0) - elapsedS).toFixed(1)} s`
   const ask = askOf(event, setup, elapsedS)
   const short = ask.replace(/^pass \d+ /, '').replace('command ', '')
   const [wide, tail] = [`${ask}  ${left}`, ` ${clock(total - done)} left`]

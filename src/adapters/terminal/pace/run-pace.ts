@@ -16,7 +16,8 @@ const textFor = (setup: PaceSetup, options: PaceOptions, command: Command): stri
   if (options.csv) return scheduleCsv(setup)
   if (options.sketch) return sketchText(setup)
   const unitsPerTurn = Number(options.unitsPerTurn)
-  if (!/^[ABCUVWXYZ]$/.test(options.axis) || !(unitsPerTurn > 0)) return wrongUsage(command, '--axis must be one of A B C U V W X Y Z and --units-per-turn above zero')
+  if (!/^[ABCUVWXYZ]$/.test(options.axis) || !(unitsPerTurn > 0))
+    return wrongUsage(command, '--axis must be one of A B C U V W X Y Z and --units-per-turn above zero')
   return gcodeText(setup, { letter: options.axis, unitsPerTurn })
 }
 
@@ -25,14 +26,23 @@ const written = async (path: string, text: string): Promise<Unmeasurable | null>
     await writeFileAtomic(path, text)
     return null
   } catch (error) {
-    return unmeasurable(`it cannot be written (${(error as { code?: string }).code ?? 'unknown reason'})`, path, 'choose a folder that exists and can be written')
+    return unmeasurable(
+      `it cannot be written (${(error as { code?: string }).code ?? 'unknown reason'})`,
+      path,
+      'choose a folder that exists and can be written',
+    )
   }
 }
 
 const summaryOf = (setup: PaceSetup) => {
   const events = scheduleOf(setup)
   const last = events.at(-1)
-  return { setup, marks: marksOf(events).length, seconds: (last?.atS ?? 0) + (last?.seconds ?? 0), energisedPerPassS: passSeconds(setup) }
+  return {
+    setup,
+    marks: marksOf(events).length,
+    seconds: (last?.atS ?? 0) + (last?.seconds ?? 0),
+    energisedPerPassS: passSeconds(setup),
+  }
 }
 
 const runTexts = async (options: PaceOptions, command: Command): Promise<Shown | Unmeasurable> => {
@@ -43,15 +53,27 @@ const runTexts = async (options: PaceOptions, command: Command): Promise<Shown |
   if (problem) return problem
   const { marks, seconds } = summaryOf(setup)
   return {
-    json: { schema: 'stepwitness/pace@1', ...summaryOf(setup), out: options.out ?? null, text: options.out === undefined ? text : null },
+    json: {
+      schema: 'stepwitness/pace@1',
+      ...summaryOf(setup),
+      out: options.out ?? null,
+      text: options.out === undefined ? text : null,
+    },
     text: options.out === undefined ? text : `${options.out}: ${marks} marks in about ${Math.ceil(seconds / 60)} min`,
   }
 }
 
 /** Runs `pace`: prompts in the terminal, or one of the texts for a machine. */
-export const runPace = async (trace: string | undefined, options: PaceOptions, command: Command): Promise<Shown | Unmeasurable> => {
+export const runPace = async (
+  trace: string | undefined,
+  options: PaceOptions,
+  command: Command,
+): Promise<Shown | Unmeasurable> => {
   const texts = [options.gcode, options.csv, options.sketch].filter(Boolean).length
-  if (texts > 1 || (texts === 1 && trace !== undefined)) return wrongUsage(command, 'give one of TRACE, --gcode, --csv and --sketch')
+  if (texts > 1 || (texts === 1 && trace !== undefined))
+    return wrongUsage(command, 'give one of TRACE, --gcode, --csv and --sketch')
   if (texts === 1) return runTexts(options, command)
-  return trace === undefined ? wrongUsage(command, 'name a trace file to write, or ask for --gcode, --csv or --sketch') : runPrompts(trace, options, command)
+  return trace === undefined
+    ? wrongUsage(command, 'name a trace file to write, or ask for --gcode, --csv or --sketch')
+    : runPrompts(trace, options, command)
 }

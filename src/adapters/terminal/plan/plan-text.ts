@@ -4,9 +4,15 @@ import { writeNumber } from '#core/quantity/write-number'
 import { fittedTable, folded } from '#adapters/terminal/fitted-table'
 
 const listed = (title: string, lines: readonly string[], mark: (index: number) => string): string =>
-  lines.length === 0 ? '' : [title, ...lines.map((line, index) => folded(`${mark(index)} ${line}`, { indent: ' '.repeat(mark(index).length + 1) }))].join('\n')
+  lines.length === 0
+    ? ''
+    : [
+        title,
+        ...lines.map((line, index) => folded(`${mark(index)} ${line}`, { indent: ' '.repeat(mark(index).length + 1) })),
+      ].join('\n')
 
-const duration = (seconds: number): string => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.floor(seconds / 60)} min ${Math.round(seconds % 60)} s`)
+const duration = (seconds: number): string =>
+  seconds < 90 ? `${Math.round(seconds)} s` : `${Math.floor(seconds / 60)} min ${Math.round(seconds % 60)} s`
 
 const spacingText = ({ spacing }: TestPlan): string =>
   spacing.largestMm > spacing.smallestMm * 1.001
@@ -16,8 +22,14 @@ const spacingText = ({ spacing }: TestPlan): string =>
 const verdict = (setup: PlanSetup, { finestMode, neededLengthMm, incrementUDeg, microstepDeg }: TestPlan): string => {
   const name = setup.rig.kind === 'pointer' ? 'pointer' : 'wall distance'
   if (incrementUDeg <= microstepDeg / 4) return `This rig can judge 1/${setup.microsteps} steps.`
-  const length = neededLengthMm >= 1000 ? `${writeNumber(neededLengthMm / 1000, 3)} m` : `${writeNumber(neededLengthMm, 3)} mm`
-  const can = incrementUDeg > (microstepDeg * setup.microsteps) / 4 ? 'not even full steps' : finestMode === 1 ? 'full steps only' : `modes up to 1/${finestMode}`
+  const length =
+    neededLengthMm >= 1000 ? `${writeNumber(neededLengthMm / 1000, 3)} m` : `${writeNumber(neededLengthMm, 3)} mm`
+  const can =
+    incrementUDeg > (microstepDeg * setup.microsteps) / 4
+      ? 'not even full steps'
+      : finestMode === 1
+        ? 'full steps only'
+        : `modes up to 1/${finestMode}`
   return `This rig can judge ${can}; 1/${setup.microsteps} needs a ${name} of ${length} with marks this good.`
 }
 
@@ -26,11 +38,22 @@ const sheetText = ({ sheet, a4EndToEnd }: TestPlan['paper']): string => {
   return sheet === null ? 'join several sheets' : `fits ${sheet}`
 }
 
-const paperText = ({ paper }: TestPlan): string => `${writeNumber(paper.widthMm, 3)} × ${writeNumber(paper.heightMm, 3)} mm (${sheetText(paper)})`
+const paperText = ({ paper }: TestPlan): string =>
+  `${writeNumber(paper.widthMm, 3)} × ${writeNumber(paper.heightMm, 3)} mm (${sheetText(paper)})`
 
 const countText = ({ outlook, marksNeeded, passesNeeded }: TestPlan): readonly (readonly string[])[] => [
-  ['effective count to expect', `${writeNumber(outlook.value, 3)}, from ${writeNumber(outlook.low, 3)} to ${writeNumber(outlook.high, 3)}`],
-  ...(marksNeeded === null ? [] : [['for the wanted interval', `${marksNeeded} marks: ${passesNeeded} ${passesNeeded === 1 ? 'pass' : 'passes'} like this`]]),
+  [
+    'effective count to expect',
+    `${writeNumber(outlook.value, 3)}, from ${writeNumber(outlook.low, 3)} to ${writeNumber(outlook.high, 3)}`,
+  ],
+  ...(marksNeeded === null
+    ? []
+    : [
+        [
+          'for the wanted interval',
+          `${marksNeeded} marks: ${passesNeeded} ${passesNeeded === 1 ? 'pass' : 'passes'} like this`,
+        ],
+      ]),
 ]
 
 const facts = (setup: PlanSetup, plan: TestPlan): string =>
@@ -41,7 +64,10 @@ const facts = (setup: PlanSetup, plan: TestPlan): string =>
       ['spacing of marks', spacingText(plan)],
       ['smallest readable spacing', `${writeNumber(plan.spacing.readableMm, 2)} mm`],
       ['told apart per full step', writeNumber(plan.toldApart, 3)],
-      ['U of an increment', `± ${writeNumber(plan.incrementUDeg, 3)}°, ${writeNumber(plan.incrementUDeg / plan.microstepDeg, 2)} microstep`],
+      [
+        'U of an increment',
+        `± ${writeNumber(plan.incrementUDeg, 3)}°, ${writeNumber(plan.incrementUDeg / plan.microstepDeg, 2)} microstep`,
+      ],
       ...countText(plan),
       ['marks', String(plan.marks + setup.passes)],
       ['time', duration(plan.timeS)],
@@ -52,7 +78,10 @@ const facts = (setup: PlanSetup, plan: TestPlan): string =>
 const budgetText = ({ budget, markUDeg }: TestPlan): string =>
   fittedTable(
     ['standard uncertainty of a mark', 'deg', 'acts'],
-    [...budget.map(({ source, uDeg, kind }) => [source, writeNumber(uDeg, 2), kind]), ['together', writeNumber(markUDeg, 2), '']],
+    [
+      ...budget.map(({ source, uDeg, kind }) => [source, writeNumber(uDeg, 2), kind]),
+      ['together', writeNumber(markUDeg, 2), ''],
+    ],
   )
 
 /** The plan for a person: whether the rig is good enough first, then figures, budget, warnings, checklist and cautions. */
@@ -63,7 +92,11 @@ export const planText = (setup: PlanSetup, plan: TestPlan): string =>
     budgetText(plan),
     listed('Mind', plan.warnings, () => '!'),
     listed('Order of work', plan.order, (index) => `[ ] ${index + 1}.`),
-    listed('Cautions', plan.cautions.map(({ title, text }) => `${title}. ${text}`), () => '!'),
+    listed(
+      'Cautions',
+      plan.cautions.map(({ title, text }) => `${title}. ${text}`),
+      () => '!',
+    ),
   ]
     .filter((part) => part !== '')
     .join('\n\n')

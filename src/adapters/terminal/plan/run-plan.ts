@@ -22,7 +22,8 @@ const pointerRig = (options: PlanOptions, command: Command): PlannedRig => ({
 const mirrorRig = (options: PlanOptions, command: Command): PlannedRig => {
   const distance = readStated(options.distance ?? '1500 ± 3 mm', 'length', '--distance')
   if (isUnmeasurable(distance)) return wrongUsage(command, sentenceOf(distance))
-  if (options.ratio !== '1' && options.ratio !== '2') return wrongUsage(command, `--ratio must be 2 or 1, not "${options.ratio}"`)
+  if (options.ratio !== '1' && options.ratio !== '2')
+    return wrongUsage(command, `--ratio must be 2 or 1, not "${options.ratio}"`)
   return {
     kind: 'mirror',
     distanceMm: above(command, '--distance', distance.value),
@@ -34,23 +35,32 @@ const mirrorRig = (options: PlanOptions, command: Command): PlannedRig => {
 }
 
 const fullStepsOf = (options: PlanOptions, command: Command, wholeTurn: number): number => {
-  if (options.turns !== undefined && options.fullSteps !== undefined) return wrongUsage(command, 'give --turns or --full-steps, not both')
+  if (options.turns !== undefined && options.fullSteps !== undefined)
+    return wrongUsage(command, 'give --turns or --full-steps, not both')
   if (options.turns !== undefined) return Math.round(wholeOption(command, ['--turns', options.turns]) * wholeTurn)
   return wholeOption(command, ['--full-steps', options.fullSteps], options.rig === 'mirror' ? 8 : Math.round(wholeTurn))
 }
 
 const setupOf = (options: PlanOptions, command: Command): PlanSetup => {
-  if (options.rig !== 'pointer' && options.rig !== 'mirror') return wrongUsage(command, `--rig must be pointer or mirror, not "${options.rig}"`)
+  if (options.rig !== 'pointer' && options.rig !== 'mirror')
+    return wrongUsage(command, `--rig must be pointer or mirror, not "${options.rig}"`)
   const stepsPerRev = wholeOption(command, ['--steps-per-rev', options.stepsPerRev])
   const ratio = gearRatio(command, options.gears)
-  const [share, half] = [Number(options.expectError) / 100, options.halfWidth === undefined ? null : Number(options.halfWidth)]
+  const [share, half] = [
+    Number(options.expectError) / 100,
+    options.halfWidth === undefined ? null : Number(options.halfWidth),
+  ]
   if (!(share >= 0)) wrongUsage(command, '--expect-error must be a percentage of zero or more')
   return {
     stepsPerRev,
     microsteps: wholeOption(command, ['--microsteps', options.microsteps]),
     rig: options.rig === 'pointer' ? pointerRig(options, command) : mirrorRig(options, command),
     gearRatio: ratio,
-    markUMm: above(command, '--mark-uncertainty', quantityOption(command, ['--mark-uncertainty', options.markUncertainty ?? '0.2mm'], 'length')),
+    markUMm: above(
+      command,
+      '--mark-uncertainty',
+      quantityOption(command, ['--mark-uncertainty', options.markUncertainty ?? '0.2mm'], 'length'),
+    ),
     lineMm: above(command, '--pen', quantityOption(command, ['--pen', options.pen ?? '0.5mm'], 'length')),
     fullSteps: fullStepsOf(options, command, stepsPerRev * ratio),
     passes: wholeOption(command, ['--passes', options.passes]),
@@ -65,5 +75,7 @@ const setupOf = (options: PlanOptions, command: Command): PlanSetup => {
 export const runPlan = (options: PlanOptions, command: Command): Shown | Unmeasurable => {
   const setup = setupOf(options, command)
   const plan = planTest(setup)
-  return isUnmeasurable(plan) ? plan : { json: { schema: 'stepwitness/plan@1', setup, ...plan }, text: planText(setup, plan) }
+  return isUnmeasurable(plan)
+    ? plan
+    : { json: { schema: 'stepwitness/plan@1', setup, ...plan }, text: planText(setup, plan) }
 }

@@ -10,15 +10,27 @@ const cell = (choice: Choice, requirement: (typeof columns)[number]): string => 
   return check.margin === null ? check.answer : `${check.answer} ×${writeNumber(check.margin, 2)}`
 }
 
-const headings = { mode: 'microsteps real', resolution: 'resolution', 'speed and force': 'force', reversal: 'reversal' } as const
+const headings = {
+  mode: 'microsteps real',
+  resolution: 'resolution',
+  'speed and force': 'force',
+  reversal: 'reversal',
+} as const
 
 const ofTrain = (train: string, choices: readonly Choice[]): string => {
   const rows = choices
     .filter((choice) => choice.train === train)
-    .map((choice) => [choice.microsteps === 1 ? 'full' : `1/${choice.microsteps}`, choice.answer, ...columns.map((name) => cell(choice, name))])
+    .map((choice) => [
+      choice.microsteps === 1 ? 'full' : `1/${choice.microsteps}`,
+      choice.answer,
+      ...columns.map((name) => cell(choice, name)),
+    ])
   return `${folded(train)}\n${fittedTable(['step mode', 'answer', ...columns.map((name) => headings[name])], rows)}`
 }
 
 /** Which mode on which train meets what is asked: recommendation first, then one table per train (× gives the margin). */
 export const choiceText = ({ choices, recommendation }: ChoiceTable): string =>
-  [folded(recommendation), ...[...new Set(choices.map(({ train }) => train))].map((train) => ofTrain(train, choices))].join('\n\n')
+  [
+    folded(recommendation),
+    ...[...new Set(choices.map(({ train }) => train))].map((train) => ofTrain(train, choices)),
+  ].join('\n\n')

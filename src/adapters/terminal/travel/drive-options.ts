@@ -20,7 +20,9 @@ const pullOutFrom = (text: string | undefined, command: Command): TorqueData['pu
       const [rate, torque] = point.split(':')
       const stepRate = quantityOption(command, ['--pull-out rate', rate], 'step rate')
       const torqueNm = quantityOption(command, ['--pull-out torque', torque], 'torque')
-      return stepRate === null || torqueNm === null ? wrongUsage(command, `--pull-out needs rate:torque pairs, not "${point}"`) : { stepRate, torqueNm }
+      return stepRate === null || torqueNm === null
+        ? wrongUsage(command, `--pull-out needs rate:torque pairs, not "${point}"`)
+        : { stepRate, torqueNm }
     })
 
 /** Torque data of the motor as the options give them. */
@@ -37,7 +39,11 @@ export const coilData = (options: TravelOptions, command: Command): Coil => ({
   currentA: quantityOption(command, ['--current', options.current], 'current'),
 })
 
-const speedOf = (options: TravelOptions, command: Command, [train, motor]: readonly [DriveTrain, DrivenMotor]): number => {
+const speedOf = (
+  options: TravelOptions,
+  command: Command,
+  [train, motor]: readonly [DriveTrain, DrivenMotor],
+): number => {
   const rate = quantityOption(command, ['--step-rate', options.stepRate], 'step rate')
   if (rate !== null && options.speed !== undefined) wrongUsage(command, 'give --speed or --step-rate, not both')
   if (rate !== null) return speedAt(travelOf(train, motor), rate, motor.microsteps)
@@ -47,9 +53,15 @@ const speedOf = (options: TravelOptions, command: Command, [train, motor]: reado
 }
 
 /** The load of one train: linear outputs in mm and N, a rotary one in deg and N·m (its acceleration as deg/s²). */
-export const loadOf = (options: TravelOptions, command: Command, [train, motor]: readonly [DriveTrain, DrivenMotor]): Load => {
+export const loadOf = (
+  options: TravelOptions,
+  command: Command,
+  [train, motor]: readonly [DriveTrain, DrivenMotor],
+): Load => {
   const linear = travelUnit(train.output) === 'mm'
-  const acceleration = linear ? quantityOption(command, ['--acceleration', options.acceleration], 'acceleration') : Number(options.acceleration ?? 0)
+  const acceleration = linear
+    ? quantityOption(command, ['--acceleration', options.acceleration], 'acceleration')
+    : Number(options.acceleration ?? 0)
   return {
     massKg: quantityOption(command, ['--mass', options.mass], 'mass') ?? 0,
     force: quantityOption(command, ['--force', options.force], linear ? 'force' : 'torque') ?? 0,
@@ -60,7 +72,11 @@ export const loadOf = (options: TravelOptions, command: Command, [train, motor]:
 }
 
 /** What is asked of the machine; null when nothing is. */
-export const requirementOf = (options: TravelOptions, command: Command, pair: readonly [DriveTrain, DrivenMotor]): Requirement | null => {
+export const requirementOf = (
+  options: TravelOptions,
+  command: Command,
+  pair: readonly [DriveTrain, DrivenMotor],
+): Requirement | null => {
   const kind: QuantityKind = travelUnit(pair[0].output) === 'mm' ? 'length' : 'angle'
   const [resolution, reversal, travel] = [
     quantityOption(command, ['--need-resolution', options.needResolution], kind),

@@ -12,14 +12,20 @@ export interface ShownUnits {
   readonly torque: string
 }
 
-const torqueIn = (newtonMetres: number, unit: string): string => writeNumber(quantityIn(newtonMetres, 'torque', unit), 3)
+const torqueIn = (newtonMetres: number, unit: string): string =>
+  writeNumber(quantityIn(newtonMetres, 'torque', unit), 3)
 
 const gramCm2 = (kgM2: number): string => writeNumber(kgM2 * 1e7, 3)
 
 const torqueTable = ({ torques }: Dynamics, unit: string): string =>
   fittedTable(
     ['torque into', `steady ${unit}`, `accelerating ${unit}`, 'rev/min'],
-    torques.map(({ stage, steadyNm, acceleratingNm, revPerMin }) => [stage, torqueIn(steadyNm, unit), torqueIn(acceleratingNm, unit), writeNumber(revPerMin, 3)]),
+    torques.map(({ stage, steadyNm, acceleratingNm, revPerMin }) => [
+      stage,
+      torqueIn(steadyNm, unit),
+      torqueIn(acceleratingNm, unit),
+      writeNumber(revPerMin, 3),
+    ]),
   )
 
 const modeTable = ({ modes }: Dynamics, unit: string): string =>
@@ -34,7 +40,8 @@ const modeTable = ({ modes }: Dynamics, unit: string): string =>
 
 const marginLine = ({ torqueMargin, pullOutNm, fullStepRate }: Dynamics, unit: string): string => {
   const at = `${writeNumber(fullStepRate, 4)} full steps per second`
-  if (torqueMargin === null) return `wanted: ${at}; no pull-out torque is known there, so whether the motor keeps up is not proven`
+  if (torqueMargin === null)
+    return `wanted: ${at}; no pull-out torque is known there, so whether the motor keeps up is not proven`
   const have = pullOutNm === null ? 'holding torque' : `${torqueIn(pullOutNm, unit)} ${unit} of pull-out torque`
   return `wanted: ${at}; ${have}, ${writeNumber(torqueMargin, 3)} times what the load asks`
 }
@@ -43,7 +50,9 @@ const springLine = ({ stiffness, lag }: Dynamics, { length, perMm }: ShownUnits)
   `magnetic spring ${writeNumber(stiffness ?? 0, 3)} N·m/rad; behind its place under the steady load: ${lag === null ? 'it slips' : `${writeNumber(lag * perMm, 3)} ${length}`}`
 
 const speedLine = ({ highestSpeed }: Dynamics, { length, perMm }: ShownUnits): readonly string[] =>
-  highestSpeed === null ? [] : [folded(`the pull-out curve covers the load up to ${writeNumber(highestSpeed * perMm, 3)} ${length}/s`)]
+  highestSpeed === null
+    ? []
+    : [folded(`the pull-out curve covers the load up to ${writeNumber(highestSpeed * perMm, 3)} ${length}/s`)]
 
 /** Inertia, torque at each stage, torque per microstep and lag, for a person. */
 export const dynamicsText = (dynamics: Dynamics, units: ShownUnits): string => {
@@ -69,13 +78,19 @@ const windingText = ({ resistanceOhm, inductanceH, currentA }: Coil): readonly s
     currentA === null ? '–' : writeNumber(currentA * current, 3),
     `× ${writeNumber(torque, 3)}`,
   ])
-  return ['', 'if these are the data of one half of a tapped coil, at equal heat:', '', fittedTable(['winding', 'ohm', 'mH', 'A', 'torque'], rows)]
+  return [
+    '',
+    'if these are the data of one half of a tapped coil, at equal heat:',
+    '',
+    fittedTable(['winding', 'ohm', 'mH', 'A', 'torque'], rows),
+  ]
 }
 
 /** What the coil data say, for a person; empty when nothing was given. */
 export const coilText = (coil: Coil): string => {
   const { ratedVoltage, chopperVoltage, timeConstant, cornerStepRate, heatW } = coilFigures(coil)
-  const line = (name: string, value: number | null, unit: string): readonly string[] => (value === null ? [] : [`  ${name} ${writeNumber(value, 3)} ${unit}`])
+  const line = (name: string, value: number | null, unit: string): readonly string[] =>
+    value === null ? [] : [`  ${name} ${writeNumber(value, 3)} ${unit}`]
   const lines = [
     ...line('voltage for rated current', ratedVoltage, 'V'),
     ...line('chopper supply, at most (32·√mH, common practice)', chopperVoltage, 'V'),

@@ -37,18 +37,23 @@ const stagesBefore = (gears: string | undefined): string =>
 
 const trainTexts = (options: TravelOptions): readonly string[] => {
   const before = stagesBefore(options.gears)
-  const outputs = (['screw', 'drum', 'belt', 'rack'] as const).flatMap((kind) => options[kind].map((text) => `${before}${kind} ${text}`))
+  const outputs = (['screw', 'drum', 'belt', 'rack'] as const).flatMap((kind) =>
+    options[kind].map((text) => `${before}${kind} ${text}`),
+  )
   return [...outputs, ...(options.rotary ? [`${before}rotary`] : []), ...options.train]
 }
 
 /** The drive trains the options name; wrong usage when one cannot be read or none is there. */
 export const trainsFrom = (options: TravelOptions, command: Command): readonly DriveTrain[] => {
   const texts = trainTexts(options)
-  if (texts.length === 0) wrongUsage(command, 'name a drive train: --screw, --drum, --belt, --rack, --rotary or --train')
+  if (texts.length === 0)
+    wrongUsage(command, 'name a drive train: --screw, --drum, --belt, --rack, --rotary or --train')
   return texts.map((text) => {
     const read = readTrain(text, 'drive train')
     if (isUnmeasurable(read)) return wrongUsage(command, sentenceOf(read))
-    read.warnings.forEach((warning) => { tell(`note: ${warning}`) })
+    read.warnings.forEach((warning) => {
+      tell(`note: ${warning}`)
+    })
     return read.train
   })
 }
@@ -73,7 +78,12 @@ export const driveInput = async (options: TravelOptions, command: Command): Prom
 }
 
 /** Choices are asked of mm trains and rotary trains apart, since their requirement has another unit. */
-const choicesFor = (options: TravelOptions, command: Command, { motor, figures }: DriveInput, trains: readonly DriveTrain[]): readonly ChoiceTable[] => {
+const choicesFor = (
+  options: TravelOptions,
+  command: Command,
+  { motor, figures }: DriveInput,
+  trains: readonly DriveTrain[],
+): readonly ChoiceTable[] => {
   const groups = (['mm', 'deg'] as const).map((unit) => trains.filter(({ output }) => travelUnit(output) === unit))
   return groups.flatMap((group) => {
     const [first] = group
@@ -83,11 +93,24 @@ const choicesFor = (options: TravelOptions, command: Command, { motor, figures }
 }
 
 const isLoaded = (options: TravelOptions): boolean =>
-  [options.mass, options.force, options.holding, options.speed, options.stepRate, options.acceleration, options.pullOut].some((text) => text !== undefined)
+  [
+    options.mass,
+    options.force,
+    options.holding,
+    options.speed,
+    options.stepRate,
+    options.acceleration,
+    options.pullOut,
+  ].some((text) => text !== undefined)
 
 const tellUnstatedEfficiency = (trains: readonly DriveTrain[]): void => {
-  const lossy = trains.flatMap(({ reductions, output }) => [...reductions, output]).filter(({ kind, efficiency }) => (kind === 'screw' || kind === 'worm') && efficiency === 1)
-  if (lossy.length > 0) tell('note: no efficiency was stated for a screw or worm, so none is lost here; a plain screw keeps about a third, a ball screw about nine tenths')
+  const lossy = trains
+    .flatMap(({ reductions, output }) => [...reductions, output])
+    .filter(({ kind, efficiency }) => (kind === 'screw' || kind === 'worm') && efficiency === 1)
+  if (lossy.length > 0)
+    tell(
+      'note: no efficiency was stated for a screw or worm, so none is lost here; a plain screw keeps about a third, a ball screw about nine tenths',
+    )
 }
 
 /** Runs `travel`: every train's figures as JSON, or tables for a person. */
@@ -100,12 +123,18 @@ export const runTravel = async (options: TravelOptions, command: Command): Promi
   if (isLoaded(options)) tellUnstatedEfficiency(trains)
   const shown = trains.map((train) => {
     const load = loadOf(options, command, [train, motor])
-    return { ...travelOf(train, motor, figures), speed: load.speed, dynamics: isLoaded(options) ? dynamicsOf(train, motor, load, torque) : null }
+    return {
+      ...travelOf(train, motor, figures),
+      speed: load.speed,
+      dynamics: isLoaded(options) ? dynamicsOf(train, motor, load, torque) : null,
+    }
   })
   const coil = coilData(options, command)
   const choices = choicesFor(options, command, input, trains)
   return {
     json: { schema: 'stepwitness/travel@1', motor, trains: shown, coil: { ...coil, ...coilFigures(coil) }, choices },
-    text: [travelText(shown, motor, shownUnits(options, command)), coilText(coil), ...choices.map(choiceText)].filter((part) => part !== '').join('\n\n'),
+    text: [travelText(shown, motor, shownUnits(options, command)), coilText(coil), ...choices.map(choiceText)]
+      .filter((part) => part !== '')
+      .join('\n\n'),
   }
 }

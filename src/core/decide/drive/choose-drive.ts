@@ -46,7 +46,9 @@ const choiceOf = (travel: Travel, mode: ModeTravel, checks: readonly Check[], wa
 
 /** Coarsest passing mode first (more torque per step); among equals, the finer resolution. */
 const bestOf = (choices: readonly Choice[]): Choice | null =>
-  choices.filter(({ answer }) => answer === 'pass').toSorted((a, b) => a.microsteps - b.microsteps || a.resolution - b.resolution)[0] ?? null
+  choices
+    .filter(({ answer }) => answer === 'pass')
+    .toSorted((a, b) => a.microsteps - b.microsteps || a.resolution - b.resolution)[0] ?? null
 
 /**
  * Every step mode on every train against the requirement. A mode passes resolution only on its measured figure (largest
@@ -62,7 +64,9 @@ export const chooseDrive = (
     const travel = travelOf(train, motor, figures)
     const shared = [
       forceCheck(dynamicsOf(train, motor, wanted.load, torque)),
-      ...(wanted.reversal === null ? [] : [reversalCheck(travel, typeof figures?.reversalDeg === 'number', wanted.reversal)]),
+      ...(wanted.reversal === null
+        ? []
+        : [reversalCheck(travel, typeof figures?.reversalDeg === 'number', wanted.reversal)]),
     ]
     return travel.modes.map((mode) => {
       const own = [modeCheck(mode), ...(wanted.resolution === null ? [] : [resolutionCheck(mode, wanted.resolution)])]

@@ -18,7 +18,8 @@ export interface CoilFigures {
   readonly heatW: number | null
 }
 
-const both = <T>(a: number | null, b: number | null, then: (a: number, b: number) => T): T | null => (a === null || b === null ? null : then(a, b))
+const both = <T>(a: number | null, b: number | null, then: (a: number, b: number) => T): T | null =>
+  a === null || b === null ? null : then(a, b)
 
 /** What the coil data say; each figure null where a part of it is missing. One electrical cycle is four full steps. */
 export const coilFigures = ({ resistanceOhm, inductanceH, currentA }: Coil): CoilFigures => ({

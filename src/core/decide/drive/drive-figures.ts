@@ -21,7 +21,12 @@ export interface DriveFigures {
 /** An effective count typed by hand for mode N alone. */
 export const figuresFromCount = (microsteps: number, effective: number): DriveFigures => ({
   modes: [
-    { microsteps, verdict: null, effective: { value: effective, low: effective, high: effective }, largestIncrement: null },
+    {
+      microsteps,
+      verdict: null,
+      effective: { value: effective, low: effective, high: effective },
+      largestIncrement: null,
+    },
   ],
   reversalDeg: null,
   markUDeg: null,

@@ -44,7 +44,8 @@ export interface Dynamics {
   readonly modes: readonly ModeTorque[]
 }
 
-const marginOf = (available: number | null, needed: number): number | null => (available === null || needed <= 0 ? null : available / needed)
+const marginOf = (available: number | null, needed: number): number | null =>
+  available === null || needed <= 0 ? null : available / needed
 
 const modeTorques = (motor: DrivenMotor, holdingNm: number, steadyNm: number): readonly ModeTorque[] =>
   modesOf(motor).map((microsteps) => ({

@@ -29,7 +29,9 @@ const restsOfMode = ({ rests, motor, fullStepCommand }: MeasuredDocument, mode: 
 }
 
 const largestIncrement = (rests: MeasuredDocument['rests'], nominalDeg: number): number | null => {
-  const jumps = rests.slice(1).map(({ angleDeg }, index) => (angleDeg - (rests[index]?.angleDeg ?? angleDeg)) / nominalDeg)
+  const jumps = rests
+    .slice(1)
+    .map(({ angleDeg }, index) => (angleDeg - (rests[index]?.angleDeg ?? angleDeg)) / nominalDeg)
   return jumps.length === 0 ? null : Math.max(...jumps)
 }
 
@@ -42,7 +44,9 @@ export const figuresOfRests = (document: MeasuredDocument): DriveFigures => {
   const stepDeg = 360 / motor.stepsPerRev
   const modeFigures = ({ microsteps, verdict }: MeasuredDocument['modes'][number]): ModeFigures => {
     const rests = restsOfMode(document, microsteps)
-    const errors = rests.filter(({ command }) => command > 0).flatMap(({ errorDeg }) => (errorDeg === null ? [] : [errorDeg]))
+    const errors = rests
+      .filter(({ command }) => command > 0)
+      .flatMap(({ errorDeg }) => (errorDeg === null ? [] : [errorDeg]))
     const value = countOf(errors, [microsteps, stepDeg, markUDeg ?? 0])
     const own = value === null ? null : { value, low: value, high: value }
     return {

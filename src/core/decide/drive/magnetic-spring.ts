@@ -11,7 +11,10 @@ export const springStiffness = (holdingNm: number, stepsPerRev: number): number 
  * How far the shaft stands behind its commanded angle under a steady torque, deg of shaft: asin(T/T_hold)/(S/4).
  * Exact for a sinusoidal torque curve; null when the torque reaches holding torque (the motor slips).
  */
-export const lagDeg = (torqueNm: number, { holdingNm, stepsPerRev }: { readonly holdingNm: number; readonly stepsPerRev: number }): number | null => {
+export const lagDeg = (
+  torqueNm: number,
+  { holdingNm, stepsPerRev }: { readonly holdingNm: number; readonly stepsPerRev: number },
+): number | null => {
   const share = torqueNm / holdingNm
   return Math.abs(share) < 1 ? (Math.asin(share) * 180) / Math.PI / (stepsPerRev / 4) : null
 }

@@ -27,5 +27,8 @@ export const rateForTorque = (points: readonly PullOutPoint[], torqueNm: number)
   if (under < 0) return sorted.at(-1)?.stepRate ?? null
   const [before, after] = [sorted[under - 1], sorted[under]]
   if (!before || !after) return 0
-  return before.stepRate + ((before.torqueNm - torqueNm) / (before.torqueNm - after.torqueNm)) * (after.stepRate - before.stepRate)
+  return (
+    before.stepRate +
+    ((before.torqueNm - torqueNm) / (before.torqueNm - after.torqueNm)) * (after.stepRate - before.stepRate)
+  )
 }

@@ -24,7 +24,11 @@ const targets = { backlash: 'backlash', efficiency: 'efficiency', inertia: 'iner
  * @param words alternating name and value, as split from the clause
  * @param play the measure its backlash is given in
  */
-export const readLosses = (words: readonly string[], play: 'angle' | 'length', where: string): Losses | Unmeasurable => {
+export const readLosses = (
+  words: readonly string[],
+  play: 'angle' | 'length',
+  where: string,
+): Losses | Unmeasurable => {
   const losses = { ...lossless }
   for (let index = 0; index + 1 < words.length; index += 2) {
     const name = words[index] as keyof typeof targets

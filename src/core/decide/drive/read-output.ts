@@ -16,7 +16,9 @@ const sure = (output: OutputShape): Read => ({ output, warning: null })
 
 const positive = (text: string, where: string): number | Unmeasurable => {
   const value = readQuantity(text, 'length', where)
-  return isUnmeasurable(value) || value > 0 ? value : unmeasurable(`"${text}" is not above zero`, where, 'give a length above zero')
+  return isUnmeasurable(value) || value > 0
+    ? value
+    : unmeasurable(`"${text}" is not above zero`, where, 'give a length above zero')
 }
 
 const readDrum = (text: string, where: string): Read => {
@@ -30,7 +32,8 @@ const readToothed = (kind: 'belt' | 'rack', text: string, where: string): Read =
   const [, count = '', rest = ''] = /^(\d+)\s*(?:[x×]|teeth|\s)\s*(.+)$/i.exec(text) ?? []
   const module = /^module\s+(.+)$/i.exec(rest)
   const known = kind === 'belt' ? beltPitches.get(rest.toUpperCase()) : undefined
-  if (!(Number(count) >= 1)) return unmeasurable(`"${text}" does not say how many teeth`, where, `write it like ${kind} 20 x 2 mm`)
+  if (!(Number(count) >= 1))
+    return unmeasurable(`"${text}" does not say how many teeth`, where, `write it like ${kind} 20 x 2 mm`)
   const length = known ?? positive(module?.[1] ?? rest, where)
   if (isUnmeasurable(length)) return length
   return sure({ kind, teeth: Number(count), pitchMm: module ? Math.PI * length : length })
@@ -39,12 +42,16 @@ const readToothed = (kind: 'belt' | 'rack', text: string, where: string): Read =
 const readScrew = (text: string, where: string): Read => {
   if (/^(?:M|Tr)\s*\d/i.test(text)) {
     const thread = readThread(text, where)
-    return isUnmeasurable(thread) ? thread : { output: { kind: 'screw', pitchMm: thread.pitchMm, starts: thread.starts }, warning: thread.warning }
+    return isUnmeasurable(thread)
+      ? thread
+      : { output: { kind: 'screw', pitchMm: thread.pitchMm, starts: thread.starts }, warning: thread.warning }
   }
   const [, pitch = '', starts = '1'] = /^(.+?)(?:\s*[x×]\s*(\d+)(?:\s*starts?)?)?$/i.exec(text) ?? []
   const pitchMm = positive(pitch, where)
   if (isUnmeasurable(pitchMm)) return pitchMm
-  return Number(starts) >= 1 ? sure({ kind: 'screw', pitchMm, starts: Number(starts) }) : unmeasurable(`"${text}" has no starts`, where, 'give one start or more')
+  return Number(starts) >= 1
+    ? sure({ kind: 'screw', pitchMm, starts: Number(starts) })
+    : unmeasurable(`"${text}" has no starts`, where, 'give one start or more')
 }
 
 export const outputKinds = ['drum', 'belt', 'rack', 'screw', 'rotary'] as const

@@ -18,13 +18,25 @@ const readMetric = (text: string, diameter: number, fine: number, where: string)
     : unmeasurable(`no coarse pitch is on file for ${text}`, where, 'give the pitch too, such as M20x2.5')
 }
 
-const readTrapezoidal = (text: string, [diameter, lead, pitch]: readonly [number, number, number], where: string): Thread | Unmeasurable => {
+const readTrapezoidal = (
+  text: string,
+  [diameter, lead, pitch]: readonly [number, number, number],
+  where: string,
+): Thread | Unmeasurable => {
   const pitchMm = pitch || lead
   const starts = lead / pitchMm
   if (!(pitchMm > 0) || Math.abs(starts - Math.round(starts)) > 1e-9 || starts < 1)
-    return unmeasurable(`the lead of ${text} is not a whole number of pitches`, where, 'write lead and pitch as in Tr8x8(P2)')
+    return unmeasurable(
+      `the lead of ${text} is not a whole number of pitches`,
+      where,
+      'write lead and pitch as in Tr8x8(P2)',
+    )
   const listed = trapezoidal.get(diameter)?.includes(pitchMm) ?? false
-  return { pitchMm, starts: Math.round(starts), warning: listed ? null : `${text} is not a listed ISO trapezoidal size; measure the lead` }
+  return {
+    pitchMm,
+    starts: Math.round(starts),
+    warning: listed ? null : `${text} is not a listed ISO trapezoidal size; measure the lead`,
+  }
 }
 
 /**
@@ -36,5 +48,9 @@ export const readThread = (text: string, where: string): Thread | Unmeasurable =
   if (m) return readMetric(text.trim(), Number(m[1]), Number(m[2] ?? 0), where)
   const t = trapeze.exec(text.trim())
   if (t) return readTrapezoidal(text.trim(), [Number(t[1]), Number(t[2]), Number(t[3] ?? 0)], where)
-  return unmeasurable(`"${text}" is not a thread that can be read`, where, 'write it like M8, M8x1, Tr10x2 or Tr8x8(P2)')
+  return unmeasurable(
+    `"${text}" is not a thread that can be read`,
+    where,
+    'write it like M8, M8x1, Tr10x2 or Tr8x8(P2)',
+  )
 }

@@ -18,7 +18,11 @@ export const reversalOf = ({ reductions, output }: DriveTrain, motorReversalDeg:
     amount: ((stage.backlash / 360) * perTurn) / ratioOf(reductions.slice(index + 1)),
   }))
   const motor = ((motorReversalDeg ?? 0) / 360) * (perTurn / ratioOf(reductions))
-  const parts = [{ source: 'motor', amount: Math.abs(motor) }, ...stages, { source: output.kind, amount: output.backlash }]
+  const parts = [
+    { source: 'motor', amount: Math.abs(motor) },
+    ...stages,
+    { source: output.kind, amount: output.backlash },
+  ]
   const kept = parts.filter(({ amount }) => amount > 0)
   return { total: kept.reduce((sum, { amount }) => sum + amount, 0), parts: kept }
 }

@@ -11,7 +11,8 @@ export interface StageTorque {
 }
 
 /** Metres (or radians, rotary) of output per radian of the output's shaft. */
-const leverOf = (output: Output): number => (output.kind === 'rotary' ? 1 : travelPerTurn(output) / 1000 / (2 * Math.PI))
+const leverOf = (output: Output): number =>
+  output.kind === 'rotary' ? 1 : travelPerTurn(output) / 1000 / (2 * Math.PI)
 
 const outputTorque = (output: Output, load: Load): StageTorque => {
   const lever = leverOf(output)

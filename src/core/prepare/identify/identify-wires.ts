@@ -32,7 +32,11 @@ export const usualTolerance: WireTolerance = { share: 0.1, ohm: 0.3 }
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length
 
 /** The half's resistance when a winding fits the readings, else undefined; null when no reading says it. */
-const halfThatFits = (winding: Winding, readings: readonly WireReading[], { share, ohm }: WireTolerance): number | null | undefined => {
+const halfThatFits = (
+  winding: Winding,
+  readings: readonly WireReading[],
+  { share, ohm }: WireTolerance,
+): number | null | undefined => {
   const halves: { readonly ohm: number; readonly count: number }[] = []
   for (const reading of readings) {
     const count = halvesBetween(winding, reading.wires)
@@ -41,16 +45,23 @@ const halfThatFits = (winding: Winding, readings: readonly WireReading[], { shar
   }
   if (halves.length === 0) return null
   const half = mean(halves.map((reading) => reading.ohm / reading.count))
-  return halves.every((reading) => Math.abs(reading.ohm - half * reading.count) <= share * half * reading.count + ohm) ? half : undefined
+  return halves.every((reading) => Math.abs(reading.ohm - half * reading.count) <= share * half * reading.count + ohm)
+    ? half
+    : undefined
 }
 
-const fittingOf = (windings: readonly Winding[], readings: readonly WireReading[], tolerance: WireTolerance): readonly FittingWinding[] =>
+const fittingOf = (
+  windings: readonly Winding[],
+  readings: readonly WireReading[],
+  tolerance: WireTolerance,
+): readonly FittingWinding[] =>
   windings.flatMap((winding) => {
     const halfOhm = halfThatFits(winding, readings, tolerance)
     return halfOhm === undefined ? [] : [{ winding, halfOhm }]
   })
 
-const pairsOf = (wires: readonly string[]): readonly (readonly [string, string])[] => wires.flatMap((a, i) => wires.slice(i + 1).map((b) => [a, b] as const))
+const pairsOf = (wires: readonly string[]): readonly (readonly [string, string])[] =>
+  wires.flatMap((a, i) => wires.slice(i + 1).map((b) => [a, b] as const))
 
 /** What the meter would show, coarse enough to be told apart: open, joined by an unknown amount, or the power of two of its ohms. */
 const shown = ({ winding, halfOhm }: FittingWinding, pair: readonly [string, string]): string => {
@@ -60,8 +71,13 @@ const shown = ({ winding, halfOhm }: FittingWinding, pair: readonly [string, str
 }
 
 /** The pair not yet measured whose answer, at worst, leaves the fewest windings; null when none would tell them apart. */
-const nextPair = (wires: readonly string[], fitting: readonly FittingWinding[], readings: readonly WireReading[]): WireFindings['next'] => {
-  const measured = ([a, b]: readonly [string, string]): boolean => readings.some((reading) => reading.wires.includes(a) && reading.wires.includes(b))
+const nextPair = (
+  wires: readonly string[],
+  fitting: readonly FittingWinding[],
+  readings: readonly WireReading[],
+): WireFindings['next'] => {
+  const measured = ([a, b]: readonly [string, string]): boolean =>
+    readings.some((reading) => reading.wires.includes(a) && reading.wires.includes(b))
   const worst = pairsOf(wires)
     .filter((pair) => !measured(pair))
     .map((pair) => {
@@ -79,17 +95,28 @@ const nextPair = (wires: readonly string[], fitting: readonly FittingWinding[], 
  * are left, says which pair to measure next. Readings on 5 and 8 wires cannot tell which halves share a phase.
  * @param wires all wires of the motor, when some were not measured yet; else those of the readings
  */
-export const identifyWires = (readings: readonly WireReading[], wires: readonly string[] = wiresOf(readings), tolerance: WireTolerance = usualTolerance): WireFindings | Unmeasurable => {
+export const identifyWires = (
+  readings: readonly WireReading[],
+  wires: readonly string[] = wiresOf(readings),
+  tolerance: WireTolerance = usualTolerance,
+): WireFindings | Unmeasurable => {
   const windings = windingsOf(wires)
   if (windings.length === 0)
-    return unmeasurable(`${wires.length} wires are named, and a two-phase stepper has 4, 5, 6 or 8`, 'wires', 'name every motor wire once, with the same name each time')
+    return unmeasurable(
+      `${wires.length} wires are named, and a two-phase stepper has 4, 5, 6 or 8`,
+      'wires',
+      'name every motor wire once, with the same name each time',
+    )
   const fitting = fittingOf(windings, readings, tolerance)
   const without = (index: number): readonly WireReading[] => readings.filter((_, other) => other !== index)
   return {
     kind: 'wires',
     wires,
     fitting,
-    doubtful: fitting.length > 0 ? [] : readings.filter((_, index) => fittingOf(windings, without(index), tolerance).length > 0),
+    doubtful:
+      fitting.length > 0
+        ? []
+        : readings.filter((_, index) => fittingOf(windings, without(index), tolerance).length > 0),
     next: fitting.length > 1 ? nextPair(wires, fitting, readings) : null,
   }
 }

@@ -31,7 +31,10 @@ export const leverTorque = ({ heldKg, slippedKg, uKg, radiusMm, uRadiusMm }: Lev
   const torqueNm = mass * perKg
   const contributions = [
     { source: 'mass', uNm: uKg * perKg },
-    { source: 'between the last that held and the first that slipped', uNm: slippedKg === null ? 0 : (Math.abs(slippedKg - heldKg) / 2 / Math.sqrt(3)) * perKg },
+    {
+      source: 'between the last that held and the first that slipped',
+      uNm: slippedKg === null ? 0 : (Math.abs(slippedKg - heldKg) / 2 / Math.sqrt(3)) * perKg,
+    },
     { source: 'radius', uNm: (mass * gravity * uRadiusMm) / 1000 },
     { source: 'local gravity', uNm: torqueNm * gravityShare },
   ].filter(({ uNm }) => uNm > 0)
@@ -41,7 +44,12 @@ export const leverTorque = ({ heldKg, slippedKg, uKg, radiusMm, uRadiusMm }: Lev
 /** "0.2 kg at 100 mm", "0.20..0.22 kg at 100 ± 1 mm", "210 ± 5 g at 4 in": held, or held..slipped, at the lever's radius. */
 export const readLeverWeight = (text: string, where: string): LeverWeight | Unmeasurable => {
   const [, mass = '', radius = ''] = /^(.+?)\s+at\s+(.+)$/i.exec(text.trim()) ?? []
-  if (radius === '') return unmeasurable(`"${text}" is not a weight on a lever`, where, 'write it like 0.2 kg at 100 mm, or 0.20..0.22 kg at 100 ± 1 mm')
+  if (radius === '')
+    return unmeasurable(
+      `"${text}" is not a weight on a lever`,
+      where,
+      'write it like 0.2 kg at 100 mm, or 0.20..0.22 kg at 100 ± 1 mm',
+    )
   const [, low = '', high = '', unit = ''] = /^([\d.]+)\s*\.\.\s*([\d.]+)\s*([a-z]*)$/i.exec(mass.trim()) ?? []
   const held = readStated(high === '' ? mass : `${low} ${unit}`, 'mass', where)
   const slipped = high === '' ? null : readStated(`${high} ${unit}`, 'mass', where)
@@ -50,6 +58,10 @@ export const readLeverWeight = (text: string, where: string): LeverWeight | Unme
   if (isUnmeasurable(slipped)) return slipped
   if (isUnmeasurable(arm)) return arm
   if (!(held.value >= 0) || !(arm.value > 0) || (slipped && slipped.value < held.value))
-    return unmeasurable(`"${text}" holds a mass or radius that cannot be`, where, 'give the mass that held first, the one that slipped second, both above zero')
+    return unmeasurable(
+      `"${text}" holds a mass or radius that cannot be`,
+      where,
+      'give the mass that held first, the one that slipped second, both above zero',
+    )
   return { heldKg: held.value, slippedKg: slipped?.value ?? null, uKg: held.u, radiusMm: arm.value, uRadiusMm: arm.u }
 }

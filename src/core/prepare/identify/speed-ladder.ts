@@ -31,7 +31,11 @@ const tolerance = 0.5
 const stepOf = (run: LadderRun): LadderStep => {
   const cycles = Math.round(Math.abs(run.offsetSteps) / 4)
   const whole = Math.abs(Math.abs(run.offsetSteps) - 4 * cycles) <= tolerance
-  return { ...run, cycles: whole ? cycles : 0, outcome: !whole ? 'something else' : cycles === 0 ? 'came back' : 'lost steps' }
+  return {
+    ...run,
+    cycles: whole ? cycles : 0,
+    outcome: !whole ? 'something else' : cycles === 0 ? 'came back' : 'lost steps',
+  }
 }
 
 const nextRate = (safe: number | null, lost: number | null, rates: readonly number[]): number => {
@@ -43,8 +47,15 @@ const remarksOf = (steps: readonly LadderStep[], safe: number | null, lost: numb
   const odd = steps.filter(({ outcome }) => outcome === 'something else')
   const above = lost === null ? [] : steps.filter(({ rate, outcome }) => rate > lost && outcome === 'came back')
   return [
-    ...odd.map(({ rate, offsetSteps }) => `At ${rate} steps/s it rests ${offsetSteps} full steps off: lost steps come in fours, so look for a slipped pointer, a merged microstep or a misread mark.`),
-    ...(above.length > 0 ? [`It came back at ${above.map(({ rate }) => rate).join(', ')} steps/s though it lost steps at ${lost}: a resonance band; pass through it quickly or stay below.`] : []),
+    ...odd.map(
+      ({ rate, offsetSteps }) =>
+        `At ${rate} steps/s it rests ${offsetSteps} full steps off: lost steps come in fours, so look for a slipped pointer, a merged microstep or a misread mark.`,
+    ),
+    ...(above.length > 0
+      ? [
+          `It came back at ${above.map(({ rate }) => rate).join(', ')} steps/s though it lost steps at ${lost}: a resonance band; pass through it quickly or stay below.`,
+        ]
+      : []),
     ...(lost === null ? ['No step was lost yet: the limit is above the rates tried.'] : []),
     ...(safe === null && lost !== null ? ['The lowest rate tried already lost steps: begin lower.'] : []),
   ]
@@ -56,9 +67,25 @@ const remarksOf = (steps: readonly LadderStep[], safe: number | null, lost: numb
  */
 export const speedLadder = (runs: readonly LadderRun[]): SpeedLadder | Unmeasurable => {
   if (runs.length === 0 || runs.some(({ rate, offsetSteps }) => !(rate > 0) || !Number.isFinite(offsetSteps)))
-    return unmeasurable('a run has no rate above zero or no offset', 'ladder', 'give rate:offset pairs such as 200:0, 400:0, 600:-4')
+    return unmeasurable(
+      'a run has no rate above zero or no offset',
+      'ladder',
+      'give rate:offset pairs such as 200:0, 400:0, 600:-4',
+    )
   const steps = runs.map(stepOf).toSorted((a, b) => a.rate - b.rate)
   const lost = steps.find(({ outcome }) => outcome === 'lost steps')?.rate ?? null
-  const safe = steps.findLast(({ rate, outcome }) => outcome === 'came back' && (lost === null || rate < lost))?.rate ?? null
-  return { kind: 'ladder', steps, highestSafe: safe, lowestLost: lost, next: nextRate(safe, lost, runs.map(({ rate }) => rate)), remarks: remarksOf(steps, safe, lost) }
+  const safe =
+    steps.findLast(({ rate, outcome }) => outcome === 'came back' && (lost === null || rate < lost))?.rate ?? null
+  return {
+    kind: 'ladder',
+    steps,
+    highestSafe: safe,
+    lowestLost: lost,
+    next: nextRate(
+      safe,
+      lost,
+      runs.map(({ rate }) => rate),
+    ),
+    remarks: remarksOf(steps, safe, lost),
+  }
 }

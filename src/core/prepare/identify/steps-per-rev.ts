@@ -33,7 +33,12 @@ export interface StepsFound {
   readonly stepsPerRev: number
   readonly u: number
   /** Families by how well they fit, best first: share of the likelihood, all families taken as equally likely beforehand. */
-  readonly families: readonly { readonly stepsPerRev: number; readonly what: string; readonly share: number; readonly off: number }[]
+  readonly families: readonly {
+    readonly stepsPerRev: number
+    readonly what: string
+    readonly share: number
+    readonly off: number
+  }[]
   readonly verdict: string
 }
 
@@ -41,7 +46,8 @@ const verdictOf = (found: Pick<StepsFound, 'stepsPerRev' | 'u' | 'families'>): s
   const [best, second] = found.families
   if (!best || Math.abs(best.off) > 3)
     return `No family is near ${found.stepsPerRev.toFixed(1)} ± ${(2 * found.u).toFixed(1)}: check the microstep setting, count again, or look for a gear (a gear multiplies the steps by its ratio).`
-  if (best.share >= 0.95) return `${best.stepsPerRev} steps per turn (${best.what}); the next family, ${second?.stepsPerRev ?? '–'}, is out of question.`
+  if (best.share >= 0.95)
+    return `${best.stepsPerRev} steps per turn (${best.what}); the next family, ${second?.stepsPerRev ?? '–'}, is out of question.`
   return `Perhaps ${best.stepsPerRev}, perhaps ${second?.stepsPerRev ?? '–'}: give more commands, so that it turns further, or read the angle better.`
 }
 
@@ -50,8 +56,16 @@ const verdictOf = (found: Pick<StepsFound, 'stepsPerRev' | 'u' | 'families'>): s
  * u(S) = S·u/θ. A wrong microstep setting or a gear shows as no fit or as another family, so the setting must be known.
  */
 export const stepsFromTurn = ({ commands, microsteps, turnedDeg, uDeg }: TurnSeen): StepsFound | Unmeasurable => {
-  if (!(turnedDeg > 0)) return unmeasurable('it did not turn', 'turned', 'give an angle above zero; if the shaft only buzzed, a coil is wired wrong')
-  if (!(commands >= 1) || !(microsteps >= 1) || !(uDeg > 0)) throw new RangeError(`expected commands and microsteps of at least 1 and u above zero, got ${commands}, ${microsteps}, ${uDeg}`)
+  if (!(turnedDeg > 0))
+    return unmeasurable(
+      'it did not turn',
+      'turned',
+      'give an angle above zero; if the shaft only buzzed, a coil is wired wrong',
+    )
+  if (!(commands >= 1) || !(microsteps >= 1) || !(uDeg > 0))
+    throw new RangeError(
+      `expected commands and microsteps of at least 1 and u above zero, got ${commands}, ${microsteps}, ${uDeg}`,
+    )
   const stepsPerRev = ((commands / microsteps) * 360) / turnedDeg
   const u = (stepsPerRev * uDeg) / turnedDeg
   const rows = stepFamilies.map((family) => {
@@ -62,9 +76,12 @@ export const stepsFromTurn = ({ commands, microsteps, turnedDeg, uDeg }: TurnSee
   const least = Math.min(...rows.map(({ off }) => off ** 2))
   const weights = rows.map(({ off }) => Math.exp((least - off ** 2) / 2))
   const total = weights.reduce((sum, weight) => sum + weight, 0)
-  const families = rows.map((row, index) => ({ ...row, share: (weights[index] ?? 0) / total })).toSorted((a, b) => b.share - a.share)
+  const families = rows
+    .map((row, index) => ({ ...row, share: (weights[index] ?? 0) / total }))
+    .toSorted((a, b) => b.share - a.share)
   return { kind: 'steps', stepsPerRev, u, families, verdict: verdictOf({ stepsPerRev, u, families }) }
 }
 
 /** A share of likelihood in words: never a bare 100 % or 0 %. */
-export const shareText = (share: number): string => (share > 0.999 ? '> 99.9 %' : share < 0.001 ? '< 0.1 %' : `${(share * 100).toFixed(1)} %`)
+export const shareText = (share: number): string =>
+  share > 0.999 ? '> 99.9 %' : share < 0.001 ? '< 0.1 %' : `${(share * 100).toFixed(1)} %`

@@ -26,18 +26,45 @@ const finestOf = ({ share, u }: { readonly share: number; readonly u: number }):
   return modes.findLast((mode) => microstepTorqueShare(mode) > share + 2 * u) ?? null
 }
 
-const remarksOf = (holding: LeverTorque | null, detent: LeverTorque | null, finest: number | null): readonly string[] => [
-  ...(finest === null ? [] : [`Torque behind a microstep falls below detent and friction beyond 1/${finest} steps: finer commands are likely to merge. A prediction; a trace measures it.`]),
-  ...(holding && detent && detent.torqueNm >= 0.25 * holding.torqueNm ? ['Detent torque is a quarter of holding torque or more: microsteps will jump, not creep.'] : []),
+const remarksOf = (
+  holding: LeverTorque | null,
+  detent: LeverTorque | null,
+  finest: number | null,
+): readonly string[] => [
+  ...(finest === null
+    ? []
+    : [
+        `Torque behind a microstep falls below detent and friction beyond 1/${finest} steps: finer commands are likely to merge. A prediction; a trace measures it.`,
+      ]),
+  ...(holding && detent && detent.torqueNm >= 0.25 * holding.torqueNm
+    ? ['Detent torque is a quarter of holding torque or more: microsteps will jump, not creep.']
+    : []),
 ]
 
 /**
  * The lever-and-weight worksheet: holding torque (current on), detent torque (current off, what must be overcome to click over less
  * friction) and friction, each with its uncertainty, and what they let one expect of microsteps.
  */
-export const torqueSheet = (weights: { readonly holding: LeverWeight | null; readonly detent: LeverWeight | null; readonly friction: LeverWeight | null }): TorqueSheet => {
-  const [holding, detent, friction] = [weights.holding, weights.detent, weights.friction].map((weight) => weight && leverTorque(weight)) as [LeverTorque | null, LeverTorque | null, LeverTorque | null]
-  const dead = deadShare(holding, [detent, friction].filter((torque) => torque !== null))
+export const torqueSheet = (weights: {
+  readonly holding: LeverWeight | null
+  readonly detent: LeverWeight | null
+  readonly friction: LeverWeight | null
+}): TorqueSheet => {
+  const [holding, detent, friction] = [weights.holding, weights.detent, weights.friction].map(
+    (weight) => weight && leverTorque(weight),
+  ) as [LeverTorque | null, LeverTorque | null, LeverTorque | null]
+  const dead = deadShare(
+    holding,
+    [detent, friction].filter((torque) => torque !== null),
+  )
   const finestLikely = dead && finestOf(dead)
-  return { kind: 'torque', holding, detent, friction, dead, finestLikely, remarks: remarksOf(holding, detent, finestLikely) }
+  return {
+    kind: 'torque',
+    holding,
+    detent,
+    friction,
+    dead,
+    finestLikely,
+    remarks: remarksOf(holding, detent, finestLikely),
+  }
 }

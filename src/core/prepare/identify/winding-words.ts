@@ -1,7 +1,8 @@
 import type { WireFindings } from './identify-wires.ts'
 import type { Winding } from './windings.ts'
 
-const listed = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`)
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
 
 /** A winding in words: which wires form a coil, which are taps. */
 export const windingWords = (winding: Winding): string => {
@@ -22,7 +23,9 @@ export const wireVerdict = ({ fitting, doubtful, next, wires }: WireFindings): s
   const [only] = fitting
   if (only && fitting.length === 1) return `${wires.length} wires, ${windingWords(only.winding)}.`
   if (fitting.length > 1) {
-    const advice = next ? `measure ${next.wires[0]} to ${next.wires[1]} next` : 'they differ only in where the taps are: take the meter leads’ resistance off and measure again'
+    const advice = next
+      ? `measure ${next.wires[0]} to ${next.wires[1]} next`
+      : 'they differ only in where the taps are: take the meter leads’ resistance off and measure again'
     return `${fitting.length} windings fit these readings: ${advice}.`
   }
   return doubtful.length > 0

@@ -1,7 +1,10 @@
 /** How a motor's wires may belong together; a half is the piece between an end and a centre tap. */
 export type Winding =
   | { readonly kind: 'two coils'; readonly coils: readonly (readonly [string, string])[] }
-  | { readonly kind: 'tapped coils'; readonly coils: readonly { readonly centre: string; readonly ends: readonly [string, string] }[] }
+  | {
+      readonly kind: 'tapped coils'
+      readonly coils: readonly { readonly centre: string; readonly ends: readonly [string, string] }[]
+    }
   | { readonly kind: 'common tap'; readonly centre: string; readonly ends: readonly string[] }
   | { readonly kind: 'four halves'; readonly halves: readonly (readonly [string, string])[] }
 
@@ -9,15 +12,16 @@ export type Winding =
 const pairings = (wires: readonly string[]): readonly (readonly (readonly [string, string])[])[] => {
   const [first, ...rest] = wires
   if (first === undefined) return [[]]
-  return rest.flatMap((second, index) => pairings(rest.filter((_, other) => other !== index)).map((pairs) => [[first, second] as const, ...pairs]))
+  return rest.flatMap((second, index) =>
+    pairings(rest.filter((_, other) => other !== index)).map((pairs) => [[first, second] as const, ...pairs]),
+  )
 }
 
-const tappedWays = ([a, b, c]: readonly [string, string, string]) =>
-  [
-    { centre: a, ends: [b, c] as const },
-    { centre: b, ends: [a, c] as const },
-    { centre: c, ends: [a, b] as const },
-  ]
+const tappedWays = ([a, b, c]: readonly [string, string, string]) => [
+  { centre: a, ends: [b, c] as const },
+  { centre: b, ends: [a, c] as const },
+  { centre: c, ends: [a, b] as const },
+]
 
 const tapped = (wires: readonly string[]): readonly Winding[] => {
   const [first, ...rest] = wires
@@ -26,7 +30,9 @@ const tapped = (wires: readonly string[]): readonly Winding[] => {
     rest.slice(i + 1).flatMap((third) => {
       const others = rest.filter((wire) => wire !== second && wire !== third)
       const [x = '', y = '', z = ''] = others
-      return tappedWays([first, second, third]).flatMap((one) => tappedWays([x, y, z]).map((two) => ({ kind: 'tapped coils', coils: [one, two] }) as const))
+      return tappedWays([first, second, third]).flatMap((one) =>
+        tappedWays([x, y, z]).map((two) => ({ kind: 'tapped coils', coils: [one, two] }) as const),
+      )
     }),
   )
 }
@@ -63,6 +69,8 @@ export const halvesBetween = (winding: Winding, pair: readonly [string, string])
     case 'common tap':
       return betweenIn(winding.centre, winding.ends, pair)
     case 'tapped coils':
-      return winding.coils.map(({ centre, ends }) => betweenIn(centre, ends, pair)).find((halves) => halves !== null) ?? null
+      return (
+        winding.coils.map(({ centre, ends }) => betweenIn(centre, ends, pair)).find((halves) => halves !== null) ?? null
+      )
   }
 }

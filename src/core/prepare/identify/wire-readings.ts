@@ -12,7 +12,12 @@ const openAbove = 10_000
 
 const readOne = (text: string, leadOhm: number, where: string): WireReading | Unmeasurable => {
   const [, a = '', b = '', value = ''] = /^(.+?)\s*(?:-|–|\bto\b)\s*(.+?)\s*[:=]\s*(.+)$/.exec(text.trim()) ?? []
-  if (value === '' || a.trim() === b.trim()) return unmeasurable(`"${text.trim()}" is not a reading between two wires`, where, 'write it like red-blue: 5.2 ohm or red-green: open')
+  if (value === '' || a.trim() === b.trim())
+    return unmeasurable(
+      `"${text.trim()}" is not a reading between two wires`,
+      where,
+      'write it like red-blue: 5.2 ohm or red-green: open',
+    )
   const wires = [a.trim(), b.trim()] as const
   if (/^(?:open|inf|infinite|∞|ol|o\.l\.?)$/i.test(value.trim())) return { wires, ohm: null }
   const ohm = readQuantity(value, 'resistance', where)
@@ -22,12 +27,21 @@ const readOne = (text: string, leadOhm: number, where: string): WireReading | Un
 }
 
 /** Readings as typed, "red-blue: 5.2, red-green: open" (Ω unless another unit stands there), the meter leads' own resistance taken off. */
-export const readWireReadings = (text: string, leadOhm: number, where: string): readonly WireReading[] | Unmeasurable => {
-  const readings = text.split(/[,;]\s*/).filter((part) => part.trim() !== '').map((part) => readOne(part, leadOhm, where))
+export const readWireReadings = (
+  text: string,
+  leadOhm: number,
+  where: string,
+): readonly WireReading[] | Unmeasurable => {
+  const readings = text
+    .split(/[,;]\s*/)
+    .filter((part) => part.trim() !== '')
+    .map((part) => readOne(part, leadOhm, where))
   const wrong = readings.find(isUnmeasurable)
   if (wrong) return wrong
   return readings.filter((reading): reading is WireReading => !isUnmeasurable(reading))
 }
 
 /** The wires named in the readings, in the order they come. */
-export const wiresOf = (readings: readonly WireReading[]): readonly string[] => [...new Set(readings.flatMap(({ wires }) => wires))]
+export const wiresOf = (readings: readonly WireReading[]): readonly string[] => [
+  ...new Set(readings.flatMap(({ wires }) => wires)),
+]

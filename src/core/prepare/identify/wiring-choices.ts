@@ -3,7 +3,12 @@ import type { Winding } from './windings.ts'
 
 /** A way to connect the motor, against one half (or the whole coil where there are no taps) at its rated current. */
 export interface WiringChoice {
-  readonly name: 'unipolar' | 'bipolar, half winding' | 'bipolar, full winding (series)' | 'bipolar, halves in parallel' | 'bipolar'
+  readonly name:
+    | 'unipolar'
+    | 'bipolar, half winding'
+    | 'bipolar, full winding (series)'
+    | 'bipolar, halves in parallel'
+    | 'bipolar'
   readonly how: string
   /** Resistance of a phase, Ω; null when no resistance was measured. */
   readonly phaseOhm: number | null
@@ -16,9 +21,15 @@ export interface WiringChoice {
   readonly consequence: string
 }
 
-const use = (kind: 'half' | 'series' | 'parallel') => windingUses.find((known) => known.use === kind) ?? { resistance: 1, inductance: 1, current: 1, torque: 1 }
+const use = (kind: 'half' | 'series' | 'parallel') =>
+  windingUses.find((known) => known.use === kind) ?? { resistance: 1, inductance: 1, current: 1, torque: 1 }
 
-const choice = (name: WiringChoice['name'], kind: 'half' | 'series' | 'parallel', halfOhm: number | null, words: { readonly how: string; readonly consequence: string }): WiringChoice => {
+const choice = (
+  name: WiringChoice['name'],
+  kind: 'half' | 'series' | 'parallel',
+  halfOhm: number | null,
+  words: { readonly how: string; readonly consequence: string },
+): WiringChoice => {
   const { resistance, inductance, current, torque } = use(kind)
   return { name, phaseOhm: halfOhm === null ? null : halfOhm * resistance, current, torque, inductance, ...words }
 }
@@ -31,8 +42,14 @@ const consequences = {
 } as const
 
 const tappedChoices = (halfOhm: number | null, taps: string, halves: string, ends: string): readonly WiringChoice[] => [
-  choice('unipolar', 'half', halfOhm, { how: `${taps} to the supply, each end to its switch`, consequence: consequences.unipolar }),
-  choice('bipolar, half winding', 'half', halfOhm, { how: `${halves}, the other ends insulated`, consequence: consequences.half }),
+  choice('unipolar', 'half', halfOhm, {
+    how: `${taps} to the supply, each end to its switch`,
+    consequence: consequences.unipolar,
+  }),
+  choice('bipolar, half winding', 'half', halfOhm, {
+    how: `${halves}, the other ends insulated`,
+    consequence: consequences.half,
+  }),
   choice('bipolar, full winding (series)', 'series', halfOhm, { how: ends, consequence: consequences.series }),
 ]
 
@@ -40,9 +57,19 @@ const tappedChoices = (halfOhm: number | null, taps: string, halves: string, end
 export const wiringChoices = (winding: Winding, halfOhm: number | null): readonly WiringChoice[] => {
   switch (winding.kind) {
     case 'two coils':
-      return [choice('bipolar', 'half', halfOhm, { how: winding.coils.map(([a, b]) => `${a} and ${b}`).join('; '), consequence: 'the one way to drive it; swap the two wires of one coil to turn the other way' })]
+      return [
+        choice('bipolar', 'half', halfOhm, {
+          how: winding.coils.map(([a, b]) => `${a} and ${b}`).join('; '),
+          consequence: 'the one way to drive it; swap the two wires of one coil to turn the other way',
+        }),
+      ]
     case 'common tap':
-      return [choice('unipolar', 'half', halfOhm, { how: `${winding.centre} to the supply; ${winding.ends.join(', ')} to the switches`, consequence: `${consequences.unipolar}; a bipolar driver needs the common tap cut open` })]
+      return [
+        choice('unipolar', 'half', halfOhm, {
+          how: `${winding.centre} to the supply; ${winding.ends.join(', ')} to the switches`,
+          consequence: `${consequences.unipolar}; a bipolar driver needs the common tap cut open`,
+        }),
+      ]
     case 'tapped coils':
       return tappedChoices(
         halfOhm,
@@ -52,8 +79,16 @@ export const wiringChoices = (winding: Winding, halfOhm: number | null): readonl
       )
     case 'four halves':
       return [
-        ...tappedChoices(halfOhm, 'the joint of each phase’s halves', 'one half of each phase', 'the halves of a phase one after the other, end of one to start of the next'),
-        choice('bipolar, halves in parallel', 'parallel', halfOhm, { how: 'the halves of a phase side by side, start to start and end to end', consequence: consequences.parallel }),
+        ...tappedChoices(
+          halfOhm,
+          'the joint of each phase’s halves',
+          'one half of each phase',
+          'the halves of a phase one after the other, end of one to start of the next',
+        ),
+        choice('bipolar, halves in parallel', 'parallel', halfOhm, {
+          how: 'the halves of a phase side by side, start to start and end to end',
+          consequence: consequences.parallel,
+        }),
       ]
   }
 }
@@ -62,5 +97,7 @@ export const wiringChoices = (winding: Winding, halfOhm: number | null): readonl
 export const stillOpen = ({ kind }: Winding): string => {
   if (kind === 'four halves')
     return 'Which halves share a phase, and which way round: join one end of two halves, put a short pulse of low voltage on one and watch the other with a meter; halves of one phase show a kick, of different phases hardly any. In series the pair must give more torque than one alone; if it gives none, turn one half round.'
-  return kind === 'common tap' ? 'Which ends share a phase: switch the supply to the common tap and touch the ends one after the other; the order in which the shaft goes on by one step each time is the stepping order.' : ''
+  return kind === 'common tap'
+    ? 'Which ends share a phase: switch the supply to the common tap and touch the ends one after the other; the order in which the shaft goes on by one step each time is the stepping order.'
+    : ''
 }

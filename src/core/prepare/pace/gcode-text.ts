@@ -10,7 +10,11 @@ export interface GcodeAxis {
 }
 
 /** Comment text: no brackets, no line ends, plain characters only, so that a name cannot become a command. */
-const remark = (text: string): string => `(${text.replace(/[^ -~]/g, '?').replace(/[()]/g, '').trim()})`
+const remark = (text: string): string =>
+  `(${text
+    .replace(/[^ -~]/g, '?')
+    .replace(/[()]/g, '')
+    .trim()})`
 
 const place = (value: number): string => {
   const text = value.toFixed(6).replace(/\.?0+$/, '')
@@ -21,7 +25,8 @@ const lines = (event: PaceEvent, { letter, unitsPerTurn }: GcodeAxis, setup: Pac
   const unit = (setup.direction * unitsPerTurn) / setup.stepsPerRev / setup.microsteps
   const feed = place(Math.abs(unit) * setup.rate * 60)
   const pause = `G4 P${place(setup.settleS + setup.dwellS)}`
-  if (event.kind === 'cool') return [remark(`current off for ${event.seconds} s`), 'M18', `G4 P${place(event.seconds)}`, 'M17']
+  if (event.kind === 'cool')
+    return [remark(`current off for ${event.seconds} s`), 'M18', `G4 P${place(event.seconds)}`, 'M17']
   if (event.kind === 'run') return [remark(event.why), `G1 ${letter}${place(event.to * unit)} F${feed}`]
   const tag = `pass ${event.pass} ${event.direction > 0 ? '+' : '-'} command ${event.command}`
   return [`G1 ${letter}${place(event.command * unit)} F${feed} ${remark(tag)}`, pause]
@@ -34,10 +39,16 @@ const lines = (event: PaceEvent, { letter, unitsPerTurn }: GcodeAxis, setup: Pac
  */
 export const gcodeText = (setup: PaceSetup, axis: GcodeAxis): string => {
   if (!/^[ABCUVWXYZ]$/.test(axis.letter) || !(axis.unitsPerTurn > 0))
-    throw new RangeError(`expected an axis letter and units per turn above zero, got ${axis.letter} and ${axis.unitsPerTurn}`)
+    throw new RangeError(
+      `expected an axis letter and units per turn above zero, got ${axis.letter} and ${axis.unitsPerTurn}`,
+    )
   return [
-    remark(`motor ${setup.motor}: ${setup.stepsPerRev} steps per turn, 1/${setup.microsteps} steps, ${setup.commands} commands`),
-    remark(`one command is ${place(axis.unitsPerTurn / setup.stepsPerRev / setup.microsteps)} units of axis ${axis.letter}; G4 P counts seconds; check both on your controller`),
+    remark(
+      `motor ${setup.motor}: ${setup.stepsPerRev} steps per turn, 1/${setup.microsteps} steps, ${setup.commands} commands`,
+    ),
+    remark(
+      `one command is ${place(axis.unitsPerTurn / setup.stepsPerRev / setup.microsteps)} units of axis ${axis.letter}; G4 P counts seconds; check both on your controller`,
+    ),
     'G90',
     'G94',
     'M17',

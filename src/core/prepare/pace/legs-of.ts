@@ -11,13 +11,27 @@ export type Leg =
 
 const onePass = (setup: PaceSetup, pass: number): readonly Leg[] => {
   const { commands, runUp, bothWays, coolS, passes } = setup
-  const approach: readonly Leg[] = runUp > 0 ? [{ kind: 'run', to: -runUp, why: 'run-up' }, { kind: 'run', to: 0, why: 'start' }] : [{ kind: 'run', to: 0, why: 'start' }]
-  const turn: readonly Leg[] = runUp > 0 ? [{ kind: 'run', to: commands + runUp, why: 'overrun' }, { kind: 'run', to: commands, why: 'start' }] : []
+  const approach: readonly Leg[] =
+    runUp > 0
+      ? [
+          { kind: 'run', to: -runUp, why: 'run-up' },
+          { kind: 'run', to: 0, why: 'start' },
+        ]
+      : [{ kind: 'run', to: 0, why: 'start' }]
+  const turn: readonly Leg[] =
+    runUp > 0
+      ? [
+          { kind: 'run', to: commands + runUp, why: 'overrun' },
+          { kind: 'run', to: commands, why: 'start' },
+        ]
+      : []
   return [
     ...approach,
     { kind: 'marks', to: commands, pass, direction: 1 },
     ...(bothWays ? [...turn, { kind: 'marks', to: 0, pass, direction: -1 } as const] : []),
-    ...(coolS > 0 && pass < passes ? [{ kind: 'run', to: 0, why: 'start' } as const, { kind: 'cool', seconds: coolS } as const] : []),
+    ...(coolS > 0 && pass < passes
+      ? [{ kind: 'run', to: 0, why: 'start' } as const, { kind: 'cool', seconds: coolS } as const]
+      : []),
   ]
 }
 

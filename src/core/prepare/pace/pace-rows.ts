@@ -21,15 +21,33 @@ const sign = (direction: 1 | -1): string => (direction > 0 ? '+' : '-')
 
 /** A row of the trace file, line end included; a skipped mark is a remark that the trace reader passes over. */
 export const traceRow = ({ command, pass, direction, skipped, position, note }: MadeMark): string =>
-  skipped ? `# skipped pass ${pass} ${sign(direction)} command ${command}\n` : `${position},${command},,${pass},${sign(direction)},${csvField(note)}\n`
+  skipped
+    ? `# skipped pass ${pass} ${sign(direction)} command ${command}\n`
+    : `${position},${command},,${pass},${sign(direction)},${csvField(note)}\n`
 
-const keys = ['commands', 'passes', 'bothWays', 'direction', 'settleS', 'dwellS', 'runUp', 'rate', 'coolS', 'energisedLimitS'] as const
+const keys = [
+  'commands',
+  'passes',
+  'bothWays',
+  'direction',
+  'settleS',
+  'dwellS',
+  'runUp',
+  'rate',
+  'coolS',
+  'energisedLimitS',
+] as const
 
 /** Head of the trace file: set-up lines (key: value), the run itself as a remark so that it can be resumed, column names. */
 export const traceHead = (setup: PaceSetup, setUpLines: readonly (readonly [key: string, value: string])[]): string => {
   const tame = (value: string): string => value.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g, ' ').trim()
   const run = keys.map((key) => `${key}=${String(setup[key])}`).join(' ')
-  return [...setUpLines.map(([key, value]) => `# ${key}: ${tame(value)}`), `# paced run ${run}`, 'position,command,tally,pass,direction,note', ''].join('\n')
+  return [
+    ...setUpLines.map(([key, value]) => `# ${key}: ${tame(value)}`),
+    `# paced run ${run}`,
+    'position,command,tally,pass,direction,note',
+    '',
+  ].join('\n')
 }
 
 /** A run that was stopped: its numbers, and how many marks were dealt with. */
@@ -43,16 +61,26 @@ export interface StoppedRun {
 const runLine = /^# paced run (.+)$/m
 
 const readRun = (text: string): StoppedRun['run'] | null => {
-  const words = new Map((runLine.exec(text)?.[1] ?? '').split(' ').map((word) => word.split('=') as [string, string | undefined]))
-  const numbers = Object.fromEntries(keys.map((key) => [key, key === 'bothWays' ? words.get(key) === 'true' : Number(words.get(key))])) as unknown as StoppedRun['run']
+  const words = new Map(
+    (runLine.exec(text)?.[1] ?? '').split(' ').map((word) => word.split('=') as [string, string | undefined]),
+  )
+  const numbers = Object.fromEntries(
+    keys.map((key) => [key, key === 'bothWays' ? words.get(key) === 'true' : Number(words.get(key))]),
+  ) as unknown as StoppedRun['run']
   return keys.every((key) => key === 'bothWays' || Number.isFinite(numbers[key])) ? numbers : null
 }
 
 const doneOf = (line: string): readonly AskedMark[] => {
   const skipped = /^# skipped pass (\d+) ([+-]) command (-?\d+)$/.exec(line)
   const made = /^[^,#]*,(-?\d+),\d*,(\d+),([+-]),/.exec(line)
-  const [pass, direction, command] = skipped ? [skipped[1], skipped[2], skipped[3]] : made ? [made[2], made[3], made[1]] : []
-  return command === undefined ? [] : [{ command: Number(command), pass: Number(pass), direction: direction === '+' ? 1 : -1 }]
+  const [pass, direction, command] = skipped
+    ? [skipped[1], skipped[2], skipped[3]]
+    : made
+      ? [made[2], made[3], made[1]]
+      : []
+  return command === undefined
+    ? []
+    : [{ command: Number(command), pass: Number(pass), direction: direction === '+' ? 1 : -1 }]
 }
 
 /** A stopped run from its trace file; a last line without its line end was cut off by the stop and does not count. */

@@ -61,7 +61,8 @@ export const pressKey = (events: readonly PaceEvent[], state: PaceState, key: st
   if (key === '\u0003' || key === '\u0004') return stay({ ...state, stopped: true })
   if (state.typing !== 'nothing') return whileTyping(events, state, key)
   if (key === '\r' || key === '\n') return onward(events, state)
-  if (/^[0-9.-]$/.test(key)) return events[state.index]?.kind === 'mark' ? stay({ ...state, typing: 'position', typed: key }) : stay(state)
+  if (/^[0-9.-]$/.test(key))
+    return events[state.index]?.kind === 'mark' ? stay({ ...state, typing: 'position', typed: key }) : stay(state)
   switch (key) {
     case 'p':
     case ' ':
@@ -84,7 +85,8 @@ export const timeOver = (events: readonly PaceEvent[], state: PaceState): PaceSt
   state.paused || state.typing !== 'nothing' ? stay(state) : onward(events, state)
 
 /** All events are done, or the person stopped. */
-export const isOver = (events: readonly PaceEvent[], state: PaceState): boolean => state.stopped || state.index >= events.length
+export const isOver = (events: readonly PaceEvent[], state: PaceState): boolean =>
+  state.stopped || state.index >= events.length
 
 /** Index of the event after so many marks dealt with: where a stopped run goes on, run-up moves before that mark included. */
 export const indexAfterMarks = (events: readonly PaceEvent[], marks: number): number => {

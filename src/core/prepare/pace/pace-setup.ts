@@ -46,11 +46,21 @@ const whole = (value: number, least: number): boolean => Number.isInteger(value)
 export const checkPace = (setup: PaceSetup): Unmeasurable | null => {
   const { commands, passes, runUp, rate, settleS, dwellS, coolS, energisedLimitS } = setup
   if (!whole(commands, 1) || !whole(passes, 1) || !whole(runUp, 0) || !(rate > 0) || !(settleS >= 0) || !(dwellS >= 0))
-    throw new RangeError(`expected whole commands, passes and run-up and a rate above zero, got ${JSON.stringify({ commands, passes, runUp, rate, settleS, dwellS })}`)
+    throw new RangeError(
+      `expected whole commands, passes and run-up and a rate above zero, got ${JSON.stringify({ commands, passes, runUp, rate, settleS, dwellS })}`,
+    )
   if (settleS + dwellS > longestDwellS)
-    return unmeasurable(`${writeNumber(settleS + dwellS)} s at each mark would heat the motor at full standing current`, 'dwell', `stay at or below ${longestDwellS} s`)
+    return unmeasurable(
+      `${writeNumber(settleS + dwellS)} s at each mark would heat the motor at full standing current`,
+      'dwell',
+      `stay at or below ${longestDwellS} s`,
+    )
   const energised = passSeconds(setup) * (coolS > 0 ? 1 : passes)
   return energised > energisedLimitS
-    ? unmeasurable(`${writeNumber(energised / 60, 3)} minutes under current without a pause`, 'dwell', `shorten the dwell, cover fewer commands, let it cool between passes, or raise the limit of ${writeNumber(energisedLimitS / 60, 3)} minutes if the motor stays cool to the touch`)
+    ? unmeasurable(
+        `${writeNumber(energised / 60, 3)} minutes under current without a pause`,
+        'dwell',
+        `shorten the dwell, cover fewer commands, let it cool between passes, or raise the limit of ${writeNumber(energisedLimitS / 60, 3)} minutes if the motor stays cool to the touch`,
+      )
     : null
 }

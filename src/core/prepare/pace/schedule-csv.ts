@@ -18,5 +18,9 @@ const row = (event: PaceEvent, degPerCommand: number): string => {
  */
 export const scheduleCsv = (setup: PaceSetup): string => {
   const degPerCommand = 360 / setup.stepsPerRev / setup.microsteps
-  return ['time_s,action,pass,direction,command,shaft_deg,seconds', ...scheduleOf(setup).map((event) => row(event, degPerCommand)), ''].join('\r\n')
+  return [
+    'time_s,action,pass,direction,command,shaft_deg,seconds',
+    ...scheduleOf(setup).map((event) => row(event, degPerCommand)),
+    '',
+  ].join('\r\n')
 }

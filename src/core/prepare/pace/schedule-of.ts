@@ -3,15 +3,30 @@ import type { PaceSetup } from './pace-setup.ts'
 
 /** One thing that happens, with its start time in s from the beginning and how long it takes. */
 export type PaceEvent =
-  | { readonly kind: 'run'; readonly from: number; readonly to: number; readonly why: 'run-up' | 'overrun' | 'start'; readonly atS: number; readonly seconds: number }
-  | { readonly kind: 'mark'; readonly command: number; readonly pass: number; readonly direction: 1 | -1; readonly atS: number; readonly seconds: number }
+  | {
+      readonly kind: 'run'
+      readonly from: number
+      readonly to: number
+      readonly why: 'run-up' | 'overrun' | 'start'
+      readonly atS: number
+      readonly seconds: number
+    }
+  | {
+      readonly kind: 'mark'
+      readonly command: number
+      readonly pass: number
+      readonly direction: 1 | -1
+      readonly atS: number
+      readonly seconds: number
+    }
   | { readonly kind: 'cool'; readonly atS: number; readonly seconds: number }
 
 type Timed = PaceEvent extends infer E ? (E extends PaceEvent ? Omit<E, 'atS'> : never) : never
 
 const expand = (leg: Leg, at: number, setup: PaceSetup): readonly Timed[] => {
   if (leg.kind === 'cool') return [{ kind: 'cool', seconds: leg.seconds }]
-  if (leg.kind === 'run') return [{ kind: 'run', from: at, to: leg.to, why: leg.why, seconds: Math.abs(leg.to - at) / setup.rate }]
+  if (leg.kind === 'run')
+    return [{ kind: 'run', from: at, to: leg.to, why: leg.why, seconds: Math.abs(leg.to - at) / setup.rate }]
   const sign = Math.sign(leg.to - at)
   return Array.from({ length: Math.abs(leg.to - at) + 1 }, (_, index) => ({
     kind: 'mark',
@@ -37,4 +52,5 @@ export const scheduleOf = (setup: PaceSetup): readonly PaceEvent[] => {
 }
 
 /** Marks of the run alone, in the order they are made. */
-export const marksOf = (events: readonly PaceEvent[]): readonly Extract<PaceEvent, { kind: 'mark' }>[] => events.filter((event) => event.kind === 'mark')
+export const marksOf = (events: readonly PaceEvent[]): readonly Extract<PaceEvent, { kind: 'mark' }>[] =>
+  events.filter((event) => event.kind === 'mark')

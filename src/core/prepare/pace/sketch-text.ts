@@ -14,10 +14,16 @@ export const usualPins: SketchPins = { step: 3, direction: 4, enable: 5, light: 
 
 const row = (leg: Leg): string => {
   if (leg.kind === 'cool') return `  {COOL, 0, ${Math.round(leg.seconds * 1000)}UL},`
-  return leg.kind === 'run' ? `  {RUN, ${leg.to}L, 0UL},  // ${leg.why}` : `  {MARKS, ${leg.to}L, 0UL},  // pass ${leg.pass} ${leg.direction > 0 ? '+' : '-'}`
+  return leg.kind === 'run'
+    ? `  {RUN, ${leg.to}L, 0UL},  // ${leg.why}`
+    : `  {MARKS, ${leg.to}L, 0UL},  // pass ${leg.pass} ${leg.direction > 0 ? '+' : '-'}`
 }
 
-const remark = (text: string): string => text.replace(/[^ -~]/g, '?').replace(/[\\?]{2,}/g, '?').replace(/\\/g, '/')
+const remark = (text: string): string =>
+  text
+    .replace(/[^ -~]/g, '?')
+    .replace(/[\\?]{2,}/g, '?')
+    .replace(/\\/g, '/')
 
 const constants = (setup: PaceSetup, pins: SketchPins): string => `const int PIN_STEP = ${pins.step};
 const int PIN_DIRECTION = ${pins.direction};

@@ -23,15 +23,25 @@ const pointerParts = (rig: Extract<PlannedRig, { kind: 'pointer' }>, setup: Plan
   const half = (spanDeg(setup) / 2) * rad
   return [
     { source: 'placing and reading the mark', uDeg: (setup.markUMm / rig.lengthMm) * deg, kind: 'mark by mark' },
-    ...(wholeTurn ? [] : [{ source: 'pivot off centre', uDeg: (rig.pivotUMm / rig.lengthMm) * deg * arcSpread(half), kind: 'smooth' } as const]),
+    ...(wholeTurn
+      ? []
+      : [
+          {
+            source: 'pivot off centre',
+            uDeg: (rig.pivotUMm / rig.lengthMm) * deg * arcSpread(half),
+            kind: 'smooth',
+          } as const,
+        ]),
   ]
 }
 
 /** Mean of cos⁴ b over |b| ≤ end (rad): what a millimetre on the wall is worth falls off as cos². */
-const meanCos4 = (end: number): number => (end === 0 ? 1 : 3 / 8 + Math.sin(2 * end) / (4 * end) + Math.sin(4 * end) / (32 * end))
+const meanCos4 = (end: number): number =>
+  end === 0 ? 1 : 3 / 8 + Math.sin(2 * end) / (4 * end) + Math.sin(4 * end) / (32 * end)
 
 /** Rms of ½·sin 2b over |b| ≤ end: how an error of the distance goes into the angle. */
-const rmsHalfSin2 = (end: number): number => (end === 0 ? 0 : Math.sqrt(Math.max(0, (1 - Math.sin(4 * end) / (4 * end)) / 8)))
+const rmsHalfSin2 = (end: number): number =>
+  end === 0 ? 0 : Math.sqrt(Math.max(0, (1 - Math.sin(4 * end) / (4 * end)) / 8))
 
 /** Standard deviation of cos² b over |b| ≤ end: what is left of a shifted foot once the trace's own offset is taken out. */
 const spreadCos2 = (end: number): number =>
@@ -66,4 +76,5 @@ const rootSum = (parts: readonly Contribution[]): number => Math.hypot(...parts.
 export const markU = (parts: readonly Contribution[]): number => rootSum(parts)
 
 /** Expanded uncertainty of an increment, 2·√2·u over what is independent from mark to mark, deg at the shaft. */
-export const incrementU = (parts: readonly Contribution[]): number => 2 * Math.SQRT2 * rootSum(parts.filter(({ kind }) => kind === 'mark by mark'))
+export const incrementU = (parts: readonly Contribution[]): number =>
+  2 * Math.SQRT2 * rootSum(parts.filter(({ kind }) => kind === 'mark by mark'))

@@ -13,7 +13,8 @@ const rad = Math.PI / 180
 const gapMm = 0.1
 
 /** Beam angle from the foot of the perpendicular to the end of the span, deg: the span is laid out evenly to both sides. */
-export const beamHalfAngle = (setup: PlanSetup): number => (setup.rig.kind === 'mirror' ? (setup.rig.ratio * spanDeg(setup)) / 2 : 0)
+export const beamHalfAngle = (setup: PlanSetup): number =>
+  setup.rig.kind === 'mirror' ? (setup.rig.ratio * spanDeg(setup)) / 2 : 0
 
 /** Smallest spacing two marks need to be seen as two: line width and a sliver of paper, or twice the mark's own uncertainty. */
 export const readableSpacing = ({ rig, lineMm, markUMm }: Pick<PlanSetup, 'rig' | 'lineMm' | 'markUMm'>): number =>
@@ -33,6 +34,7 @@ export const markSpacing = (setup: PlanSetup): MarkSpacing => {
   const { distanceMm, ratio } = setup.rig
   const end = beamHalfAngle(setup) * rad
   const smallestMm = 2 * distanceMm * Math.tan((ratio * step) / 2)
-  const largestMm = end < Math.PI / 2 ? distanceMm * (Math.tan(end) - Math.tan(end - ratio * step)) : Number.POSITIVE_INFINITY
+  const largestMm =
+    end < Math.PI / 2 ? distanceMm * (Math.tan(end) - Math.tan(end - ratio * step)) : Number.POSITIVE_INFINITY
   return { smallestMm, largestMm: Math.max(smallestMm, largestMm), readableMm }
 }

@@ -24,12 +24,18 @@ export interface PaperNeeded {
 /** Box around an arc of radius r, symmetric about its middle, centre of the dial included. */
 const arcBox = (radius: number, span: number): readonly [number, number] => {
   const half = Math.min(180, span / 2) * (Math.PI / 180)
-  return [2 * radius * (half >= Math.PI / 2 ? 1 : Math.sin(half)), radius * (1 + (half > Math.PI / 2 ? -Math.cos(half) : 0))]
+  return [
+    2 * radius * (half >= Math.PI / 2 ? 1 : Math.sin(half)),
+    radius * (1 + (half > Math.PI / 2 ? -Math.cos(half) : 0)),
+  ]
 }
 
 /** Paper for a dial (arc and centre) or a wall strip (40 mm high), with a 12 mm margin, and the ISO 216 sheet it fits on. */
 export const paperNeeded = (setup: PlanSetup): PaperNeeded => {
-  const strip = setup.rig.kind === 'mirror' ? 2 * setup.rig.distanceMm * Math.tan(Math.min(89.9, beamHalfAngle(setup)) * (Math.PI / 180)) : 0
+  const strip =
+    setup.rig.kind === 'mirror'
+      ? 2 * setup.rig.distanceMm * Math.tan(Math.min(89.9, beamHalfAngle(setup)) * (Math.PI / 180))
+      : 0
   const [across, along] = setup.rig.kind === 'pointer' ? arcBox(setup.rig.lengthMm, spanDeg(setup)) : [strip, 40]
   const [widthMm, heightMm] = [across + 2 * marginMm, along + 2 * marginMm]
   const [short, long] = [Math.min(widthMm, heightMm), Math.max(widthMm, heightMm)]

@@ -42,9 +42,15 @@ export interface PlanSetup {
 }
 
 /** Commanded angle of one microstep at the pointer or mirror, deg. */
-export const microstepDeg = ({ stepsPerRev, microsteps, gearRatio }: Pick<PlanSetup, 'stepsPerRev' | 'microsteps' | 'gearRatio'>): number =>
-  360 / stepsPerRev / microsteps / gearRatio
+export const microstepDeg = ({
+  stepsPerRev,
+  microsteps,
+  gearRatio,
+}: Pick<PlanSetup, 'stepsPerRev' | 'microsteps' | 'gearRatio'>): number => 360 / stepsPerRev / microsteps / gearRatio
 
 /** Angle at the pointer or mirror covered by one pass, deg. */
-export const spanDeg = ({ stepsPerRev, fullSteps, gearRatio }: Pick<PlanSetup, 'stepsPerRev' | 'fullSteps' | 'gearRatio'>): number =>
-  (360 / stepsPerRev / gearRatio) * fullSteps
+export const spanDeg = ({
+  stepsPerRev,
+  fullSteps,
+  gearRatio,
+}: Pick<PlanSetup, 'stepsPerRev' | 'fullSteps' | 'gearRatio'>): number => (360 / stepsPerRev / gearRatio) * fullSteps

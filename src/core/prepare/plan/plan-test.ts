@@ -45,7 +45,13 @@ const finestModeOf = (stepDeg: number, u: number): number => {
 const outlookOf = (setup: PlanSetup, budget: readonly Contribution[]): Parameters<typeof effectiveOutlook>[0] => {
   const stepDeg = 360 / setup.stepsPerRev
   const marks = setup.fullSteps * setup.microsteps * setup.passes * (setup.bothWays ? 2 : 1)
-  return { microsteps: setup.microsteps, stepDeg, uDeg: incrementU(budget) / (2 * Math.SQRT2), sigmaDeg: setup.expectedErrorShare * stepDeg, marks }
+  return {
+    microsteps: setup.microsteps,
+    stepDeg,
+    uDeg: incrementU(budget) / (2 * Math.SQRT2),
+    sigmaDeg: setup.expectedErrorShare * stepDeg,
+    marks,
+  }
 }
 
 /**
@@ -54,7 +60,11 @@ const outlookOf = (setup: PlanSetup, budget: readonly Contribution[]): Parameter
  */
 export const planTest = (setup: PlanSetup): TestPlan | Unmeasurable => {
   if (beamHalfAngle(setup) >= 80)
-    return unmeasurable(`the beam would have to reach ${writeNumber(beamHalfAngle(setup), 3)}° to each side`, 'wall', 'cover fewer full steps in one strip, or use a pointer')
+    return unmeasurable(
+      `the beam would have to reach ${writeNumber(beamHalfAngle(setup), 3)}° to each side`,
+      'wall',
+      'cover fewer full steps in one strip, or use a pointer',
+    )
   const budget = expectedBudget(setup)
   const stepDeg = 360 / setup.stepsPerRev
   const trace = outlookOf(setup, budget)
@@ -76,5 +86,11 @@ export const planTest = (setup: PlanSetup): TestPlan | Unmeasurable => {
     timeS: (trace.marks + setup.passes) * setup.dwellS,
     paper: paperNeeded(setup),
   }
-  return { kind: 'plan', ...plan, warnings: planWarnings(setup, plan), order: orderOfWork(setup), cautions: cautionsFor(setup.rig.kind) }
+  return {
+    kind: 'plan',
+    ...plan,
+    warnings: planWarnings(setup, plan),
+    order: orderOfWork(setup),
+    cautions: cautionsFor(setup.rig.kind),
+  }
 }

@@ -16,28 +16,45 @@ const wallWarnings = (setup: PlanSetup, { spacing }: Planned): readonly string[]
   const stretch = spacing.largestMm / spacing.smallestMm - 1
   return [
     ...(stretch > 0.02
-      ? [`on a flat wall even steps stand ${writeNumber(stretch * 100, 2)} % further apart at the ends of the strip (beam ${writeNumber(beamHalfAngle(setup), 3)}° off): measure distance and foot well, and do not judge evenness by eye`]
+      ? [
+          `on a flat wall even steps stand ${writeNumber(stretch * 100, 2)} % further apart at the ends of the strip (beam ${writeNumber(beamHalfAngle(setup), 3)}° off): measure distance and foot well, and do not judge evenness by eye`,
+        ]
       : []),
     ...(setup.rig.spotMm > spacing.smallestMm
-      ? [`the ${writeNumber(setup.rig.spotMm, 2)} mm spot is wider than the ${writeNumber(spacing.smallestMm, 2)} mm between marks: mark its edge or a shadow line in it, always the same way, or make it smaller`]
+      ? [
+          `the ${writeNumber(setup.rig.spotMm, 2)} mm spot is wider than the ${writeNumber(spacing.smallestMm, 2)} mm between marks: mark its edge or a shadow line in it, always the same way, or make it smaller`,
+        ]
       : []),
   ]
 }
 
-const rigWarnings = (setup: PlanSetup, { toldApart, spacing, incrementUDeg, microstepDeg, finestMode }: Planned): readonly string[] => [
+const rigWarnings = (
+  setup: PlanSetup,
+  { toldApart, spacing, incrementUDeg, microstepDeg, finestMode }: Planned,
+): readonly string[] => [
   ...(toldApart < setup.microsteps
-    ? [`this rig tells apart about ${writeNumber(toldApart, 2)} positions per full step, fewer than the ${setup.microsteps} commanded: microsteps that look merged would describe the ruler, not the motor`]
+    ? [
+        `this rig tells apart about ${writeNumber(toldApart, 2)} positions per full step, fewer than the ${setup.microsteps} commanded: microsteps that look merged would describe the ruler, not the motor`,
+      ]
     : []),
   ...(spacing.smallestMm < spacing.readableMm
-    ? [`marks would stand ${writeNumber(spacing.smallestMm, 2)} mm apart and this pen needs ${writeNumber(spacing.readableMm, 2)} mm: stagger their lengths, use a finer pen or a longer ${setup.rig.kind === 'pointer' ? 'pointer' : 'distance'}`]
+    ? [
+        `marks would stand ${writeNumber(spacing.smallestMm, 2)} mm apart and this pen needs ${writeNumber(spacing.readableMm, 2)} mm: stagger their lengths, use a finer pen or a longer ${setup.rig.kind === 'pointer' ? 'pointer' : 'distance'}`,
+      ]
     : []),
   ...(incrementUDeg > microstepDeg / 4
-    ? [`an increment is known to ± ${writeNumber(incrementUDeg, 2)}°, more than a quarter of a microstep: ${incrementUDeg > (microstepDeg * setup.microsteps) / 4 ? 'not even full steps can be judged so' : `modes up to 1/${finestMode} can be judged so, finer ones cannot`}`]
+    ? [
+        `an increment is known to ± ${writeNumber(incrementUDeg, 2)}°, more than a quarter of a microstep: ${incrementUDeg > (microstepDeg * setup.microsteps) / 4 ? 'not even full steps can be judged so' : `modes up to 1/${finestMode} can be judged so, finer ones cannot`}`,
+      ]
     : []),
 ]
 
 const heatWarnings = (setup: PlanSetup, { timeS }: Planned): readonly string[] =>
-  timeS > 1800 ? [`${Math.round(timeS / 60)} minutes under current: check the case by touch every ten minutes and pause between passes of ${setup.passes}`] : []
+  timeS > 1800
+    ? [
+        `${Math.round(timeS / 60)} minutes under current: check the case by touch every ten minutes and pause between passes of ${setup.passes}`,
+      ]
+    : []
 
 /** What would spoil the test, each as a sentence with what to do. */
 export const planWarnings = (setup: PlanSetup, plan: Planned): readonly string[] => [

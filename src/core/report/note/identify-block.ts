@@ -49,7 +49,9 @@ const stepLines = ({ verdict, stepsPerRev, u, families }: StepsFound): readonly 
 ]
 
 const torqueRow = (name: string, torque: LeverTorque | null): readonly string[] =>
-  torque === null ? [] : [tableRow([name, `${writeNumber(torque.torqueNm * 1000, 3)} ± ${writeNumber(2 * torque.uNm * 1000, 2)} mN·m`])]
+  torque === null
+    ? []
+    : [tableRow([name, `${writeNumber(torque.torqueNm * 1000, 3)} ± ${writeNumber(2 * torque.uNm * 1000, 2)} mN·m`])]
 
 const torqueLines = ({ holding, detent, friction, remarks }: TorqueSheet): readonly string[] => [
   tableRow(['torque, lever and weight', 'value ± U (k = 2)']),
@@ -65,7 +67,9 @@ const ladderLines = ({ highestSafe, lowestLost, next, steps, remarks }: SpeedLad
   '',
   tableRow(['full steps/s', 'off by, full steps', 'outcome']),
   rule(3),
-  ...steps.map(({ rate, offsetSteps, outcome, cycles }) => tableRow([writeNumber(rate, 4), writeNumber(offsetSteps, 3), cycles > 0 ? `lost ${cycles * 4} steps` : outcome])),
+  ...steps.map(({ rate, offsetSteps, outcome, cycles }) =>
+    tableRow([writeNumber(rate, 4), writeNumber(offsetSteps, 3), cycles > 0 ? `lost ${cycles * 4} steps` : outcome]),
+  ),
   ...remarks.flatMap((remark) => ['', remark]),
 ]
 

@@ -27,11 +27,17 @@ const mode = (microsteps: number): string => (microsteps === 1 ? 'full' : `1/${m
 
 const noTorque = { holdingNm: null, rotorInertiaKgM2: null, pullOut: [] }
 
-const answerFor = (figures: NoteFigures | null, need: Need | null): { readonly answer: string; readonly by: string } => {
+const answerFor = (
+  figures: NoteFigures | null,
+  need: Need | null,
+): { readonly answer: string; readonly by: string } => {
   if (!need) return { answer: '', by: '' }
   if (!figures) return { answer: 'not tested', by: '' }
   const wanted = { resolution: need.resolution, reversal: null, travel: null, load: idleLoad }
-  const { choices, best } = chooseDrive(wanted, [need.train], figures, { figures: driveFiguresOfNote(figures), torque: noTorque })
+  const { choices, best } = chooseDrive(wanted, [need.train], figures, {
+    figures: driveFiguresOfNote(figures),
+    torque: noTorque,
+  })
   if (best) return { answer: 'pass', by: `${mode(best.microsteps)}, ${writeNumber(best.resolution, 3)}` }
   return { answer: choices.some(({ answer }) => answer === 'not proven') ? 'not proven' : 'fail', by: '' }
 }
@@ -41,7 +47,9 @@ const lineOf = ({ path, part, foundIn, usedIn, figures }: IndexRow, need: Need |
   note: oneLine(path),
   steps: figures ? `${figures.stepsPerRev} × ${figures.microsteps}` : '–',
   recommended: figures ? (figures.recommended === null ? 'none' : mode(figures.recommended)) : 'not tested',
-  effective: figures ? `${writeNumber(figures.effective.value, 3)} (${writeNumber(figures.effective.low, 3)} to ${writeNumber(figures.effective.high, 3)})` : '–',
+  effective: figures
+    ? `${writeNumber(figures.effective.value, 3)} (${writeNumber(figures.effective.low, 3)} to ${writeNumber(figures.effective.high, 3)})`
+    : '–',
   error: figures ? `${writeNumber(figures.peakToPeakDeg, 3)}°` : '–',
   foundIn: oneLine(foundIn),
   usedIn: oneLine(usedIn),
@@ -57,7 +65,12 @@ export const indexLines = (rows: readonly IndexRow[], need: Need | null): readon
 }
 
 const columns = (asked: boolean): readonly (readonly [keyof IndexLine, string])[] => [
-  ...(asked ? ([['answer', 'answer'], ['by', 'by, mode and resolution']] as const) : []),
+  ...(asked
+    ? ([
+        ['answer', 'answer'],
+        ['by', 'by, mode and resolution'],
+      ] as const)
+    : []),
   ['part', 'part'],
   ['steps', 'steps × microsteps'],
   ['recommended', 'trust up to'],
@@ -69,7 +82,10 @@ const columns = (asked: boolean): readonly (readonly [keyof IndexLine, string])[
 ]
 
 /** Names and cells of the index as plain words. */
-export const indexCells = (lines: readonly IndexLine[], asked: boolean): { readonly head: readonly string[]; readonly rows: readonly (readonly string[])[] } => {
+export const indexCells = (
+  lines: readonly IndexLine[],
+  asked: boolean,
+): { readonly head: readonly string[]; readonly rows: readonly (readonly string[])[] } => {
   const shown = columns(asked)
   return { head: shown.map(([, name]) => name), rows: lines.map((line) => shown.map(([key]) => line[key])) }
 }
@@ -77,11 +93,19 @@ export const indexCells = (lines: readonly IndexLine[], asked: boolean): { reado
 /** The index as a Markdown table; names from outside stand there as text. */
 export const indexMarkdown = (lines: readonly IndexLine[], asked: boolean): string => {
   const { head, rows } = indexCells(lines, asked)
-  return [tableRow(head), tableRow(head.map(() => '---')), ...rows.map((row) => tableRow(row.map(markdownText))), ''].join('\n')
+  return [
+    tableRow(head),
+    tableRow(head.map(() => '---')),
+    ...rows.map((row) => tableRow(row.map(markdownText))),
+    '',
+  ].join('\n')
 }
 
 /** The index as CSV for a spreadsheet, which sees no formula in it. */
 export const indexCsv = (lines: readonly IndexLine[], asked: boolean): string => {
   const { head, rows } = indexCells(lines, asked)
-  return [head, ...rows].map((row) => row.map(csvField).join(',')).join('\r\n').concat('\r\n')
+  return [head, ...rows]
+    .map((row) => row.map(csvField).join(','))
+    .join('\r\n')
+    .concat('\r\n')
 }

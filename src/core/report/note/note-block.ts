@@ -15,10 +15,13 @@ const figureTable = (result: Result): readonly string[] => [
 const modeTable = ({ modes }: Result): readonly string[] => [
   tableRow(['step mode', 'verdict', 'worst increment (nominal 1)']),
   tableRow(['---', '---', '---']),
-  ...modes.map(({ microsteps, verdict, worstIncrement }) => tableRow([modeName(microsteps), verdict, worstIncrement ? intervalText(worstIncrement) : '–'])),
+  ...modes.map(({ microsteps, verdict, worstIncrement }) =>
+    tableRow([modeName(microsteps), verdict, worstIncrement ? intervalText(worstIncrement) : '–']),
+  ),
 ]
 
-const warningLines = ({ warnings }: Result): readonly string[] => (warnings.length === 0 ? [] : ['', ...warnings.map((warning) => `- Mind: ${markdownText(warning)}`)])
+const warningLines = ({ warnings }: Result): readonly string[] =>
+  warnings.length === 0 ? [] : ['', ...warnings.map((warning) => `- Mind: ${markdownText(warning)}`)]
 
 const provenance = ({ input, assignment }: Result, evidence: string | undefined): string => {
   const source = input.kind === 'photo' ? 'a photo' : 'a typed trace'
@@ -31,7 +34,10 @@ const provenance = ({ input, assignment }: Result, evidence: string | undefined)
  * The evidence of one motor test as Markdown lines, without markers: verdict, figures, step modes, warnings, where it came from,
  * and one comment line for the index. Names and texts from outside stand there as text, whatever they hold.
  */
-export const noteBlock = (result: Result, { evidence }: { readonly evidence?: string | undefined } = {}): readonly string[] => [
+export const noteBlock = (
+  result: Result,
+  { evidence }: { readonly evidence?: string | undefined } = {},
+): readonly string[] => [
   `**Microstep test of ${markdownText(result.motor.name)}** (${result.motor.stepsPerRev} steps per turn, ${result.motor.microsteps} microsteps per step)`,
   '',
   markdownText(verdictSentence(result)),

@@ -33,7 +33,11 @@ export type NoteFigures = z.infer<typeof noteFiguresSchema>
 
 const short = (value: number): number => Number(value.toPrecision(6))
 
-const rounded = ({ value, low, high }: z.infer<typeof interval>): z.infer<typeof interval> => ({ value: short(value), low: short(low), high: short(high) })
+const rounded = ({ value, low, high }: z.infer<typeof interval>): z.infer<typeof interval> => ({
+  value: short(value),
+  low: short(low),
+  high: short(high),
+})
 
 /** The part of a result that a note keeps for machines, six significant digits each. */
 export const noteFiguresOf = (result: Result): NoteFigures => {
@@ -59,7 +63,11 @@ export const noteFiguresOf = (result: Result): NoteFigures => {
 }
 
 /** What a drive train needs, back from a note. */
-export const driveFiguresOfNote = ({ modes, reversalDeg, markUDeg }: NoteFigures): DriveFigures => ({ modes, reversalDeg, markUDeg })
+export const driveFiguresOfNote = ({ modes, reversalDeg, markUDeg }: NoteFigures): DriveFigures => ({
+  modes,
+  reversalDeg,
+  markUDeg,
+})
 
 /** One line that fits into an HTML comment: no "--" and no ">" can stand in it. */
 export const figuresLine = (figures: NoteFigures): string =>

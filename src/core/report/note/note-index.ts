@@ -50,7 +50,12 @@ const word = (matter: FrontMatter, key: string): string => {
 const rowsOf = ({ path, text }: NoteText): NoteIndex => {
   const matter = frontMatterOf(text)
   const places = blocksIn(text)
-  const blocks = isUnmeasurable(places) ? [] : places.map(({ start, end }) => text.slice(start, end)).filter((block) => block.includes('<!-- stepwitness figures')).map(figuresInBlock)
+  const blocks = isUnmeasurable(places)
+    ? []
+    : places
+        .map(({ start, end }) => text.slice(start, end))
+        .filter((block) => block.includes('<!-- stepwitness figures'))
+        .map(figuresInBlock)
   const known = blocks.filter((figures) => figures !== null)
   const row = (figures: NoteFigures | null): IndexRow => ({
     path,
@@ -64,8 +69,14 @@ const rowsOf = ({ path, text }: NoteText): NoteIndex => {
     rows: known.length > 0 ? known.map(row) : [row(null)],
     warnings: [
       ...(matter === null ? [`${path}: its front matter is not YAML and was left out`] : []),
-      ...(isUnmeasurable(places) ? [`${path}: ${places.where}: ${places.what.replace('; the note was left as it is', '')}, so its tests were left out`] : []),
-      ...(known.length < blocks.length ? [`${path}: a block holds no figures that can be read; refresh it from its result`] : []),
+      ...(isUnmeasurable(places)
+        ? [
+            `${path}: ${places.where}: ${places.what.replace('; the note was left as it is', '')}, so its tests were left out`,
+          ]
+        : []),
+      ...(known.length < blocks.length
+        ? [`${path}: a block holds no figures that can be read; refresh it from its result`]
+        : []),
     ],
   }
 }
@@ -73,5 +84,9 @@ const rowsOf = ({ path, text }: NoteText): NoteIndex => {
 /** A folder of notes as an index, by path; one row per motor test. Notes that are not about a motor and hold no test are kept too. */
 export const noteIndex = (notes: readonly NoteText[]): NoteIndex => {
   const parts = notes.toSorted((a, b) => (a.path < b.path ? -1 : 1)).map(rowsOf)
-  return { kind: 'note index', rows: parts.flatMap(({ rows }) => rows), warnings: parts.flatMap(({ warnings }) => warnings) }
+  return {
+    kind: 'note index',
+    rows: parts.flatMap(({ rows }) => rows),
+    warnings: parts.flatMap(({ warnings }) => warnings),
+  }
 }

@@ -9,11 +9,17 @@ export interface NoteBlockPlace {
 
 /** A test's name as it stands in a marker: letters, digits, dots, single hyphens; all else as _hex_, so that no comment can end in it. */
 export const markerKey = (name: string): string => {
-  const key = [...name.trim()].map((sign) => (/[A-Za-z0-9.-]/.test(sign) ? sign : sign === ' ' ? '_' : `_${(sign.codePointAt(0) ?? 0).toString(16)}_`)).join('').replaceAll('--', '-_2d_')
+  const key = [...name.trim()]
+    .map((sign) =>
+      /[A-Za-z0-9.-]/.test(sign) ? sign : sign === ' ' ? '_' : `_${(sign.codePointAt(0) ?? 0).toString(16)}_`,
+    )
+    .join('')
+    .replaceAll('--', '-_2d_')
   return key === '' ? 'test' : key
 }
 
-export const beginMarker = (key: string): string => `<!-- stepwitness begin ${key} (kept by the tool up to its end line; what you write in between is replaced) -->`
+export const beginMarker = (key: string): string =>
+  `<!-- stepwitness begin ${key} (kept by the tool up to its end line; what you write in between is replaced) -->`
 export const endMarker = (key: string): string => `<!-- stepwitness end ${key} -->`
 
 const anyMarker = /<!--\s*stepwitness\b(?!\s+figures\b)[^\r\n]*?(?:-->|$)/gim
@@ -22,7 +28,11 @@ const wholeMarker = /^<!-- stepwitness (begin|end) ([A-Za-z0-9._-]+)(?: \([^)>]*
 const lineOf = (text: string, index: number): string => `line ${text.slice(0, index).split(/\r\n|\n|\r/).length}`
 
 const broken = (what: string, text: string, index: number): Unmeasurable =>
-  unmeasurable(`${what}; the note was left as it is`, lineOf(text, index), 'restore the pair of marker lines, or delete both together with what stands between them')
+  unmeasurable(
+    `${what}; the note was left as it is`,
+    lineOf(text, index),
+    'restore the pair of marker lines, or delete both together with what stands between them',
+  )
 
 /**
  * Every block of ours in a note, in order. Unmeasurable, naming the line, when a marker is damaged, stands alone, is nested in

@@ -29,7 +29,14 @@ const frontMatter = ({ name, stepsPerRev }: NoteBeginning): string =>
     tags: [],
   })
 
-const wires = ['| colour | terminal | coil | to the wire | resistance |', '| --- | --- | --- | --- | --- |', '|  |  |  |  |  |', '|  |  |  |  |  |', '|  |  |  |  |  |', '|  |  |  |  |  |']
+const wires = [
+  '| colour | terminal | coil | to the wire | resistance |',
+  '| --- | --- | --- | --- | --- |',
+  '|  |  |  |  |  |',
+  '|  |  |  |  |  |',
+  '|  |  |  |  |  |',
+  '|  |  |  |  |  |',
+]
 
 /**
  * A parts note for a salvaged motor, to be filled in: YAML front matter, where it came from, photos, wires, coils, frame and shaft,

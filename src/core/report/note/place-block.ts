@@ -22,5 +22,7 @@ export const placeBlock = (text: string, key: string, lines: readonly string[]):
   const lineEnd = lineEndOf(text)
   const block = [beginMarker(key), ...lines, endMarker(key)].join(lineEnd)
   const place = places.find((known) => known.key === key)
-  return place ? `${text.slice(0, place.start)}${block}${text.slice(place.end)}` : `${text}${gapBefore(text, lineEnd)}${block}${lineEnd}`
+  return place
+    ? `${text.slice(0, place.start)}${block}${text.slice(place.end)}`
+    : `${text}${gapBefore(text, lineEnd)}${block}${lineEnd}`
 }

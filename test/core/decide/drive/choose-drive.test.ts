@@ -15,7 +15,12 @@ const trains = (...texts: readonly string[]) =>
 
 const motor = { stepsPerRev: 200, microsteps: 4 }
 const noTorque = { holdingNm: null, rotorInertiaKgM2: null, pullOut: [] }
-const mode = (microsteps: number, verdict: ModeFigures['verdict'], largestIncrement: number): ModeFigures => ({ microsteps, verdict, largestIncrement, effective: null })
+const mode = (microsteps: number, verdict: ModeFigures['verdict'], largestIncrement: number): ModeFigures => ({
+  microsteps,
+  verdict,
+  largestIncrement,
+  effective: null,
+})
 const measured = (...modes: readonly ModeFigures[]): DriveFigures => ({ modes, reversalDeg: 0.02, markUDeg: 0.05 })
 const wanted = (resolution: number) => ({ resolution, reversal: null, travel: 100, load: idleLoad })
 
@@ -42,11 +47,16 @@ describe('chooseDrive', () => {
     const table = chooseDrive(wanted(0.02), trains('screw M8', 'belt 20 GT2'), motor, { torque: noTorque })
     expect(table.best).toBeNull()
     expect(table.choices.find(({ train }) => train === 'screw M8')?.answer).toBe('not proven')
-    expect(table.choices.filter(({ train, microsteps }) => train === 'belt 20 GT2' && microsteps === 1)[0]?.answer).toBe('fail')
+    expect(
+      table.choices.filter(({ train, microsteps }) => train === 'belt 20 GT2' && microsteps === 1)[0]?.answer,
+    ).toBe('fail')
   })
 
   it('fails a reversal smaller than the stated backlash', () => {
-    const table = chooseDrive({ ...wanted(0.02), reversal: 0.01 }, trains('screw M8 backlash 0.05 mm'), motor, { figures: halfHolds, torque: noTorque })
+    const table = chooseDrive({ ...wanted(0.02), reversal: 0.01 }, trains('screw M8 backlash 0.05 mm'), motor, {
+      figures: halfHolds,
+      torque: noTorque,
+    })
     expect(table.choices.every(({ answer }) => answer === 'fail')).toBe(true)
   })
 })
@@ -66,7 +76,11 @@ describe('figuresOfRests', () => {
       reversalDeg: null,
       markUDeg: null,
     })
-    expect(figures.modes.map(({ effective }) => effective?.value)).toEqual([1, expect.closeTo(2 / Math.sqrt(1 + 12 * 0.0625), 9), 1.3151918984])
+    expect(figures.modes.map(({ effective }) => effective?.value)).toEqual([
+      1,
+      expect.closeTo(2 / Math.sqrt(1 + 12 * 0.0625), 9),
+      1.3151918984,
+    ])
     expect(figures.modes.map(({ largestIncrement }) => largestIncrement)).toEqual([1, 1.5, 3])
   })
 })

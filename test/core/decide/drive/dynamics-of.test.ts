@@ -20,7 +20,9 @@ const train = (text: string) => {
 describe('magnetic spring', () => {
   it('torque behind one microstep: a public table of coil currents, in percent', () => {
     const read = [100, 70.71, 38.27, 19.51, 9.8, 4.91, 2.45, 1.23, 0.61]
-    read.forEach((percent, power) => { expect(100 * microstepTorqueShare(2 ** power)).toBeCloseTo(percent, 1) })
+    read.forEach((percent, power) => {
+      expect(100 * microstepTorqueShare(2 ** power)).toBeCloseTo(percent, 1)
+    })
   })
 
   it('lag of a 1.8° motor: a tenth of holding torque 0.114783°, half 0.6° (computed from the arcsine)', () => {
@@ -31,7 +33,10 @@ describe('magnetic spring', () => {
   })
 
   it('small loads: lag = torque over stiffness', () => {
-    expect(((lagDeg(1e-4, { holdingNm: 0.4, stepsPerRev: 200 }) ?? 0) * Math.PI) / 180).toBeCloseTo(1e-4 / springStiffness(0.4, 200), 10)
+    expect(((lagDeg(1e-4, { holdingNm: 0.4, stepsPerRev: 200 }) ?? 0) * Math.PI) / 180).toBeCloseTo(
+      1e-4 / springStiffness(0.4, 200),
+      10,
+    )
   })
 
   it('holding 0.35 N·m, friction 0.06 N·m, 1/256: the 29th command moves it (public worked example, unrounded)', () => {
@@ -45,7 +50,7 @@ describe('magnetic spring', () => {
 })
 
 describe('inertia and torque', () => {
-  it('mass on a screw: M·L²·0.025 (a motor supplier\'s formula, its factor rounded from 1/4π²)', () => {
+  it("mass on a screw: M·L²·0.025 (a motor supplier's formula, its factor rounded from 1/4π²)", () => {
     const [mass] = inertiaOf(train('screw 2 mm'), 3)
     expect(mass?.kgM2).toBeCloseTo(3 * 0.002 ** 2 * 0.0253303, 10)
     expect((mass?.kgM2 ?? 0) / (3 * 0.002 ** 2 * 0.025)).toBeCloseTo(1, 1)
@@ -62,7 +67,8 @@ describe('inertia and torque', () => {
   })
 
   it('lifting straight up takes the whole weight, lying none', () => {
-    const at = (tiltDeg: number) => torqueChain(train('drum round 10 mm'), { ...idleLoad, massKg: 1, tiltDeg })[0]?.steadyNm
+    const at = (tiltDeg: number) =>
+      torqueChain(train('drum round 10 mm'), { ...idleLoad, massKg: 1, tiltDeg })[0]?.steadyNm
     expect(at(90)).toBeCloseTo((9.80665 * 0.01) / (2 * Math.PI), 12)
     expect(at(0)).toBe(0)
   })
@@ -77,18 +83,23 @@ describe('inertia and torque', () => {
 
   it('power is kept through lossless stages', () => {
     const chain = torqueChain(train('gear 5:2 > screw 2 mm'), { ...idleLoad, force: 8, speed: 3 })
-    chain.forEach(({ steadyNm, revPerMin }) => { expect((steadyNm * revPerMin * 2 * Math.PI) / 60).toBeCloseTo((8 * 3) / 1000, 12) })
+    chain.forEach(({ steadyNm, revPerMin }) => {
+      expect((steadyNm * revPerMin * 2 * Math.PI) / 60).toBeCloseTo((8 * 3) / 1000, 12)
+    })
   })
 })
 
 describe('speed, pull-out, coil', () => {
-  it('rate and speed are each other\'s inverse', () => {
+  it("rate and speed are each other's inverse", () => {
     const travel = travelOf(train('screw M8'), { stepsPerRev: 200, microsteps: 16 })
     expect(rateFor(travel, 5, 16)).toBeCloseTo(12_800, 9)
     expect(speedAt(travel, 12_800, 16)).toBeCloseTo(5, 12)
   })
 
-  const curve = [{ stepRate: 800, torqueNm: 0.1 }, { stepRate: 200, torqueNm: 0.3 }]
+  const curve = [
+    { stepRate: 800, torqueNm: 0.1 },
+    { stepRate: 200, torqueNm: 0.3 },
+  ]
   it('draws straight lines between pull-out points and promises nothing beyond the last', () => {
     expect(pullOutAt(curve, 500)).toBeCloseTo(0.2, 12)
     expect(pullOutAt(curve, 50)).toBe(0.3)
@@ -103,15 +114,25 @@ describe('speed, pull-out, coil', () => {
     expect(coil.ratedVoltage).toBeCloseTo(2.55, 12)
     expect(coil.chopperVoltage).toBeCloseTo(32 * Math.sqrt(2.8), 12) // common practice, no source
     expect(coil.cornerStepRate).toBeCloseTo((4 * 1.5) / (2 * Math.PI * 0.0028), 9)
-    expect(coilFigures({ currentA: null, resistanceOhm: 1, inductanceH: null })).toMatchObject({ heatW: null, chopperVoltage: null })
+    expect(coilFigures({ currentA: null, resistanceOhm: 1, inductanceH: null })).toMatchObject({
+      heatW: null,
+      chopperVoltage: null,
+    })
   })
 
   it('every use of a centre-tapped winding makes the same heat', () => {
-    windingUses.forEach(({ current, resistance }) => { expect(current ** 2 * resistance).toBeCloseTo(1, 12) })
+    windingUses.forEach(({ current, resistance }) => {
+      expect(current ** 2 * resistance).toBeCloseTo(1, 12)
+    })
   })
 
   it('stands behind its place by lag × travel', () => {
-    const dynamics = dynamicsOf(train('belt 20 GT2'), { stepsPerRev: 200, microsteps: 4 }, { ...idleLoad, force: 10 }, { holdingNm: 0.4, rotorInertiaKgM2: null, pullOut: [] })
+    const dynamics = dynamicsOf(
+      train('belt 20 GT2'),
+      { stepsPerRev: 200, microsteps: 4 },
+      { ...idleLoad, force: 10 },
+      { holdingNm: 0.4, rotorInertiaKgM2: null, pullOut: [] },
+    )
     const share = (10 * 0.04) / (2 * Math.PI) / 0.4
     expect(dynamics.lag).toBeCloseTo((Math.asin(share) / 50 / (2 * Math.PI)) * 40, 10)
     expect(dynamics.torqueMargin).toBeCloseTo(1 / share, 10)

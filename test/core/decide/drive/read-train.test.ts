@@ -8,10 +8,21 @@ describe('readTrain', () => {
   it('reads stages motor side first with their losses', () => {
     const read = readTrain('gear 17:2 backlash 30 arcmin efficiency 90 % ; worm 40:1 > screw 1/8 in', 'here')
     expect(isUnmeasurable(read)).toBe(true)
-    expect(readTrain('gear 17:2 backlash 30 arcmin efficiency 90 % inertia 12 g·cm² > rack 20 module 1 mm', 'here')).toEqual({
+    expect(
+      readTrain('gear 17:2 backlash 30 arcmin efficiency 90 % inertia 12 g·cm² > rack 20 module 1 mm', 'here'),
+    ).toEqual({
       train: {
         name: 'gear 17:2 backlash 30 arcmin efficiency 90 % inertia 12 g·cm² > rack 20 module 1 mm',
-        reductions: [{ kind: 'gear', drivenTeeth: 17, drivingTeeth: 2, backlash: expect.closeTo(0.5, 12), efficiency: 0.9, inertiaKgM2: expect.closeTo(1.2e-6, 18) }],
+        reductions: [
+          {
+            kind: 'gear',
+            drivenTeeth: 17,
+            drivingTeeth: 2,
+            backlash: expect.closeTo(0.5, 12),
+            efficiency: 0.9,
+            inertiaKgM2: expect.closeTo(1.2e-6, 18),
+          },
+        ],
         output: { kind: 'rack', teeth: 20, pitchMm: Math.PI, backlash: 0, efficiency: 1, inertiaKgM2: 0 },
       },
       warnings: [],
@@ -38,7 +49,11 @@ describe('readTrain', () => {
 describe('readThread', () => {
   it('takes lead / pitch as starts: Tr60x18(P9) LH has two (a public table of trapezoidal threads)', () => {
     expect(readThread('Tr60x18(P9) LH', 'x')).toMatchObject({ pitchMm: 9, starts: 2 })
-    expect(readThread('Tr8x8(P2)', 'x')).toMatchObject({ pitchMm: 2, starts: 4, warning: expect.stringContaining('not a listed') })
+    expect(readThread('Tr8x8(P2)', 'x')).toMatchObject({
+      pitchMm: 2,
+      starts: 4,
+      warning: expect.stringContaining('not a listed'),
+    })
     expect(readThread('Tr12x3', 'x')).toEqual({ pitchMm: 3, starts: 1, warning: null })
     expect(isUnmeasurable(readThread('Tr8x8(P3)', 'x'))).toBe(true)
   })

@@ -85,7 +85,11 @@ const figures: DriveFigures = {
 }
 
 describe('effective, guaranteed and reversal', () => {
-  const travel = travelOf(train('gear 10:1 backlash 0.36 deg > screw 1 mm backlash 0.05 mm'), { stepsPerRev: 24, microsteps: 4 }, figures)
+  const travel = travelOf(
+    train('gear 10:1 backlash 0.36 deg > screw 1 mm backlash 0.05 mm'),
+    { stepsPerRev: 24, microsteps: 4 },
+    figures,
+  )
   const perFullStep = 1 / 240
 
   it('divides the full step by the effective count, low and high from the interval', () => {

@@ -23,7 +23,12 @@ describe('steps per turn from a turn of commands', () => {
   it('a tenth of a turn read to 3° cannot tell 180 from 200', () => {
     const { verdict, families } = steps(20, 1, 37.5, 3)
     expect(verdict).toContain('Perhaps')
-    expect(families.slice(0, 2).map(({ stepsPerRev }) => stepsPerRev).sort()).toEqual([180, 200])
+    expect(
+      families
+        .slice(0, 2)
+        .map(({ stepsPerRev }) => stepsPerRev)
+        .sort(),
+    ).toEqual([180, 200])
   })
 
   it('a geared motor fits no family', () => {
@@ -44,7 +49,9 @@ describe('steps per turn from a turn of commands', () => {
     }
     expect(held.times).toBeGreaterThan(300)
     // Four standard errors of a share of about 0.8 over the times it was claimed.
-    expect(Math.abs(held.right / held.times - held.claimed / held.times)).toBeLessThan((4 * 0.4) / Math.sqrt(held.times))
+    expect(Math.abs(held.right / held.times - held.claimed / held.times)).toBeLessThan(
+      (4 * 0.4) / Math.sqrt(held.times),
+    )
   })
 
   it('is never quite sure in words', () => {
@@ -73,24 +80,38 @@ describe('torque by lever and weight', () => {
 
   it('agrees with a Monte Carlo of the same weighing within 5 % (simulated)', () => {
     const random = seededRandom(4)
-    const draws = Array.from({ length: 20_000 }, () => (0.2 + 0.02 * random()) * 9.80665 * (1 + 0.003 * (2 * random() - 1)) * (100 + normal(random)) * 1e-3)
+    const draws = Array.from(
+      { length: 20_000 },
+      () => (0.2 + 0.02 * random()) * 9.80665 * (1 + 0.003 * (2 * random() - 1)) * (100 + normal(random)) * 1e-3,
+    )
     const centre = draws.reduce((sum, value) => sum + value, 0) / draws.length
     const spread = Math.sqrt(draws.reduce((sum, value) => sum + (value - centre) ** 2, 0) / draws.length)
     expect(leverTorque(weight('0.20..0.22 kg at 100 ± 1 mm')).uNm / spread).toBeCloseTo(1, 1)
   })
 
-  it.each(['0.2 kg', 'heavy at 100 mm', '0.3..0.2 kg at 100 mm', '0.2 kg at 0 mm', '0.2 m at 100 mm'])('refuses "%s"', (text) => {
-    expect(isUnmeasurable(readLeverWeight(text, 'x'))).toBe(true)
-  })
+  it.each(['0.2 kg', 'heavy at 100 mm', '0.3..0.2 kg at 100 mm', '0.2 kg at 0 mm', '0.2 m at 100 mm'])(
+    'refuses "%s"',
+    (text) => {
+      expect(isUnmeasurable(readLeverWeight(text, 'x'))).toBe(true)
+    },
+  )
 
   it('expects microsteps to merge where detent and friction pass sin(90°/N): 12 % stays above 1/16 but not 1/8', () => {
-    const sheet = torqueSheet({ holding: weight('200 g at 100 mm'), detent: weight('20 g at 100 mm'), friction: weight('4 g at 100 mm') })
+    const sheet = torqueSheet({
+      holding: weight('200 g at 100 mm'),
+      detent: weight('20 g at 100 mm'),
+      friction: weight('4 g at 100 mm'),
+    })
     expect(sheet.dead?.share).toBeCloseTo(0.12, 12)
     expect(sheet.finestLikely).toBe(8) // sin(90°/8) = 0.195, sin(90°/16) = 0.098
   })
 
   it('warns of jumps from a quarter of holding torque on (exact: the slope of command against rest reaches zero)', () => {
-    expect(torqueSheet({ holding: weight('80 g at 100 mm'), detent: weight('20 g at 100 mm'), friction: null }).remarks.join(' ')).toContain('jump')
+    expect(
+      torqueSheet({ holding: weight('80 g at 100 mm'), detent: weight('20 g at 100 mm'), friction: null }).remarks.join(
+        ' ',
+      ),
+    ).toContain('jump')
   })
 })
 
@@ -102,11 +123,22 @@ const ladder = (...runs: readonly (readonly [number, number])[]) => {
 
 describe('speed ladder: lost steps come in fours (a published article on positioning accuracy)', () => {
   it('takes the highest rate below the first loss', () => {
-    expect(ladder([200, 0], [400, 0.2], [600, -4], [500, 0])).toMatchObject({ highestSafe: 500, lowestLost: 600, next: 550 })
+    expect(ladder([200, 0], [400, 0.2], [600, -4], [500, 0])).toMatchObject({
+      highestSafe: 500,
+      lowestLost: 600,
+      next: 550,
+    })
   })
 
   it('7.2° off on a 200-step motor is a lost cycle; 1.8° or 3.6° is something else', () => {
-    expect(ladder([1, 7.2 / 1.8], [2, 1], [3, 2], [4, 8]).steps.map(({ outcome, cycles }) => [outcome, cycles])).toEqual([['lost steps', 1], ['something else', 0], ['something else', 0], ['lost steps', 2]])
+    expect(
+      ladder([1, 7.2 / 1.8], [2, 1], [3, 2], [4, 8]).steps.map(({ outcome, cycles }) => [outcome, cycles]),
+    ).toEqual([
+      ['lost steps', 1],
+      ['something else', 0],
+      ['something else', 0],
+      ['lost steps', 2],
+    ])
   })
 
   it('does not count a good run above a bad one', () => {

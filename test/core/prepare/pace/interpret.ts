@@ -23,7 +23,11 @@ export const replayGcode = (text: string, unitsPerCommand: number): Replayed => 
   let on = false
   let absolute = false
   for (const line of text.split('\n')) {
-    const words = line.replace(/\([^()]*\)/g, '').trim().split(/\s+/).filter(Boolean)
+    const words = line
+      .replace(/\([^()]*\)/g, '')
+      .trim()
+      .split(/\s+/)
+      .filter(Boolean)
     const value = (letter: RegExp): number => Number(words.find((word) => letter.test(word))?.slice(1))
     switch (words[0]) {
       case undefined:

@@ -6,8 +6,19 @@ import { scheduleOf } from '#core/prepare/pace/schedule-of'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 
 const setup: PaceSetup = {
-  motor: 'flap', stepsPerRev: 48, microsteps: 4, commands: 2, passes: 1, bothWays: true, direction: 1,
-  settleS: 0, dwellS: 1, runUp: 1, rate: 10, coolS: 0, energisedLimitS: 3600,
+  motor: 'flap',
+  stepsPerRev: 48,
+  microsteps: 4,
+  commands: 2,
+  passes: 1,
+  bothWays: true,
+  direction: 1,
+  settleS: 0,
+  dwellS: 1,
+  runUp: 1,
+  rate: 10,
+  coolS: 0,
+  energisedLimitS: 3600,
 }
 const events = scheduleOf(setup)
 
@@ -66,12 +77,21 @@ describe('rows of a trace being written', () => {
   it('reads back what was done, skipped marks too, and not the half line at the end', () => {
     const text = `${traceHead(setup, [['motor', 'a\nb']])}${traceRow({ ...mark, command: 0 })}${traceRow({ ...mark, command: 1, skipped: true })},2,,1,+`
     const stopped = readStoppedRun(text, 'x')
-    expect(stopped).toMatchObject({ done: [{ command: 0 }, { command: 1 }], wholeLength: text.length - 7, run: { commands: 2, bothWays: true, dwellS: 1 } })
+    expect(stopped).toMatchObject({
+      done: [{ command: 0 }, { command: 1 }],
+      wholeLength: text.length - 7,
+      run: { commands: 2, bothWays: true, dwellS: 1 },
+    })
     expect(text).toContain('# motor: a b\n')
     expect(isUnmeasurable(readStoppedRun('position\n1\n', 'x'))).toBe(true)
   })
 
   it('goes on after so many marks, the overrun before a return included', () => {
-    expect([0, 1, 3, 6].map((marks) => events[indexAfterMarks(events, marks)]?.kind)).toEqual(['run', 'mark', 'run', undefined])
+    expect([0, 1, 3, 6].map((marks) => events[indexAfterMarks(events, marks)]?.kind)).toEqual([
+      'run',
+      'mark',
+      'run',
+      undefined,
+    ])
   })
 })

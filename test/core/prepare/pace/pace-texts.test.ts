@@ -31,7 +31,10 @@ const setup: PaceSetup = {
 const setups: readonly (readonly [string, PaceSetup])[] = [
   ['both ways, twice, cooling', setup],
   ['one way, no run-up', { ...setup, bothWays: false, runUp: 0, passes: 1, coolS: 0 }],
-  ['the other sense, 200 steps, 1/16', { ...setup, stepsPerRev: 200, microsteps: 16, commands: 128, direction: -1, passes: 3 }],
+  [
+    'the other sense, 200 steps, 1/16',
+    { ...setup, stepsPerRev: 200, microsteps: 16, commands: 128, direction: -1, passes: 3 },
+  ],
   ['24 steps, 1/7: places that no decimal holds', { ...setup, stepsPerRev: 24, microsteps: 7, commands: 168 }],
 ]
 
@@ -54,13 +57,18 @@ describe('the schedule', () => {
 
   it('arrives at the first mark of every pass and return in the direction of travel, run-up commands away', () => {
     const path = pathOf({ ...setup, passes: 1 })
-    expect(path.slice(0, 34)).toEqual([...Array.from({ length: 17 }, (_, k) => 0 - k), ...Array.from({ length: 17 }, (_, k) => k - 15)])
+    expect(path.slice(0, 34)).toEqual([
+      ...Array.from({ length: 17 }, (_, k) => 0 - k),
+      ...Array.from({ length: 17 }, (_, k) => k - 15),
+    ])
     expect(Math.max(...path)).toBe(24 + 16)
   })
 
   it('has the time of one after the other', () => {
     const events = scheduleOf(setup)
-    events.slice(1).forEach((event, index) => { expect(event.atS).toBeCloseTo((events[index]?.atS ?? 0) + (events[index]?.seconds ?? 0), 9) })
+    events.slice(1).forEach((event, index) => {
+      expect(event.atS).toBeCloseTo((events[index]?.atS ?? 0) + (events[index]?.seconds ?? 0), 9)
+    })
   })
 
   it('refuses to hold one mark for more than a minute, or to go on past the limit without cooling', () => {
@@ -71,7 +79,11 @@ describe('the schedule', () => {
   })
 
   it('as CSV: a row each, marks in order', () => {
-    const rows = scheduleCsv(setup).trim().split('\r\n').slice(1).map((row) => row.split(','))
+    const rows = scheduleCsv(setup)
+      .trim()
+      .split('\r\n')
+      .slice(1)
+      .map((row) => row.split(','))
     expect(rows).toHaveLength(scheduleOf(setup).length)
     expect(rows.filter(([, action]) => action === 'mark').map((row) => Number(row[4]))).toEqual(commanded(setup))
     expect(rows.every((row) => row.length === 7)).toBe(true)
@@ -130,10 +142,20 @@ const compileAndRun = (name: string, run: PaceSetup) => {
   const pins = '#define STUB_STEP 3\n#define STUB_DIRECTION 4\n#define STUB_ENABLE 5\n#define STUB_LIGHT 13\n'
   const source = `${pins}#define STUB_FORWARD ${run.direction > 0 ? 1 : 0}\n${stub}${sketchText(run)}\nint main() { setup(); loop(); return 0; }\n`
   writeFileSync(join(folder, `${name}.cpp`), source)
-  const built = spawnSync('g++', ['-std=c++11', '-Wall', '-Wextra', '-Werror', '-o', join(folder, name), join(folder, `${name}.cpp`)], { encoding: 'utf8' })
+  const built = spawnSync(
+    'g++',
+    ['-std=c++11', '-Wall', '-Wextra', '-Werror', '-o', join(folder, name), join(folder, `${name}.cpp`)],
+    { encoding: 'utf8' },
+  )
   const output = spawnSync(join(folder, name), { encoding: 'utf8', maxBuffer: 1e8 }).stdout.trim().split('\n')
-  const numbers = (letter: string) => output.filter((line) => line.startsWith(letter)).map((line) => Number(line.slice(1)))
-  return { complaints: built.stderr, path: [0, ...numbers('s')], marks: numbers('m'), other: output.filter((line) => !/^[sm]-?\d+$/.test(line)) }
+  const numbers = (letter: string) =>
+    output.filter((line) => line.startsWith(letter)).map((line) => Number(line.slice(1)))
+  return {
+    complaints: built.stderr,
+    path: [0, ...numbers('s')],
+    marks: numbers('m'),
+    other: output.filter((line) => !/^[sm]-?\d+$/.test(line)),
+  }
 }
 
 describe('C++ sketch', () => {
@@ -155,7 +177,10 @@ describe('C++ sketch', () => {
   )
 
   it.skipIf(!compiler)('compiles with a hostile name', () => {
-    const { complaints, marks } = compileAndRun('hostile', { ...setup, motor: 'x\nint y = "\\\n??/\u2028*/ #define HIGH' })
+    const { complaints, marks } = compileAndRun('hostile', {
+      ...setup,
+      motor: 'x\nint y = "\\\n??/\u2028*/ #define HIGH',
+    })
     expect(complaints).toBe('')
     expect(marks).toEqual(commanded(setup))
   })

@@ -49,7 +49,11 @@ describe('an index of notes', () => {
   })
 
   it('finds who needs 0.05 mm on a 1 mm screw: 24 whole steps give 0.0417 mm, half steps of this motor fail', () => {
-    expect(indexLines(index.rows, need('needs 0.05 mm on a 1 mm screw'))[0]).toMatchObject({ answer: 'pass', part: '=SUM(A1)', by: 'full, 0.0417' })
+    expect(indexLines(index.rows, need('needs 0.05 mm on a 1 mm screw'))[0]).toMatchObject({
+      answer: 'pass',
+      part: '=SUM(A1)',
+      by: 'full, 0.0417',
+    })
     const answers = indexLines(index.rows, need('0.03 mm on screw 1 mm')).map(({ answer }) => answer)
     expect(answers).toEqual(['not tested', 'not tested', 'not tested', 'fail'])
   })
@@ -62,7 +66,10 @@ describe('readNeed', () => {
     expect(need('0.2 mm on a 20 GT2 belt').train.output).toMatchObject({ kind: 'belt', teeth: 20, pitchMm: 2 })
   })
 
-  it.each(['0.05 mm', 'fast on a screw', '0 mm on a 1 mm screw', '0.05 kg on a 1 mm screw'])('refuses "%s"', (words) => {
-    expect(isUnmeasurable(readNeed(words, 'x'))).toBe(true)
-  })
+  it.each(['0.05 mm', 'fast on a screw', '0 mm on a 1 mm screw', '0.05 kg on a 1 mm screw'])(
+    'refuses "%s"',
+    (words) => {
+      expect(isUnmeasurable(readNeed(words, 'x'))).toBe(true)
+    },
+  )
 })

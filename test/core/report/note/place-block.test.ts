@@ -16,8 +16,18 @@ const placed = (text: string, key: string, lines: readonly string[]): string => 
 }
 
 const anyNote = fc
-  .array(fc.oneof(fc.string({ unit: 'grapheme', maxLength: 30 }), fc.constantFrom('# Motor', '---', '<!-- mine -->', '```', '\t')), { maxLength: 12 })
-  .chain((lines) => fc.tuple(fc.constantFrom('\n', '\r\n', '\r'), fc.constantFrom('', '\uFEFF'), fc.boolean()).map(([end, mark, last]) => `${mark}${lines.join(end)}${last ? end : ''}`))
+  .array(
+    fc.oneof(
+      fc.string({ unit: 'grapheme', maxLength: 30 }),
+      fc.constantFrom('# Motor', '---', '<!-- mine -->', '```', '\t'),
+    ),
+    { maxLength: 12 },
+  )
+  .chain((lines) =>
+    fc
+      .tuple(fc.constantFrom('\n', '\r\n', '\r'), fc.constantFrom('', '\uFEFF'), fc.boolean())
+      .map(([end, mark, last]) => `${mark}${lines.join(end)}${last ? end : ''}`),
+  )
   .filter((text) => !/stepwitness/i.test(text))
 
 describe('placeBlock keeps everything outside its own lines', () => {
@@ -41,7 +51,9 @@ describe('placeBlock keeps everything outside its own lines', () => {
   })
 
   it('takes the note’s own line end', () => {
-    expect(placed('# Motor\r\n', 'a', ['x', 'y'])).toBe(`# Motor\r\n\r\n${beginMarker('a')}\r\nx\r\ny\r\n${endMarker('a')}\r\n`)
+    expect(placed('# Motor\r\n', 'a', ['x', 'y'])).toBe(
+      `# Motor\r\n\r\n${beginMarker('a')}\r\nx\r\ny\r\n${endMarker('a')}\r\n`,
+    )
     expect(placed('', 'a', [])).toBe(`${beginMarker('a')}\n${endMarker('a')}\n`)
   })
 
@@ -71,7 +83,8 @@ describe('broken or doubled markers change nothing and name the line', () => {
   })
 })
 
-const hostile = '--> <script>alert(1)</script> | =1+1 `x` **b** [l](http://e.org) www.e.org @all \u001b[31m\u202e\n# h -- >'
+const hostile =
+  '--> <script>alert(1)</script> | =1+1 `x` **b** [l](http://e.org) www.e.org @all \u001b[31m\u202e\n# h -- >'
 
 describe('the block of a result', () => {
   it('shows a hostile name as text: no tag, no link, no escape code, one line', () => {
@@ -98,17 +111,24 @@ describe('the block of a result', () => {
   })
 
   it('keeps different names apart in markers', () => {
-    fc.assert(fc.property(fc.string({ unit: 'grapheme' }), (name) => {
-      expect(beginMarker(markerKey(name))).toMatch(/^<!-- stepwitness begin [A-Za-z0-9._-]+ \([^<>]*\) -->$/)
-      expect(markerKey(name)).not.toContain('--')
-    }), { seed: 4 })
+    fc.assert(
+      fc.property(fc.string({ unit: 'grapheme' }), (name) => {
+        expect(beginMarker(markerKey(name))).toMatch(/^<!-- stepwitness begin [A-Za-z0-9._-]+ \([^<>]*\) -->$/)
+        expect(markerKey(name)).not.toContain('--')
+      }),
+      { seed: 4 },
+    )
   })
 })
 
 describe('the template', () => {
   it('has front matter that YAML reads, a place for evidence, and every caution', () => {
     const text = noteTemplate({ name: 'pump: "lab" #2 --- [x]', stepsPerRev: 200 })
-    expect(frontMatterOf(text)).toMatchObject({ part: 'pump: "lab" #2 --- [x]', 'steps-per-rev': 200, 'found-in': null })
+    expect(frontMatterOf(text)).toMatchObject({
+      part: 'pump: "lab" #2 --- [x]',
+      'steps-per-rev': 200,
+      'found-in': null,
+    })
     expect(text).toContain('## Test evidence')
     expect(text.match(/^- \*\*/gm)).toHaveLength(6)
     expect(isUnmeasurable(placeBlock(text, 'a', ['x']))).toBe(false)
