@@ -44,17 +44,32 @@ const detectedRow = (mark: DetectedMark): TraceRow => ({
   multiplicity: String(mark.multiplicity),
 })
 
+/** What a printed sheet's code said, as set-up. */
+const saidBySheet = ({ sheet }: Detection): SetUp => ({
+  ...(sheet?.motor ? { motor: sheet.motor } : {}),
+  ...(sheet?.stepsPerRev ? { stepsPerRev: sheet.stepsPerRev } : {}),
+  ...(sheet?.microsteps ? { microsteps: sheet.microsteps } : {}),
+  ...(sheet?.lengthMm ? { [sheet.rig === 'mirror' ? 'distanceMm' : 'radiusMm']: { value: sheet.lengthMm, u: 0 } } : {}),
+})
+
+/** What a reader of the file should know of the marks. */
+const remarksOn = ({ marks }: Detection, scaled: boolean): string[] => {
+  const doubtful = marks.flatMap(({ confidence }, i) => (confidence < 0.5 ? [i + 1] : []))
+  return [
+    ...(scaled ? [] : ['the scale of this strip is not known; turn the positions into mm before they are measured']),
+    ...(doubtful.length > 0 ? [`doubtful, check on the overlay and remove if it is no mark (counted from the first): ${doubtful.join(' ')}`] : []),
+  ]
+}
+
 /**
  * Marks found in a photo as a trace file: angles in deg, or positions along a strip in mm. Without a known scale the
  * positions are px, and the file says so by a unit that `measure` refuses.
- * @param setUp what was said beside the photo; what a printed sheet said should be in it already
+ * @param setUp what was said beside the photo; it wins over what a printed sheet's code says
  */
 export const traceCsvFromDetection = (detection: Detection, setUp: SetUp = {}): string => {
   const strip = detection.rig === 'mirror'
   const scaled = !strip || detection.marks.every(({ positionMm }) => positionMm !== null)
-  const { rig: _rig, unit: _unit, ...said } = setUp
-  const lines = setUpLines({ ...said, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' })
+  const lines = setUpLines({ ...saidBySheet(detection), ...setUp, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' })
   const head = scaled ? lines : lines.map(([key, value]) => (key === 'position-unit' ? ([key, 'px'] as const) : ([key, value] as const)))
-  const remarks = scaled ? [] : ['the scale of this strip is not known: turn the positions into mm before they are measured']
-  return traceText(head, detection.marks.map(detectedRow), remarks)
+  return traceText(head, detection.marks.map(detectedRow), remarksOn(detection, scaled))
 }

@@ -51,6 +51,7 @@ const underlined = ([first = '', ...rest]: readonly string[]): string => [first,
 export const summaryText = (result: Result, { columns = 80 }: { readonly columns?: number } = {}): string => {
   const { motor, warnings } = result
   const further = settling(result)
+  const cause = result.motorFit?.finding.text
   const figures = keyFigures(result).map(({ name, text }) => [name, text])
   return [
     foldText(verdictSentence(result), columns),
@@ -60,6 +61,7 @@ export const summaryText = (result: Result, { columns = 80 }: { readonly columns
     aligned(figures, columns),
     '',
     underlined(aligned(modeRows(result), columns).split('\n')),
+    ...(cause === undefined ? [] : ['', foldText(cause, columns)]),
     ...(further === null ? [] : ['', foldText(further, columns)]),
     ...(warnings.length > 0 ? ['', ...warnings.map((warning) => foldText(`! ${warning}`, columns, '  '))] : []),
   ].join('\n')

@@ -125,6 +125,19 @@ describe('marks of a photo', () => {
     expect(trace.marks[0]?.u).toBe(0.05)
   })
 
+  it('take the set-up from the printed sheet where nothing else was said', () => {
+    const sheet = { sheetVersion: 1, motor: 'from the sheet', stepsPerRev: 48, microsteps: 8, rig: 'pointer' as const, lengthMm: 80 }
+    const csv = traceCsvFromDetection({ ...found, sheet }, { microsteps: 4 })
+    expect(csv).toContain('# motor: from the sheet\n# steps-per-rev: 48\n# microsteps: 4\n')
+    expect(csv).toContain('# radius: 80 mm')
+  })
+
+  it('name the doubtful ones without becoming a set-up line', () => {
+    const csv = traceCsvFromDetection({ ...found, marks: found.marks.map((each, i) => ({ ...each, confidence: i === 2 ? 0.3 : 0.9 })) }, setUp)
+    expect(csv).toMatch(/^# doubtful, .*: 3$/m)
+    expect(traceOf(csv).warnings).toEqual([])
+  })
+
   it('on a strip without a scale are refused by the reader, not taken for mm', () => {
     const strip = { ...found, rig: 'mirror' as const, marks: arc.map((angle) => ({ ...mark(angle), angleDeg: null, uDeg: null, positionPx: angle * 10, uPosition: 0.3 })) }
     const outcome = readTrace(traceCsvFromDetection(strip, setUp))

@@ -15,7 +15,7 @@ export const traceOf = (text: string): Trace => {
 
 /** Measures a trace and fails loudly when it cannot be measured. */
 export const measuredTrace = (trace: Trace): Result => {
-  const result = measure(trace, { resamples: 200 })
+  const result = measure(trace, { intervals: 'linear' })
   if ('kind' in result) throw new Error(JSON.stringify(result))
   return result
 }

@@ -19,6 +19,8 @@ interface Drawn {
   readonly range: readonly Stretch[]
   readonly band: readonly Stretch[]
   readonly open: boolean
+  /** Coverage factor of the band. */
+  readonly factor: number
 }
 
 const drawnOf = (result: Result): Drawn => {
@@ -31,6 +33,7 @@ const drawnOf = (result: Result): Drawn => {
     range: envelopeOf(lows, highs, mostSingle),
     band: envelopeOf(lows.map((low, i) => low - (u[i] ?? 0)), highs.map((high, i) => high + (u[i] ?? 0)), mostSingle),
     open: result.assignment.jumpsUnknown,
+    factor: result.uncertainty.coverageFactor,
   }
 }
 
@@ -40,9 +43,9 @@ const singles = ({ errors, range, open }: Drawn, frame: PlotFrame): string => {
   return bars + path(linePath(errors, frame, 1), { stroke: palette.moved, 'stroke-width': 1.2 }) + markers('moved', points, errors.length > 120 ? 0.7 : 1)
 }
 
-const entriesOf = ({ open }: Drawn, thinned: boolean): LegendEntry[] => [
+const entriesOf = ({ open, factor }: Drawn, thinned: boolean): LegendEntry[] => [
   thinned ? lineEntry('lowest to highest error', palette.moved) : markerEntry('moved', open ? 'error if the jump came first' : 'position error'),
-  bandEntry('± U (coverage factor 2)', palette.band),
+  bandEntry(`± U (coverage factor ${plainNumber(factor, 3)})`, palette.band),
   ...(open && !thinned ? [lineEntry('jump first to jump last', palette.merged)] : []),
 ]
 

@@ -6,6 +6,7 @@ import { bootScript } from './boot-script.ts'
 import { embeddedJson, escapeHtml } from './escape.ts'
 import { sectionAssignment } from './section-assignment.ts'
 import { sectionCautions } from './section-cautions.ts'
+import { sectionCorrection } from './section-correction.ts'
 import { sectionDirections } from './section-directions.ts'
 import { sectionKeyFigures } from './section-key-figures.ts'
 import { sectionModes } from './section-modes.ts'
@@ -58,6 +59,7 @@ const sectionsOf = (result: Result, { figures, overlayPng = null, more = [] }: R
     sectionPlots(plots, figures),
     sectionPhoto(result, overlayPng),
     sectionPattern(result),
+    sectionCorrection(result),
     sectionAssignment(result),
     sectionRigFaults(result),
     sectionUncertainty(result),

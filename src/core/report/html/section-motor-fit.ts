@@ -1,6 +1,6 @@
 import { valueAndInterval } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
-import { paragraph, section, table } from './parts.ts'
+import { list, paragraph, section, table } from './parts.ts'
 
 const named = [
   ['detent2', 'detent torque, second order', 'of holding torque'],
@@ -10,11 +10,23 @@ const named = [
   ['friction', 'dry friction', 'of holding torque'],
 ] as const
 
+/** Sentences why a parameter cannot be told, where the fit gives any. */
+const notTold = (motorFit: NonNullable<Result['motorFit']>): string[] => {
+  const reasons = motorFit['notTold']
+  if (!Array.isArray(reasons)) return []
+  return reasons.flatMap((reason: unknown) => (typeof reason === 'object' && reason !== null && 'why' in reason && typeof reason.why === 'string' ? [reason.why] : []))
+}
+
 /** What the two-phase rest model says about the motor; null when it was not fitted. */
 export const sectionMotorFit = ({ motorFit }: Result): string | null => {
   if (!motorFit) return null
   const rows = named.map(([key, name, unit]) => [name, motorFit[key] ? valueAndInterval(motorFit[key]) : 'the data cannot tell', unit])
   const { finding } = motorFit
-  const sure = finding.confidence === null ? '' : ` Confidence ${Math.round(finding.confidence * 100)} %.`
-  return section('motor', 'What the motor does', paragraph(`${finding.text.replace(/\.?$/, '.')}${sure}`) + table({ caption: 'Two-phase rest model fitted to the trace, 95 % intervals', head: ['quantity', 'value', 'unit'], rows, numeric: [1] }))
+  const sure = finding.confidence === null ? '' : ` Weight of the models with this cause: ${Math.round(finding.confidence * 100)} %.`
+  const reasons = notTold(motorFit)
+  return section(
+    'motor',
+    'What the motor does',
+    paragraph(`${finding.text.replace(/\.?$/, '.')}${sure}`) + table({ caption: 'Two-phase rest model fitted to the trace, 95 % intervals', head: ['quantity', 'value', 'unit'], rows, numeric: [1] }) + (reasons.length > 0 ? list(reasons) : ''),
+  )
 }

@@ -18,6 +18,6 @@ export const sectionPattern = (result: Result): string => {
     significant ? 'yes' : 'no',
     significant ? (meanings[order] ?? '') : '–',
   ])
-  const harmonics = rows.length > 0 ? table({ caption: 'Harmonics of the electrical cycle', head: ['order', 'amplitude ± U, deg', 'significant', 'what makes such a wave'], rows, numeric: [1] }) : ''
+  const harmonics = rows.length > 0 ? table({ caption: 'Harmonics of the electrical cycle', head: ['order', 'amplitude ± 2 standard errors, deg', 'significant', 'what makes such a wave'], rows, numeric: [1] }) : ''
   return section('pattern', 'Repeat pattern', paragraph(alternateSentence(result)) + harmonics)
 }

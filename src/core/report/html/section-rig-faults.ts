@@ -20,7 +20,7 @@ export const sectionRigFaults = ({ rigFaults, figures }: Result): string | null 
     'rig',
     'Rig faults taken off',
     paragraph('The motor repeats its own pattern once per four full steps; what repeats once or twice per turn belongs to the rig. It was fitted and taken off before the figures.') +
-      table({ caption: 'Waves taken off', head: ['wave', 'amplitude ± U, deg', 'phase, deg'], rows: waves, numeric: [1, 2] }) +
+      table({ caption: 'Waves taken off', head: ['wave', 'amplitude ± 2 standard errors, deg', 'phase, deg'], rows: waves, numeric: [1, 2] }) +
       (compared.length > 0 ? table({ caption: 'Figures before and after', head: ['figure', 'before', 'after'], rows: compared, numeric: [1, 2] }) : ''),
   )
 }

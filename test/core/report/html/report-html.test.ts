@@ -53,7 +53,7 @@ describe('the report page', () => {
   })
 
   it('tells how to reproduce it and what to be careful of', () => {
-    expect(html).toMatch(/seed of the resampling/)
+    expect(html).toMatch(/seed of every sampling/)
     expect(html).toMatch(/Never unplug a motor from a live driver/)
   })
 })
