@@ -70,13 +70,13 @@ describe('report.html in a browser', () => {
     const { page } = await open({ javaScriptEnabled: false })
     expect(await page.locator('.still svg:visible').count()).toBeGreaterThanOrEqual(6)
     expect(await page.locator('.live:visible').count()).toBe(0)
-    expect(await page.locator('h1').innerText()).toBe('Trust this motor in full steps.')
+    expect(await page.locator('h1').textContent()).toBe('Trust this motor in full steps.')
     await page.context().close()
   })
 
   it('shows a hostile name as text', async () => {
     const { page } = await open({ javaScriptEnabled: false })
-    expect(await page.locator('.motor').innerText()).toBe('<b onclick=alert(1)>flap</b>')
+    expect(await page.locator('.motor').textContent()).toBe('<b onclick=alert(1)>flap</b>')
     expect(await page.locator('[onclick]').count()).toBe(0)
     await page.context().close()
   })

@@ -1,3 +1,4 @@
+import { extremes } from '#core/numeric/moments'
 import { fixed } from '#core/report/number-text'
 import { palette } from '#core/report/palette'
 import { kindOf, microstepDegOf, type RestKind } from '#core/report/rest-kind'
@@ -31,7 +32,8 @@ export const rails = (result: Result, spec: Rails): string => {
   const { range, missing, area } = spec
   const places = Array.from({ length: range.to - range.from + 1 }, (_, i) => placeDeg(result, range.from + i))
   const microstep = microstepDegOf(result)
-  const axis = axisOf(Math.min(range.from * microstep, ...places) - microstep, Math.max(range.to * microstep, ...places) + microstep, { label: 'shaft angle from the start mark, deg', most: Math.max(4, Math.round((area.right - area.left) / 90)) })
+  const [lowest, highest] = extremes(places)
+  const axis = axisOf(Math.min(range.from * microstep, lowest) - microstep, Math.max(range.to * microstep, highest) + microstep, { label: 'shaft angle from the start mark, deg', most: Math.max(4, Math.round((area.right - area.left) / 90)) })
   const atX = scaleOf(axis, area.left, area.right)
   const flagged = (kind: RestKind): [number, number][] => places.flatMap((place, i) => (range.from + i > 0 && result.rests[range.from + i] && kindOf(result.rests[range.from + i] as Result['rests'][number]) === kind ? [[atX(place), area.top + 18 + (kind === 'merged' ? 0 : -14)] as [number, number]] : []))
   const gaps = missing.filter((k) => k >= range.from && k <= range.to).map((k) => [atX(k * microstep), area.bottom - 18] as const)

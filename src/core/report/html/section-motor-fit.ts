@@ -22,11 +22,10 @@ export const sectionMotorFit = ({ motorFit }: Result): string | null => {
   if (!motorFit) return null
   const rows = named.map(([key, name, unit]) => [name, motorFit[key] ? valueAndInterval(motorFit[key]) : 'the data cannot tell', unit])
   const { finding } = motorFit
-  const sure = finding.confidence === null ? '' : ` Weight of the models with this cause: ${Math.round(finding.confidence * 100)} %.`
   const reasons = notTold(motorFit)
   return section(
     'motor',
     'What the motor does',
-    paragraph(`${finding.text.replace(/\.?$/, '.')}${sure}`) + table({ caption: 'Two-phase rest model fitted to the trace, 95 % intervals', head: ['quantity', 'value', 'unit'], rows, numeric: [1] }) + (reasons.length > 0 ? list(reasons) : ''),
+    paragraph(finding.text.replace(/\.?$/, '.')) + table({ caption: 'Two-phase rest model fitted to the trace, 95 % intervals', head: ['quantity', 'value', 'unit'], rows, numeric: [1] }) + (reasons.length > 0 ? list(reasons) : ''),
   )
 }

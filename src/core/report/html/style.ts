@@ -20,7 +20,8 @@ p { max-width: 46rem; margin: .5rem 0; overflow-wrap: anywhere; }
 .quiet, figcaption, caption { color: var(--quiet); font-size: .92rem; }
 nav ul { display: flex; flex-wrap: wrap; gap: .2rem 1.1rem; list-style: none; margin: 1.6rem 0 0; padding: 0; }
 a { color: var(--held); }
-nav a { display: inline-block; padding: .25rem 0; }
+nav li { margin: 0; }
+nav a { display: inline-block; padding: .2rem 0; }
 :focus-visible { outline: 3px solid var(--held); outline-offset: 2px; }
 .table { overflow-x: auto; margin: 1rem 0; }
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
@@ -45,7 +46,7 @@ figure img, .still svg { width: 100%; height: auto; display: block; }
 .scripted .still { display: none; }
 .live-only { display: none; }
 .scripted .live-only { display: block; }
-li { margin: .4rem 0; max-width: 46rem; }
+section li { margin: .4rem 0; max-width: 46rem; }
 dt { font-weight: 600; margin-top: .9rem; }
 dd { margin: .1rem 0 0; max-width: 46rem; }
 footer { margin-top: 3rem; color: var(--quiet); font-size: .9rem; }

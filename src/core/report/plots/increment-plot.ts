@@ -1,3 +1,4 @@
+import { extremes } from '#core/numeric/moments'
 import { missingCommands } from '#core/report/missing-positions'
 import { palette } from '#core/report/palette'
 import { kindOf, movesOf, type RestKind, restKinds } from '#core/report/rest-kind'
@@ -29,7 +30,7 @@ export const incrementPlot = (result: Result): PlotSpec => {
   const { low, high } = result.settings.incrementLimits
   const across = (y: number, dash: string): object => ({ type: 'line', xref: 'paper', x0: 0, x1: 1, y0: y, y1: y, line: { color: palette.limit, width: 1.2, dash } })
   const named = (y: number, text: string): object => ({ xref: 'paper', x: 1.01, y, text, showarrow: false, xanchor: 'left', yanchor: 'middle' })
-  const lowest = Math.min(0, ...movesOf(result).map(({ incrementMicrosteps }) => incrementMicrosteps ?? 0))
+  const lowest = Math.min(0, extremes(movesOf(result).map(({ incrementMicrosteps }) => incrementMicrosteps ?? 0))[0])
   const gaps = { type: 'scatter', mode: 'markers', name: `${kindNames.missing}: ${missing.length}`, x: missing, y: missing.map(() => lowest - 0.3), hovertemplate: 'nominal position of command %{x}: no rest near it<extra></extra>', marker: markerLook('missing', missing.length > 200 ? 0.6 : 0.9) }
   return {
     id: 'increments',
