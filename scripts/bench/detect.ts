@@ -81,10 +81,14 @@ const report = (s: Score): string =>
   `${s.file}: ${s.found}/${s.wanted} found, ${s.spurious} spurious, rms ${rms(s.errors)}, local ${rms(s.local)}, z ${rms(s.normalised)}, ` +
   `centre ${s.centreErrorMm?.toFixed(2) ?? '-'} mm, ${s.rectifiedBy}, count ${s.countRight ? 'right' : 'WRONG'}, ${s.seconds.toFixed(2)} s ${s.why}`
 
+/** Resident memory after each photo, MiB: flat when nothing leaks. */
+const resident: number[] = []
+
 const runPhoto = async (folder: string, truthFile: string): Promise<Score> => {
   const truth = await readTruth(join(folder, truthFile))
   const photo = await readFile(join(folder, truth.photo.file))
   const read = await readOne(photo, truth)
+  resident.push(process.memoryUsage.rss() / 2 ** 20)
   if (options.each) console.error(report(read.score))
   if (options['save-failures'] !== undefined && failed(read.score)) await keepFailure(options['save-failures'], photo, truth, read)
   return read.score
@@ -112,6 +116,12 @@ const parseSeeds = (text: string | undefined): readonly [number, number] | null 
   return [from, to]
 }
 
+/** Greatest resident memory in the eighth of the run that ends at this share of it. */
+const residentAfter = (share: number): number => {
+  const end = Math.max(1, Math.round(share * resident.length))
+  return Math.max(...resident.slice(Math.max(0, end - Math.ceil(resident.length / 8)), end))
+}
+
 const main = async (): Promise<void> => {
   if (options.help) return console.log(HELP)
   if (options.suite !== 'tune' && options.suite !== 'verify') throw new TypeError(`--suite is tune or verify, got ${options.suite}`)
@@ -119,9 +129,9 @@ const main = async (): Promise<void> => {
   const scores = await (options.from === undefined ? runSuites(suites) : runFolder(options.from))
   const classes = [...new Set(scores.map((s) => s.difficulty))]
   const summaries: readonly Summary[] = classes.map((name) => summarise(name, scores.filter((s) => s.difficulty === name)))
-  const peakMiB = process.resourceUsage().maxRSS / 1024
-  if (options.json) console.log(JSON.stringify({ suite: options.suite, peakMiB, summaries }, null, 1))
-  else printTable(summaries, peakMiB)
+  const memory = { peakMiB: process.resourceUsage().maxRSS / 1024, residentMiB: [0.25, 0.5, 0.75, 1].map(residentAfter) }
+  if (options.json) console.log(JSON.stringify({ suite: options.suite, ...memory, summaries }, null, 1))
+  else printTable(summaries, memory)
 }
 
 await main()
