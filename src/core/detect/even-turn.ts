@@ -13,6 +13,8 @@ export interface EvenTurn extends CentreEstimate {
   readonly residual: number
   /** Even steps in the turn. */
   readonly steps: number
+  /** Size of the third and fourth waves per turn over what scatter alone would give; well above 1 the count is wrong. */
+  readonly uneven: number
 }
 
 const TURN = 2 * Math.PI
@@ -33,6 +35,13 @@ const running = (gaps: readonly number[], roundOff: (gap: number, i: number) => 
   gaps.forEach((gap, i) => index.push((index[i] as number) + roundOff(gap, i)))
   return { index: index.slice(0, -1), steps: index[gaps.length] as number }
 }
+
+/** Departures from even steps, in steps, that a motor may show; and slow waves that a true count may leave. */
+const MOST_UNEVEN = 1.2
+const MOST_SLOW = 4
+
+/** Smaller is better: doubt of the terms, with a penalty for slow waves left over. */
+const worth = (fit: EvenTurn): number => (fit.covariance[0] + fit.covariance[2]) * (1 + fit.uneven ** 2)
 
 /** Three ways to count: gaps in units of their neighbours' median; one each; one each but near-doubles share one. */
 const counts = (gaps: readonly number[]): Count[] => {
@@ -72,20 +81,29 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
     weights = raw.map((r) => Math.max(0, 1 - (r / (4 * scale)) ** 2))
   }
   if (fit === null || fit.cofactors === null) return null
-  const freedom = Math.max(1, weights.filter((w) => w > 0).length - parameters.length)
-  const variance = fit.residualSumOfSquares / freedom
-  const c = fit.cofactors
-  const cell = (i: number, j: number): number => (c[i]?.[j] as number) * variance
-  const [, dx, dy, a = 0, b = 0] = parameters as [number, number, number, number?, number?]
+  weights = points.map(() => 1)
+  const raw = residuals(parameters)
+  const kept = raw.filter((r) => Math.abs(r) < 6 * Math.max(1e-5, median(raw.map(Math.abs)) / 0.6745))
+  const residual = Math.sqrt(kept.reduce((sum, r) => sum + r * r, 0) / Math.max(1, kept.length - parameters.length))
+  const [offset, dx, dy, a = 0, b = 0] = parameters as [number, number, number, number?, number?]
+  const slow = slowWaves(raw, index.map((k) => offset + (TURN * k) / steps))
+  // What the marks' own scatter and the waves next to the fitted ones say of a wave's coefficient.
+  const white = (2 * residual ** 2) / points.length
+  const variance = (2 * white + slow.reduce((sum, c) => sum + c * c, 0)) / (2 + slow.length)
   return {
     centre: [start[0] + dx * radius, start[1] + dy * radius],
-    covariance: [cell(1, 1) * radius ** 2, cell(1, 2) * radius ** 2, cell(2, 2) * radius ** 2],
+    covariance: [variance * radius ** 2, 0, variance * radius ** 2],
     stretch: [a, b],
-    uStretch: stretched ? Math.sqrt((cell(3, 3) + cell(4, 4)) / 2) : 0,
-    residual: Math.sqrt(variance),
+    uStretch: stretched ? Math.sqrt(variance) : 0,
+    residual,
     steps,
+    uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),
   }
 }
+
+/** Coefficients of the residuals' third and fourth waves per turn: neither a rig's nor (for five or more cycles per turn) a motor's. */
+const slowWaves = (residuals: readonly number[], angles: readonly number[]): number[] =>
+  [3, 4].flatMap((n) => [Math.cos, Math.sin].map((wave) => (2 * residuals.reduce((sum, r, i) => sum + r * wave(n * (angles[i] as number)), 0)) / residuals.length))
 
 /**
  * Centre, and on request the stretch, that make a full turn of marks even: the once- and twice-per-turn terms are the rig's
@@ -103,7 +121,8 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
   for (const count of counts(gaps)) {
     if (count.steps < LEAST_MARKS) continue
     const fit = fitCount(sorted, count, start, stretched)
-    if (fit !== null && fit.residual < (0.3 * TURN) / fit.steps && (best === null || fit.residual * fit.steps < best.residual * best.steps)) best = fit
+    if (fit === null || fit.residual > (MOST_UNEVEN * TURN) / fit.steps || fit.uneven > MOST_SLOW) continue
+    if (best === null || worth(fit) < worth(best)) best = fit
   }
   return best
 }

@@ -45,12 +45,16 @@ const clockwise = (quad: Quad): Quad => {
   return turn > 0 ? quad : ([quad[0], quad[3], quad[2], quad[1]] as const)
 }
 
+/** Shares of the pixels, and of the range of grey, at which the picture is cut in two. */
+const LEVELS = [0.08, 0.18, 0.28, 0.38, 0.48, 0.58, 0.68, 0.78]
+
 /** Rough outlines at many brightness levels; near-copies left out. */
 const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>): Quad[] => {
   const sorted = grey.slice().sort()
   const quads: Quad[] = []
-  for (let p = 0.06; p < 0.93; p += 0.06) {
-    const level = sorted[Math.floor(p * sorted.length)] as number
+  const at = (p: number): number => sorted[Math.floor(p * (sorted.length - 1))] as number
+  const levels = [...LEVELS.map(at), ...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01)))]
+  for (const level of levels) {
     for (const { hull, solidity } of brightOutlines(grey, [columns, rows], level, LEAST_AREA * grey.length)) {
       if (solidity < 0.75) continue
       const quad = enclosingQuad(hull)
