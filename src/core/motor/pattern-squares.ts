@@ -1,5 +1,4 @@
-import { cholesky, choleskyInverse } from '#core/numeric/cholesky'
-import { type LeastSquaresProblem, normalMatrix } from '#core/numeric/levenberg-marquardt'
+import { inverseOfNormal, type LeastSquaresProblem } from '#core/numeric/levenberg-marquardt'
 import type { FoldedPattern } from './folded-pattern.ts'
 import { FRICTION } from './rest-parameters.ts'
 import { steadyCycle, steadyCycleJacobian } from './steady-cycle.ts'
@@ -66,10 +65,8 @@ const patternJacobian = (pattern: FoldedPattern, parameters: readonly number[], 
 }
 
 /** (JᵀJ)⁻¹ of the model with these blocks free, at given parameters and without fitting it; null when one is left open. */
-export const inverseNormalAt = (pattern: FoldedPattern, parameters: readonly number[], places: readonly number[]): number[][] | null => {
-  const lower = cholesky(normalMatrix(patternJacobian(pattern, parameters, places)))
-  return lower && choleskyInverse(lower)
-}
+export const inverseNormalAt = (pattern: FoldedPattern, parameters: readonly number[], places: readonly number[]): number[][] | null =>
+  inverseOfNormal(patternJacobian(pattern, parameters, places))
 
 /** The least-squares problem of the free places alone; derivatives turn with a friction that went below 0. */
 export const problemOf = (pattern: FoldedPattern, places: readonly number[]): LeastSquaresProblem => ({

@@ -27,8 +27,15 @@ const dot = (a: ArrayLike<number>, b: ArrayLike<number>): number => {
   return sum
 }
 
-/** JᵀJ of derivatives given column by column. */
-export const normalMatrix = (jacobian: readonly Float64Array[]): number[][] => jacobian.map((a) => jacobian.map((b) => dot(a, b)))
+const normalMatrix = (jacobian: readonly Float64Array[]): number[][] => jacobian.map((a) => jacobian.map((b) => dot(a, b)))
+
+/** (JᵀJ)⁻¹ from derivatives column by column; null when a column depends on the others to 1e-6 of its length. */
+export const inverseOfNormal = (jacobian: readonly Float64Array[]): number[][] | null => {
+  const normal = normalMatrix(jacobian)
+  const lower = cholesky(normal)
+  const open = lower?.some((row, i) => (row[i] as number) ** 2 < 1e-12 * (normal[i]?.[i] as number)) ?? true
+  return lower === null || open ? null : choleskyInverse(lower)
+}
 
 /** Step of the damped normal equations; the diagonal grows by its own size, so units do not matter. */
 const dampedStep = (normal: readonly (readonly number[])[], gradient: readonly number[], damping: number): number[] | null => {
@@ -70,6 +77,5 @@ export const levenbergMarquardt = (
       converged = damping > 1e12
     }
   }
-  const lower = cholesky(normalMatrix(jacobian))
-  return { parameters, sumOfSquares, inverseNormal: lower && choleskyInverse(lower), converged }
+  return { parameters, sumOfSquares, inverseNormal: inverseOfNormal(jacobian), converged }
 }

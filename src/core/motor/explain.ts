@@ -1,0 +1,63 @@
+import type { FramedRun } from '#core/assign/paper-frame'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { type CorrectionTable, correctionTable, type Withheld } from './correction-table.ts'
+import { fitMotor } from './fit-motor.ts'
+import type { MotorTrace } from './folded-pattern.ts'
+import type { MotorFit } from './motor-fit.ts'
+import { modesToPredict, type Prediction, predictModes } from './predict.ts'
+
+/** Why the motor does what the trace shows, as far as the data carry it. */
+export interface Explanation {
+  readonly motorFit: MotorFit | null
+  readonly predictions: readonly Prediction[]
+  readonly correction: CorrectionTable | Withheld
+  readonly warnings: readonly string[]
+}
+
+export interface ExplainInput {
+  /** All runs in one frame; the first is the main one. */
+  readonly runs: readonly FramedRun[]
+  /** Rig faults to take off, deg, by place in the main run. */
+  readonly correctionDeg: readonly number[]
+  readonly uDeg: number
+  readonly stepsPerRev: number
+  readonly microsteps: number
+  /** Within runs of merged commands nobody knows when the shaft jumped. */
+  readonly jumpsUnknown: boolean
+  readonly seed: number
+  /** `linear` answers within a frame, for a page on which a mark is being dragged. */
+  readonly intervals: 'sampled' | 'linear'
+}
+
+/** Rests in the order the commands were given: a return counts down. */
+const traceOf = ({ runs, correctionDeg, uDeg, stepsPerRev, microsteps }: ExplainInput): MotorTrace => {
+  const fault = new Map(runs[0]?.commands.map((command, i) => [command, correctionDeg[i] ?? 0]))
+  const rests = runs.flatMap(({ pass, direction, commands, earlyDeg }) => {
+    const run = commands.map((command, i) => ({ command, angle: (earlyDeg[i] ?? 0) - (fault.get(command) ?? 0), direction, pass }))
+    return direction === 1 ? run : run.reverse()
+  })
+  return {
+    stepsPerRev,
+    microsteps,
+    commands: rests.map(({ command }) => command),
+    anglesDeg: rests.map(({ angle }) => angle),
+    directions: rests.map(({ direction }) => direction),
+    passes: rests.map(({ pass }) => pass),
+    uDeg,
+  }
+}
+
+const without = (reason: string): Explanation => ({ motorFit: null, predictions: [], correction: { kind: 'withheld', reason }, warnings: [] })
+
+/** Fits the two-phase rest model to all runs; where the data cannot carry it, says so and gives nothing. */
+export const explain = (input: ExplainInput): Explanation => {
+  const fitted = fitMotor(traceOf(input), { seed: input.seed, intervals: input.intervals })
+  if (isUnmeasurable(fitted)) return { ...without(`No cause was looked for: ${fitted.what}; ${fitted.remedy}.`), warnings: [`No cause was looked for: ${fitted.what}; ${fitted.remedy}.`] }
+  const warnings = input.jumpsUnknown ? ['The cause was fitted with every merged run read as jumping at its first command; number the commands to settle that.'] : []
+  return {
+    motorFit: fitted.motorFit,
+    predictions: predictModes(fitted.fitted, modesToPredict(input.microsteps)),
+    correction: correctionTable(fitted),
+    warnings,
+  }
+}
