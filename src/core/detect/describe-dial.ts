@@ -1,3 +1,4 @@
+import { setupOf } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { confidenceOf, likenessOf } from './judge-marks.ts'
@@ -6,7 +7,6 @@ import { bearing, jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane, turnedA
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
 import { centreLineAt } from './stroke-model.ts'
-import { setupOf } from './sheet-setup.ts'
 import type { Surface } from './surface.ts'
 
 const DEG = 180 / Math.PI
@@ -83,7 +83,7 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     cornersPx: surface.outline,
     marks: marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)),
     refused: dial.refused,
-    sheet: setupOf(surface.sheet),
+    sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
     doubts: [...surface.doubts, ...(hints.expectedMarks !== undefined && hints.expectedMarks !== marks.length ? [`${marks.length} marks were found, ${hints.expectedMarks} expected`] : [])],
   }
 }

@@ -1,9 +1,9 @@
+import { setupOf } from '#core/detect/sheet/read-payload'
 import { fitLine } from '#core/numeric/fit-line'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { jacobianAt, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Strip, StripMark } from './read-strip.ts'
-import { setupOf } from './sheet-setup.ts'
 import { centreLineAt } from './stroke-model.ts'
 import type { Surface } from './surface.ts'
 
@@ -82,7 +82,7 @@ export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hi
     cornersPx: surface.outline,
     marks: marks.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0)),
     refused: strip.refused,
-    sheet: setupOf(surface.sheet),
+    sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
     doubts: [...surface.doubts, ...noScale, ...tilt],
   }
 }
