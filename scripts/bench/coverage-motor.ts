@@ -47,14 +47,21 @@ const cpuMs = (since: NodeJS.CpuUsage): number => {
 }
 
 const parameters = ['detent2', 'detent4', 'imbalance', 'offset', 'friction'] as const
-/** N_eff of a mode by simulating it without marks. */
-const countOf = (motor: RestModel, microsteps: number): number => {
-  const commands = Array.from({ length: 4 * microsteps }, (_, k) => k)
-  const microstep = 360 / motor.stepsPerRev / microsteps
-  const rests = simulateRests({ ...motor, microsteps }, { commands, settleCycles: 1 })
-  const errors = commands.map((k) => (rests[k] ?? 0) - k * microstep)
+/** Mean square error of one settled cycle in one direction, microsteps². */
+const squareOf = (motor: RestModel, direction: 1 | -1): number => {
+  const there = Array.from({ length: 4 * motor.microsteps }, (_, k) => k)
+  const commands = direction > 0 ? there : there.toReversed()
+  const microstep = 360 / motor.stepsPerRev / motor.microsteps
+  const rests = simulateRests(motor, { commands, settleCycles: 1 })
+  const errors = commands.map((k, i) => (rests[i] ?? 0) / microstep - k)
   const mean = errors.reduce((sum, e) => sum + e, 0) / errors.length
-  return effectiveCount(microsteps, errors.reduce((sum, e) => sum + (e - mean) ** 2, 0) / errors.length, 0, microstep)
+  return errors.reduce((sum, e) => sum + (e - mean) ** 2, 0) / errors.length
+}
+
+/** N_eff of a mode by simulating it without marks, over the directions of the case. */
+const countOf = ({ motor, bothWays }: Case, microsteps: number): number => {
+  const there = squareOf({ ...motor, microsteps }, 1)
+  return effectiveCount(microsteps, bothWays ? (there + squareOf({ ...motor, microsteps }, -1)) / 2 : there, 0, 1)
 }
 
 const truthOf = ({ motor }: Case) => ({
@@ -69,7 +76,7 @@ const study = (name: string, one: Case, count: number): void => {
   const truth = truthOf(one)
   const tally = new Map(parameters.map((p) => [p, { told: 0, held: 0, square: 0, worst: 0 }]))
   const modes = [8, 16, 32]
-  const counts = modes.map((mode) => ({ mode, truth: countOf(one.motor, mode), held: 0, square: 0 }))
+  const counts = modes.map((mode) => ({ mode, truth: countOf(one, mode), held: 0, square: 0 }))
   const causes = new Map<string, number>()
   const started = process.cpuUsage()
   for (let seed = 1; seed <= count; seed++) {
