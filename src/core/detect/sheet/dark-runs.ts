@@ -61,10 +61,19 @@ const push = (runs: Growing, row: number, from: number, to: number): void => {
   runs.to[runs.count++] = to
 }
 
-const scanRow = ({ width, grey }: Raster, y: number, runs: Growing, limitAt: (x: number) => number): void => {
+interface Window {
+  readonly totals: Float64Array
+  readonly half: number
+  /** Limit over the mean, per row of the window. */
+  readonly share: number
+}
+
+const scanRow = ({ width, grey }: Raster, y: number, runs: Growing, { totals, half, share }: Window): void => {
   let start = -1
   for (let x = 0; x < width; x++) {
-    const dark = (grey[y * width + x] as number) < limitAt(x)
+    const low = x > half ? x - half : 0
+    const high = x + half < width ? x + half + 1 : width
+    const dark = (grey[y * width + x] as number) * (high - low) < share * ((totals[high] as number) - (totals[low] as number))
     if (dark && start < 0) start = x
     if (!dark && start >= 0) {
       push(runs, y, start, x)
@@ -86,11 +95,7 @@ export const darkRuns = (raster: Raster, half: number, ratio: number): Runs => {
     if (y - half - 1 >= 0) addRow(sums, raster, y - half - 1, -1)
     totalsOf(sums, totals)
     const rows = Math.min(height - 1, y + half) - Math.max(0, y - half) + 1
-    scanRow(raster, y, runs, (x) => {
-      const low = x > half ? x - half : 0
-      const high = x + half < width ? x + half + 1 : width
-      return (ratio * ((totals[high] as number) - (totals[low] as number))) / (rows * (high - low))
-    })
+    scanRow(raster, y, runs, { totals, half, share: ratio / rows })
   }
   return runs
 }

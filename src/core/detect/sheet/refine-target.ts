@@ -23,7 +23,7 @@ const largest = ({ size, x, y, along, across }: RadiiFit): number => Math.max(..
 
 /** Adjusts a candidate ellipse to the outer edge of a dark ring at full resolution; null when there is no such edge round most of it. */
 export const refineTarget = (raster: Raster, candidate: Ellipse): Ellipse | null => {
-  const rays = Math.max(48, Math.min(128, Math.round(5 * meanAxis(candidate))))
+  const rays = Math.max(48, Math.min(96, Math.round(5 * meanAxis(candidate))))
   let ellipse = candidate
   for (let round = 0; round < 6; round++) {
     const fit = fitRadii(traceEdge(raster, ellipse, rays, search))

@@ -1,0 +1,72 @@
+import { readFile } from 'node:fs/promises'
+import { createRequire } from 'node:module'
+import type { Command } from 'commander'
+import writeFileAtomic from 'write-file-atomic'
+import { wholeOption, wrongUsage } from '#adapters/terminal/motor-options'
+import type { Shown } from '#adapters/terminal/outcome'
+import type { SheetOptions } from '#adapters/terminal/sheet-command'
+import { fitName } from '#core/detect/sheet/payload'
+import { drawSheet } from '#core/prepare/sheet/draw-sheet'
+import { drawnPages, type SheetOrder } from '#core/prepare/sheet/drawn-pages'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+
+const defaultLength = { pointer: '80', mirror: '2000' } as const
+
+const choice = <T extends string>(command: Command, name: string, text: string, choices: readonly T[]): T => {
+  const chosen = choices.find((one) => one === text.toLowerCase())
+  return chosen ?? wrongUsage(command, `${name} must be ${choices.join(' or ')}, not "${text}"`)
+}
+
+/** Millimetres, with or without the unit written behind. */
+const millimetres = (command: Command, name: string, text: string): number => {
+  const value = Number(text.replace(/\s*mm$/, '').replace(',', '.'))
+  return text.trim() !== '' && Number.isFinite(value) && value >= 0 ? value : wrongUsage(command, `${name} must be millimetres, not "${text}"`)
+}
+
+const orderOf = (command: Command, options: SheetOptions): SheetOrder => {
+  const rig = choice(command, '--rig', options.rig, ['pointer', 'mirror'])
+  const length = (name: string, text: string | undefined) => (text === undefined ? undefined : millimetres(command, name, text))
+  const whole = (name: string, text: string | undefined) => (text === undefined ? null : wholeOption(command, [name, text]))
+  const [stripMm, shaftHoleMm, barMm] = [length('--strip', options.strip), length('--shaft', options.shaft), length('--measured-bar', options.measuredBar)]
+  return {
+    rig,
+    paper: choice(command, '--paper', options.paper, ['a4', 'letter']),
+    lengthMm: millimetres(command, '--length', options.length ?? defaultLength[rig]),
+    motor: options.motor ?? '',
+    stepsPerRev: whole('--steps-per-rev', options.stepsPerRev),
+    microsteps: whole('--microsteps', options.microsteps),
+    ...(stripMm === undefined ? {} : { stripMm }),
+    ...(shaftHoleMm === undefined ? {} : { shaftHoleMm }),
+    ...(barMm === undefined ? {} : { barMm }),
+  }
+}
+
+const wideFont = (): Promise<Uint8Array> =>
+  readFile(createRequire(import.meta.url).resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'))
+
+/** Draws the sheet and writes it whole or not at all. */
+export const runSheet = async (command: Command, options: SheetOptions): Promise<Shown | Unmeasurable> => {
+  const order = orderOf(command, options)
+  try {
+    const pages = drawnPages(order)
+    await writeFileAtomic(options.output, Buffer.from(await drawSheet(order, await wideFont())))
+    return shownSheet(order, options.output, pages.length)
+  } catch (error) {
+    if (error instanceof RangeError) return wrongUsage(command, error.message)
+    if (error instanceof Error && 'code' in error) {
+      return unmeasurable(`the PDF cannot be written (${error.code})`, options.output, 'name a folder that exists and may be written to')
+    }
+    throw error
+  }
+}
+
+const shownSheet = (order: SheetOrder, file: string, pages: number): Shown => {
+  const motor = fitName(order.motor)
+  const cut = motor === order.motor.trim() ? [] : [`The code holds the name as "${motor}".`]
+  const text = [
+    `${file}: ${pages} ${pages === 1 ? 'page' : 'pages'} ${order.paper === 'a4' ? 'A4' : 'Letter'}, ${order.rig} ${order.lengthMm} mm.`,
+    'Print at 100 %, then lay a ruler on the 100 mm bar; if it differs, print again or draw the sheet anew with --measured-bar.',
+    ...cut,
+  ].join('\n')
+  return { json: { file, pages, ...order, motor, barMm: order.barMm ?? 100 }, text }
+}
