@@ -17,6 +17,7 @@ const scaleOf = (strip: Strip, surface: Surface, { scalePx }: Hints): readonly [
     const px = Math.hypot(scalePx.to[0] - scalePx.from[0], scalePx.to[1] - scalePx.from[1])
     return [scalePx.mm / Math.hypot(b[0] - a[0], b[1] - a[1]), (POINTED_PX * Math.SQRT2) / px]
   }
+  if (surface.sheet === null && strip.ticks !== null) return [1 / strip.ticks.perMm, strip.ticks.relative]
   if (!surface.metric) return null
   const bar = surface.sheet?.payload?.barMm ?? 100
   return [bar / 100, surface.sheet === null ? 0.002 : 0.0005]

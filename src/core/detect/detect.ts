@@ -24,7 +24,7 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const raster = inkDark(photo, hints)
   const { short } = splitLongLines(usableCandidates(findCandidates(raster), surface.outline, hints))
   if (chooseRig(raster, short, surface, hints) === 'mirror') {
-    const strip = readStrip(raster, short, surface, hints)
+    const strip = readStrip(raster, short, surface)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, surface, hints)
   }
   const dial = readDial(raster, short, surface, hints)

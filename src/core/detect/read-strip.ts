@@ -1,15 +1,17 @@
+import { bandHalfMm } from '#core/detect/sheet/zone'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from './candidate.ts'
-import type { Hints } from './detection.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 import { inkCentroid } from './mark-bearing.ts'
-import { jacobianAt, type PlaneMap, toPlane } from './plane-map.ts'
+import { bearing, jacobianAt, type PlaneMap, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Refusal } from './read-dial.ts'
-import { refineMarks } from './refine-marks.ts'
+import { refineMarks, refineModels } from './refine-marks.ts'
+import { type RulerScale, rulerScale } from './ruler-scale.ts'
+import { lookAgain } from './second-look.ts'
 import { findRow, type Rung } from './strip-candidates.ts'
 import { spine } from './strip-spine.ts'
-import { centreLineAt } from './stroke-model.ts'
+import { centreLineAt, type StrokeModel } from './stroke-model.ts'
 import type { Surface } from './surface.ts'
 import { usualDepth } from './vote-centre.ts'
 
@@ -30,6 +32,8 @@ export interface Strip {
   readonly marks: readonly StripMark[]
   readonly along: Point
   readonly refused: readonly Refusal[]
+  /** Scale of a printed ruler beside the marks; null when there is none. */
+  readonly ticks: RulerScale | null
 }
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
@@ -69,23 +73,70 @@ const dropTwins = (marks: readonly StripMark[]): StripMark[] => {
 
 const refusal = (fit: StrokeFit, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
 
+/** On a printed strip the marks' band is free of print; 1 mm for the hand. */
+const inBand = ({ sheet, map }: Surface) => (c: Candidate): boolean => sheet === null || sheet.rig !== 'mirror' || Math.abs(toPlane(map, c.middle)[1]) < bandHalfMm - 1
+
+/** A row seen as a very large dial: its centre so far below that bearings are places. */
+const FAR = 1e6
+
+/** Places along the row that hold ink no mark explains yet. */
+const overlooked = (raster: Raster, marks: readonly StripMark[], map: PlaneMap, along: Point): StrokeModel[] => {
+  const across: Point = [along[1], -along[0]]
+  const heights = marks.map((m) => m.middle[0] * across[0] + m.middle[1] * across[1])
+  const places = marks.map((m) => m.place)
+  const length = median(marks.map((m) => m.length))
+  const middle = median(heights)
+  const place = median(places)
+  const centre: Point = [along[0] * place + across[0] * (middle - FAR), along[1] * place + across[1] * (middle - FAR)]
+  const gap = median(places.slice(1).map((p, i) => p - (places[i] as number)))
+  const right = bearing(centre, [centre[0] + across[0] * FAR + along[0], centre[1] + across[1] * FAR + along[1]])
+  const up = bearing(centre, [centre[0] + across[0] * FAR, centre[1] + across[1] * FAR])
+  const half = (Math.max(...places) - Math.min(...places)) / 2 + 2 * gap
+  const centred = (Math.max(...places) + Math.min(...places)) / 2 - place
+  const turn = right > up ? 1 : -1
+  const shape = (get: (m: StripMark) => number): number => median(marks.map(get))
+  return lookAgain(raster, map, {
+    centre,
+    inner: FAR - 0.3 * length,
+    outer: FAR + 0.3 * length,
+    halfWidthPx: shape((m) => m.fit.model.halfWidth),
+    sigmaPx: shape((m) => m.fit.model.sigma),
+    amplitude: shape((m) => m.fit.model.amplitudes.reduce((s, v) => s + v, 0) / m.fit.model.amplitudes.length),
+    from: up + (turn * centred - half) / FAR,
+    span: (2 * half) / FAR,
+  }, marks.map((m) => m.fit.model), 0.45)
+}
+
+/** Fits that are like most, each place once. */
+const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): { readonly marks: StripMark[]; readonly refused: Refusal[] } => {
+  const all = fits.flatMap((f) => (f === null ? [] : [seenMark(f, map, along)]))
+  const ink = ({ fit: f }: StripMark): number => (f.model.halfWidth * f.model.amplitudes.reduce((s, v) => s + v, 0)) / f.model.amplitudes.length / Math.max(10, f.paper)
+  const usual = median(all.map(ink))
+  const length = median(all.map((m) => m.length))
+  const good = all.filter((m) => ink(m) > 0.25 * usual && ink(m) < 4 * usual && m.fit.uOffset < 1 && m.length > 0.35 * length)
+  return { marks: dropTwins(good), refused: all.filter((m) => !good.includes(m)).map((m) => refusal(m.fit, 'unlike the other marks')) }
+}
+
 /**
- * Parallel marks along a line: the strokes that share a direction and stand in a row, fitted; places along the row.
- * The row's direction is the line through the middles of the marks' ink.
+ * Parallel marks along a line: the strokes that share a direction and stand in a row, fitted; overlooked ones looked for once
+ * more; places along the row.
  */
-export const readStrip = (raster: Raster, candidates: readonly Candidate[], surface: Surface, _hints: Hints): Strip | Unmeasurable => {
-  const row = findRow(candidates, surface.map, usualDepth(candidates))
+export const readStrip = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Strip | Unmeasurable => {
+  const { map } = surface
+  const usable = candidates.filter(inBand(surface))
+  const row = findRow(usable, map, usualDepth(usable))
   if (row === null || row.rungs.length < 2) return unmeasurable('no row of parallel pen marks could be found', 'photo', 'take a sharper photo square to the strip, or say --rig pointer if the marks lie round a shaft')
   const line = spine(row.rungs)
   const through = row.rungs.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
   const like = { length: median(through.map((r) => r.high - r.low)), width: median(through.map((r) => r.width)), depth: median(through.map((r) => r.candidate.depth)) }
   const judged = row.rungs.map((rung) => ({ rung, why: objection(rung, line, like) }))
-  const fits = refineMarks(raster, judged.filter((j) => j.why === null).map((j) => j.rung.candidate)).flatMap((f) => (f === null ? [] : [f]))
   const early = judged.flatMap(({ rung: { candidate }, why }) => (why === null ? [] : [{ p0: candidate.p0, p1: candidate.p1, why }]))
-  const ink = (f: StrokeFit): number => (f.model.halfWidth * Math.max(...f.model.amplitudes)) / Math.max(10, f.paper)
-  const usual = median(fits.map(ink))
-  const good = fits.filter((f) => ink(f) > 0.25 * usual && ink(f) < 4 * usual && f.uOffset < 1)
-  const marks = dropTwins(good.map((f) => seenMark(f, surface.map, row.along)))
-  if (marks.length < 2) return unmeasurable('fewer than two pen marks stand in a row', 'photo', 'take a sharper photo square to the strip')
-  return { map: surface.map, marks, along: row.along, refused: [...early, ...fits.filter((f) => !good.includes(f)).map((f) => refusal(f, 'unlike the other marks'))] }
+  let now = settle(refineMarks(raster, judged.filter((j) => j.why === null).map((j) => j.rung.candidate)), map, row.along)
+  if (now.marks.length >= 5) {
+    const fresh = overlooked(raster, now.marks, map, row.along)
+    if (fresh.length > 0) now = settle(refineModels(raster, fresh, now.marks.map((m) => m.fit)), map, row.along)
+  }
+  if (now.marks.length < 2) return unmeasurable('fewer than two pen marks stand in a row', 'photo', 'take a sharper photo square to the strip')
+  const ticks = rulerScale(row.rungs.filter((r) => objection(r, line, like) !== null || !(line(r.place) > r.low && line(r.place) < r.high)))
+  return { map, marks: now.marks, along: row.along, refused: [...early, ...now.refused], ticks }
 }

@@ -1,6 +1,8 @@
 import type { Rung } from './strip-candidates.ts'
 
-/** Height h = a + b·place that passes through the most rungs, each weighed by its darkness. */
+/**
+ * Height h = a + b·place that passes through the most rungs, each weighed by its darkness and the square of its length: a printed ruler has more
+ * ticks than there are marks, but shorter ones. */
 export const spine = (rungs: readonly Rung[]): ((place: number) => number) => {
   let best = (_: number): number => 0
   let most = -1
@@ -11,7 +13,7 @@ export const spine = (rungs: readonly Rung[]): ((place: number) => number) => {
       const slope = i === j ? 0 : ((q.low + q.high - p.low - p.high) / 2) / (q.place - p.place)
       if (!(Math.abs(slope) < 0.25)) continue
       const at = (place: number): number => (p.low + p.high) / 2 + slope * (place - p.place)
-      const worth = rungs.reduce((sum, r) => sum + (at(r.place) > r.low && at(r.place) < r.high ? r.candidate.depth : 0), 0)
+      const worth = rungs.reduce((sum, r) => sum + (at(r.place) > r.low && at(r.place) < r.high ? r.candidate.depth * (r.high - r.low) ** 2 : 0), 0)
       if (worth > most) {
         most = worth
         best = at

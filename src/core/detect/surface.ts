@@ -2,7 +2,8 @@ import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import { pointerZone } from '#core/detect/sheet/zone'
 import { fitHomography } from '#core/numeric/homography'
 import type { Hints, RectifiedBy } from './detection.ts'
-import { findPaperQuad, type Quad } from './paper/find-quad.ts'
+import { findPaperQuad, type PaperQuad, type Quad } from './paper/find-quad.ts'
+import { guessShape } from './paper/unknown-size.ts'
 import { convexHull } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
 import { choosePaper, sheetCorners } from './paper/paper-size.ts'
@@ -59,11 +60,23 @@ const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hint
 /** A found outline whose shape fits the paper worse than this is something else. */
 const MOST_MISFIT = 25
 
+const UNKNOWN_SIZE = 'the paper is neither A4 nor US Letter: its proportions were told from the perspective alone; give its size with --paper'
+
+/** A sheet of no known size: proportions from the perspective, their doubt among the alternatives. */
+const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): Surface | null => {
+  const guess = guessShape(quad.corners, picture)
+  if (guess === null || guess.choice.misfit > MOST_MISFIT) return null
+  const fit = fitPaper(quad, guess.choice, picture)
+  const other = guess.other === null ? [] : [planeMap(guess.other.homography, fit.map.radial)]
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: other, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
+}
+
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
   const picture = [raster.width, raster.height] as const
   const quad = findPaperQuad(raster, (corners) => choosePaper(corners, picture, paperMm)?.misfit ?? Number.POSITIVE_INFINITY)
   const choice = quad === null ? null : choosePaper(quad.corners, picture, paperMm)
-  if (quad === null || choice === null || choice.misfit > MOST_MISFIT) return null
+  if (quad === null || choice === null) return null
+  if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, picture) : null
   const fit = fitPaper(quad, choice, picture)
   const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
   return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), sheet: null, ringMm: null, doubts }

@@ -15,7 +15,7 @@ export interface PaperQuad {
 }
 
 const SMALL = 320
-const LEAST_AREA = 0.1
+const LEAST_AREA = 0.06
 
 const reduce = ({ width, height, grey }: Raster) => {
   const factor = Math.max(1, Math.floor(Math.max(width, height) / SMALL))
@@ -155,7 +155,7 @@ interface Demand {
 
 /** How good a quad is: its sides really seen, large, and of a shape that a sheet of paper can have in a photo. */
 const worthOf = ({ corners, edges, support }: PaperQuad, misfit: number): number =>
-  support * Math.min(...edges.map((e) => e.support)) * Math.sqrt(polygonArea(corners)) * Math.exp(-Math.min(misfit, 60) / 40)
+  support * Math.min(...edges.map((e) => e.support)) * Math.sqrt(polygonArea(corners)) * Math.exp(-Math.min(misfit, 40) / 40)
 
 const bestOf = (raster: Raster, quads: readonly Quad[], shapeMisfit: (corners: Quad) => number, demand: Demand): PaperQuad | null => {
   const long = Math.max(raster.width, raster.height)

@@ -52,12 +52,13 @@ const misfit = (toPhoto: Homography, [width, height]: readonly [number, number])
 /**
  * Tells which known sheet, lying which way, the four corners belong to.
  * @param given the size when it is known, else A4 and US Letter are tried
+ * @param asItLies true when the given width is that of the quad's first side
  * @returns null when the corners are degenerate
  */
-export const choosePaper = (corners: Quad, picture: readonly [number, number], given?: readonly [number, number]): PaperChoice | null => {
+export const choosePaper = (corners: Quad, picture: readonly [number, number], given?: readonly [number, number], asItLies = false): PaperChoice | null => {
   const sizes = given === undefined ? [A4, LETTER] : [given]
   const tried = sizes
-    .flatMap(([w, h]) => [[w, h], [h, w]] as const)
+    .flatMap(([w, h]) => (asItLies ? [[w, h] as const] : [[w, h] as const, [h, w] as const]))
     .map((sizeMm) => ({ sizeMm, toPhoto: fitHomography(sheetCorners(sizeMm), corners), toSheet: fitHomography(corners, sheetCorners(sizeMm)) }))
     .flatMap(({ sizeMm, toPhoto, toSheet }) => (toPhoto === null || toSheet === null ? [] : [{ sizeMm, homography: toSheet, cost: misfit(toPhoto, picture) }]))
     .sort((p, q) => p.cost - q.cost)
