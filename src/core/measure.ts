@@ -10,6 +10,7 @@ import { positionErrors } from '#core/figures/position-errors'
 import { rigFaults } from '#core/figures/rig-faults'
 import { settleMarks } from '#core/figures/settle-uncertainty'
 import type { Trace } from '#core/ingest/trace'
+import { explain, notSought } from '#core/motor/explain'
 import { rms } from '#core/numeric/moments'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { resultOf } from '#core/report/result'
@@ -18,18 +19,21 @@ import { combined, coverageFactorFor, effectiveDegreesOfFreedom } from '#core/ri
 import { locate } from '#core/rig/locate'
 
 export interface MeasureOptions {
-  /** Seed of every resampling; the same seed gives the same document. */
+  /** Seed of every sampling; the same seed gives the same document. */
   readonly seed?: number
-  readonly resamples?: number
+  /** How the intervals of the motor's parameters are found: `linear` answers within a frame while a mark is dragged. */
+  readonly intervals?: 'sampled' | 'linear'
   readonly limits?: IncrementLimits
+  /** False leaves the search for a cause out: everything else is there in a moment, as a page needs it while marks are moved. */
+  readonly cause?: boolean
 }
 
 /**
  * The whole flow: marks → shaft angles → commands → rests → mean of repeated runs → rig faults taken off → figures →
- * verdict per mode → recommendation → result document.
+ * verdict per mode → recommendation → cause → result document.
  */
 export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Unmeasurable => {
-  const { seed = 1, resamples = 2000, limits = usualLimits } = options
+  const { seed = 1, intervals = 'sampled', limits = usualLimits, cause = true } = options
   const { stepsPerRev, microsteps } = trace.motor
   const fullStepDeg = 360 / stepsPerRev
 
@@ -38,7 +42,8 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const runs = runsOf(trace, located)
   if (isUnmeasurable(runs)) return runs
   const run = mainRun(runs)
-  const passes = passesOf(onOnePaper(runs, run, located.turnDeg), { fullStepDeg, microsteps })
+  const framed = onOnePaper(runs, run, located.turnDeg)
+  const passes = passesOf(framed, { fullStepDeg, microsteps })
   const { earlyDeg, lateDeg, uDeg: statedDeg, jumpsUnknown, repeated } = passes.main
 
   const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection' })
@@ -57,10 +62,11 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
   const readings = jumpsUnknown ? [anglesDeg, straightened(lateDeg)] : [anglesDeg]
   const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits }, mode, passes.main.runs.length))
-  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...marks.warnings]
+  const why = !cause ? notSought : explain({ runs: framed, correctionDeg: faults.correctionDeg, uDeg: rms(marks.uDeg), stepsPerRev, microsteps, jumpsUnknown, seed, intervals })
+  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...marks.warnings, ...why.warnings]
 
   return resultOf(
-    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, before, phase, modes, recommendation: recommend(modes), resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
-    { seed, resamples, limits },
+    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, before, phase, modes, recommendation: recommend(modes), why, resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
+    { seed, intervals, limits },
   )
 }

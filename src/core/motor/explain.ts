@@ -49,6 +49,9 @@ const traceOf = ({ runs, correctionDeg, uDeg, stepsPerRev, microsteps }: Explain
 
 const without = (reason: string): Explanation => ({ motorFit: null, predictions: [], correction: { kind: 'withheld', reason }, warnings: [] })
 
+/** What stands in place of a cause that nobody asked for. */
+export const notSought: Explanation = without('not looked for yet')
+
 /** Fits the two-phase rest model to all runs; where the data cannot carry it, says so and gives nothing. */
 export const explain = (input: ExplainInput): Explanation => {
   const fitted = fitMotor(traceOf(input), { seed: input.seed, intervals: input.intervals })

@@ -181,7 +181,7 @@ const marginsOf = (problem: GapProblem, best: Counting): Pick<GapCounts, 'margin
   return { margins, alternatives }
 }
 
-/** So many of the smallest margins are worked out with an offset of their own; the others are upper bounds. */
+/** So many of the smallest margins get the offset of their own counting; the others keep the best one's, which is more. */
 const refined = 12
 
 const smallest = (values: readonly number[], howMany: number): number[] =>
@@ -192,11 +192,11 @@ const smallest = (values: readonly number[], howMany: number): number[] =>
     .slice(0, howMany)
     .map(({ place }) => place)
 
-/** What numbering one mark differently costs when everything else, offset included, may follow. */
+/** What numbering one mark differently costs when everything else may follow, the offset by one refit. */
 const extraCost = (problem: GapProblem, best: Counting, mark: number, count: number): number => {
   const marks = problem.positions.length
   const known = problem.positions.map((_, m) => (m === mark ? count : (problem.known?.[m] ?? null)))
-  const other = solve({ ...problem, known })
+  const other = provenAt({ ...problem, known }, bestOffset(best, marks))
   return other ? Math.max(0, bestCost(other, marks) - bestCost(best, marks)) : Number.POSITIVE_INFINITY
 }
 
