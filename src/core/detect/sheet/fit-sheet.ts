@@ -1,4 +1,4 @@
-import { type Homography } from '#core/numeric/homography'
+import type { Homography } from '#core/numeric/homography'
 import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import type { MatchedTarget } from './match-page.ts'
 import { pageOfNumber } from './page-number.ts'
