@@ -1,6 +1,9 @@
-import type { Sensitivity } from './sensitivity.ts'
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
+import { falseAlarm } from './fail-chance.ts'
+import { likelySizes, worstOf } from './likely-sizes.ts'
+import type { Increment, IncrementLimits } from './mode-increments.ts'
 
-/** What would turn a verdict that is not proven into an answer, if the increments stay as measured. */
+/** What would turn a verdict that is not proven into an answer. */
 export interface FurtherMeasurement {
   /** `shows`: the mode could at least be judged then. */
   readonly expected: 'holds' | 'fails' | 'shows'
@@ -17,7 +20,11 @@ export interface FurtherMeasurement {
 export interface SoFar {
   readonly uDeg: number
   readonly passes: number
+  readonly coverageFactor: number
 }
+
+/** A pointer twenty times as long is no plan: the increment stands on the limit. */
+const hopeless = 1 / 20
 
 /** More runs than anyone would make. */
 const manyRuns = 30
@@ -25,24 +32,62 @@ const manyRuns = 30
 /** Room for rounding, so that exactly four times as much stays four. */
 const rounding = 1e-9
 
+/** Chance of the answer that a further measurement is planned for. */
+const wanted = 0.9
+
 const outcomes = {
-  holds: 'would show that it holds, if the increments stay as they are',
-  fails: 'would show that it fails, if the increments stay as they are',
+  holds: 'should show that it holds',
+  fails: 'should show that it fails',
   shows: 'is the least that could show anything in this mode',
 } as const
 
-/** The formulas alone: u must shrink to `factor` of what it is. */
+/** The formulas alone: u must shrink to `factor` of what it is; above 1 it would already do, and one more run is asked for. */
 export const furtherFor = (factor: number, expected: FurtherMeasurement['expected'], { uDeg, passes }: SoFar): FurtherMeasurement => {
-  const runs = Math.ceil(passes / (factor * factor) - rounding)
-  const longer = 1 / factor
-  const reach = `a pointer or wall distance ${longer.toFixed(1)} times as long`
-  const ways = runs <= manyRuns ? `${runs} runs averaged in all, or ${reach}` : `${reach} (by repeats alone it would take ${runs} runs)`
-  return { expected, uDeg: uDeg * factor, passes: runs, lengthFactor: longer, text: `${(uDeg * factor).toPrecision(2)}° per rest instead of ${uDeg.toPrecision(2)}° ${outcomes[expected]}: ${ways}` }
+  const runs = Math.max(passes + 1, Math.ceil(passes / (factor * factor) - rounding))
+  const lengthFactor = Math.max(1, 1 / factor)
+  const needed = uDeg * Math.min(factor, 1)
+  const reach = `a pointer or wall distance ${lengthFactor.toFixed(1)} times as long`
+  const ways = factor >= 1 ? `${runs} runs averaged in all` : runs <= manyRuns ? `${runs} runs averaged in all, or ${reach}` : `${reach} (by repeats alone it would take ${runs} runs)`
+  return { expected, uDeg: needed, passes: runs, lengthFactor, text: `${needed.toPrecision(2)}° per rest instead of ${uDeg.toPrecision(2)}° ${outcomes[expected]}: ${ways}${expected === 'shows' ? '' : '; nine times out of ten, if every electrical cycle is like those measured'}` }
 }
 
-/** @returns null when no smaller u would settle it: an increment stands on a limit, or nothing was uncertain */
-export const furtherMeasurement = ({ uFactorToHold, uFactorToFail }: Sensitivity, soFar: SoFar): FurtherMeasurement | null => {
-  if (!(soFar.uDeg > 0)) return null
-  if (uFactorToHold !== null) return uFactorToHold < 1 ? furtherFor(uFactorToHold, 'holds', soFar) : null
-  return uFactorToFail !== null && uFactorToFail < 1 ? furtherFor(uFactorToFail, 'fails', soFar) : null
+const margin = (size: number, { low, high }: IncrementLimits): number => Math.min(size - low, high - size)
+
+/**
+ * u as a multiple of the present one at which j increments outside, the least of them by `distance` U, are found out: the
+ * furthest of them must read so far beyond the limit that j on it would not, and luck takes j chances.
+ */
+const toFail = (distance: number, j: number, coverageFactor: number): number => {
+  const asked = Math.max(coverageFactor, normalQuantile(1 - falseAlarm / j, 0, 1))
+  return (distance * coverageFactor) / (asked - normalQuantile((1 - wanted) ** (1 / j), 0, 1))
+}
+
+/**
+ * How much further out the furthest phase looks than it is, in units of U: by nothing where it stands alone, by the median
+ * worst of all phases' means where they are alike; half of that is taken.
+ */
+const luckOf = (increments: number, phases: number, coverageFactor: number): number => {
+  const cycles = increments / phases
+  return cycles < 2 ? 0 : normalQuantile(0.5 ** (1 / phases), 0, 1) / Math.sqrt(cycles) / coverageFactor / 2
+}
+
+/**
+ * Plans a measurement that settles a mode. To hold, each of m increments must read inside the limits by k·√2·u although
+ * the worst of m errors of √2·u goes against it; to fail, one must read outside further than those on the limit would.
+ * Both are solved for u, so that the answer comes in nine cases out of ten.
+ * @param increments of the mode, as measured, in order
+ * @param mode n, whose electrical cycle has 4n increments
+ * @returns null when nothing was uncertain, or increments stand so near a limit that no plan can be made from them
+ */
+export const furtherMeasurement = (increments: readonly Increment[], { mode, limits }: { readonly mode: number; readonly limits: IncrementLimits }, soFar: SoFar): FurtherMeasurement | null => {
+  if (!(soFar.uDeg > 0) || increments.length === 0) return null
+  const { coverageFactor } = soFar
+  const margins = likelySizes(increments, { phases: 4 * mode, coverageFactor, alone: 'as read' }).map((size, i) => ({ margin: margin(size, limits), expanded: increments[i]?.expanded ?? 0 }))
+  const luck = luckOf(increments.length, 4 * mode, coverageFactor)
+  const outside = margins.filter((each) => each.margin / each.expanded < -luck).map((each) => -each.margin / each.expanded - luck).sort((a, b) => b - a)
+  const failing = Math.max(...outside.map((distance, i) => toFail(distance, i + 1, coverageFactor)))
+  if (outside.length > 0) return failing > hopeless ? furtherFor(failing, 'fails', soFar) : null
+  const share = coverageFactor / (coverageFactor + worstOf(increments.length, wanted))
+  const factor = share * (Math.min(...margins.map((each) => each.margin / each.expanded)) + luck)
+  return factor > hopeless ? furtherFor(factor, 'holds', soFar) : null
 }

@@ -1,5 +1,5 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
 import { rms } from '#core/numeric/moments'
+import { failChance, falseAlarm } from './fail-chance.ts'
 import { furtherFor, type FurtherMeasurement, furtherMeasurement } from './further-measurement.ts'
 import { incrementsOfMode, type Increment, type ModeInput } from './mode-increments.ts'
 import { type Sensitivity, sensitivityOf } from './sensitivity.ts'
@@ -23,21 +23,12 @@ export interface ModeVerdict {
 const worstOf = (increments: readonly Increment[]): Increment | undefined =>
   increments.reduce<Increment | undefined>((worst, next) => (worst && Math.abs(worst.size - 1) >= Math.abs(next.size - 1) ? worst : next), undefined)
 
-/**
- * Chance that the worst of so many increments of an even motor would read this far off, by marking alone. Each U leaves
- * 2.3 % beyond it on one side; among thousands of increments some would always lie outside, so a mode fails only where
- * this is below 2.5 % as well.
- */
-const byChance = (worst: Increment, howMany: number, coverageFactor: number): number =>
-  worst.expanded === 0 ? 0 : Math.min(1, howMany * 2 * normalCdf((-coverageFactor * Math.abs(worst.size - 1)) / worst.expanded, 0, 1))
-
-const falseAlarm = 0.025
 const rounding = 1e-9
 
 /** How many positions per full step the marks could have shown: two marks 2u apart are told apart. */
 export const resolvablePerFullStep = (fullStepDeg: number, uDeg: number): number => (uDeg > 0 ? fullStepDeg / (2 * uDeg) : Number.POSITIVE_INFINITY)
 
-const judgeReading = (increments: readonly Increment[], { limits, coverageFactor }: ModeInput): { verdict: Verdict; why: string } => {
+const judgeReading = (increments: readonly Increment[], { limits, coverageFactor }: ModeInput, mode: number): { verdict: Verdict; why: string } => {
   const worst = worstOf(increments)
   if (!worst) return { verdict: 'not proven', why: 'the trace is too short to hold one step of this mode' }
   const { low, high } = limits
@@ -45,7 +36,7 @@ const judgeReading = (increments: readonly Increment[], { limits, coverageFactor
   const zones = increments.map(({ size, expanded }) => zoneOf(size, expanded, limits))
   if (zones.every((zone) => zone === 'inside')) return { verdict: 'holds', why: `${said}, inside ${low} to ${high}` }
   if (!zones.includes('outside')) return { verdict: 'not proven', why: `${said}, and ${low} to ${high} cuts through what the marks leave open` }
-  const chance = byChance(worst, increments.length, coverageFactor)
+  const chance = failChance(increments, { phases: 4 * mode, coverageFactor, limits, alone: 'nominal' })
   return chance < falseAlarm
     ? { verdict: 'fails', why: `${said}, outside ${low} to ${high}` }
     : { verdict: 'not proven', why: `${said}, but among so many increments marking alone would do that with probability ${chance.toFixed(2)}` }
@@ -64,10 +55,10 @@ const together = (verdicts: readonly Verdict[]): Verdict => {
  */
 export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdict => {
   const readings = input.readings.map((angles) => incrementsOfMode(angles, input, mode))
-  const judged = readings.map((increments) => judgeReading(increments, input))
+  const judged = readings.map((increments) => judgeReading(increments, input, mode))
   const worst = worstOf(readings.flat())
   const verdict = together(judged.map((each) => each.verdict))
-  const soFar = { uDeg: rms(input.uDeg), passes }
+  const soFar = { uDeg: rms(input.uDeg), passes, coverageFactor: input.coverageFactor }
   const shown = resolvablePerFullStep(input.fullStepDeg, soFar.uDeg)
   const found = {
     microsteps: mode,
@@ -79,5 +70,6 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
     return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
   }
   const why = judged.find((each) => each.verdict === verdict)?.why ?? 'it depends on which command of a merged run made the jump; number the marks to settle it'
-  return { ...found, verdict, why, toSettle: verdict === 'not proven' && found.sensitivity ? furtherMeasurement(found.sensitivity, soFar) : null }
+  const agree = judged.every((each) => each.verdict === verdict)
+  return { ...found, verdict, why, toSettle: verdict === 'not proven' && agree ? furtherMeasurement(readings[0] ?? [], { mode, limits: input.limits }, soFar) : null }
 }

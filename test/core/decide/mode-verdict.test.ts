@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { furtherFor } from '#core/decide/further-measurement'
 import { type ModeInput, modesOf, usualLimits } from '#core/decide/mode-increments'
 import { judgeMode } from '#core/decide/mode-verdict'
 import { normal, seededRandom } from '#core/numeric/seeded-random'
@@ -18,6 +19,9 @@ const inputOf = (rests: readonly number[], uDeg: number, more: Partial<ModeInput
 })
 const even = Array.from({ length: 97 }, (_, k) => k * microstepDeg)
 const withIncrement = (size: number): number[] => even.map((rest, k) => rest + (k >= 50 ? (size - 1) * microstepDeg : 0))
+
+const share = (trials: number, judge: () => boolean): number => Array.from({ length: trials }, judge).filter(Boolean).length / trials
+const noisy = (rests: readonly number[], u: number, random: () => number): number[] => rests.map((rest) => rest + u * normal(random))
 
 describe('judgeMode, zones by hand', () => {
   // U of an increment is 2·√2·u; u = 0.1 microstep makes it 0.283.
@@ -46,30 +50,43 @@ describe('sensitivity and further measurement, by the formulas', () => {
     expect(verdict.sensitivity?.holdsFromHalfWidth).toBeCloseTo(0.3 + expanded, 9)
     expect(verdict.sensitivity?.failsBelowHalfWidth).toBeCloseTo(0.3 - expanded, 9)
   })
-  it('u has to shrink to (0.7 − 0.5)/U = 1/√2 of itself: two runs, or a pointer √2 times as long', () => {
-    const factor = 0.2 / expanded
-    expect(verdict.toSettle?.expected).toBe('holds')
-    expect(verdict.toSettle?.uDeg).toBeCloseTo(u * factor, 9)
-    expect(verdict.toSettle?.passes).toBe(2)
-    expect(verdict.toSettle?.lengthFactor).toBeCloseTo(Math.SQRT2, 9)
-  })
-  it('the verdict does turn at that u, and not before', () => {
-    const needed = verdict.toSettle?.uDeg ?? 0
-    expect(judgeMode(inputOf(withIncrement(0.7), needed * 0.999), 4).verdict).toBe('holds')
-    expect(judgeMode(inputOf(withIncrement(0.7), needed * 1.001), 4).verdict).toBe('not proven')
-  })
-  it('an increment outside the limits heads for a failure, and it comes at that u', () => {
-    const open = judgeMode(inputOf(withIncrement(0.4), u), 4)
-    expect(open.toSettle?.expected).toBe('fails')
-    expect(judgeMode(inputOf(withIncrement(0.4), (open.toSettle?.uDeg ?? 0) * 0.999), 4).verdict).toBe('fails')
-  })
-  it('four runs already averaged count as four: eight are needed', () => {
-    expect(judgeMode(inputOf(withIncrement(0.7), u), 4, 4).toSettle?.passes).toBe(8)
+  it('the verdict turns where u is that many times as large, and not before', () => {
+    const factor = verdict.sensitivity?.uFactorToHold ?? 0
+    expect(factor).toBeCloseTo(0.2 / expanded, 9)
+    expect(judgeMode(inputOf(withIncrement(0.7), u * factor * 0.999), 4).verdict).toBe('holds')
+    expect(judgeMode(inputOf(withIncrement(0.7), u * factor * 1.001), 4).verdict).toBe('not proven')
+    const toFail = judgeMode(inputOf(withIncrement(0.4), u), 4).sensitivity?.uFactorToFail ?? 0
+    expect(judgeMode(inputOf(withIncrement(0.4), u * toFail * 0.999), 4).verdict).toBe('fails')
   })
 })
 
-const share = (trials: number, judge: () => boolean): number => Array.from({ length: trials }, judge).filter(Boolean).length / trials
-const noisy = (rests: readonly number[], u: number, random: () => number): number[] => rests.map((rest) => rest + u * normal(random))
+/** 24 steps, 1/4: a repeating pattern whose smallest increment is 1 − depth of nominal (e = a·sin 4φ, closed form). */
+const patterned = (depth: number): number[] => even.map((rest, k) => rest + (depth / 2) * microstepDeg * (-1) ** (Math.floor(k / 2) % 2) * (k % 2))
+const smallest = (rests: readonly number[]): number => Math.min(...rests.slice(1).map((rest, i) => (rest - (rests[i] ?? 0)) / microstepDeg))
+
+// Simulated marks: the plan is followed and the outcome counted.
+describe('a further measurement that is planned does settle the verdict', () => {
+  const cases = [
+    [0.6, 'holds'],
+    [1.2, 'fails'],
+  ] as const
+  for (const [depth, expected] of cases)
+    it(`smallest increment ${1 - depth / 2}: ${expected} in at least 85 % of 200 repeats with the u that was asked for`, () => {
+      const random = seededRandom(6)
+      const rests = patterned(depth)
+      expect(smallest(rests)).toBeCloseTo(1 - depth / 2, 9)
+      const u = 0.17 * microstepDeg
+      const plans = Array.from({ length: 60 }, () => judgeMode(inputOf(noisy(rests, u, random), u), 4)).flatMap(({ toSettle }) => (toSettle ? [toSettle] : []))
+      expect(plans.length).toBeGreaterThan(15)
+      expect(plans.filter((plan) => plan.expected === expected).length / plans.length).toBeGreaterThan(0.75)
+      const needed = plans.map(({ uDeg }) => uDeg).toSorted((a, b) => a - b)[plans.length >> 1] ?? 0
+      expect(share(200, () => judgeMode(inputOf(noisy(rests, needed, random), needed), 4).verdict === expected)).toBeGreaterThan(0.85)
+    })
+  it('runs go with the square of u, length with u; runs already averaged count', () => {
+    const further = furtherFor(1 / 2, 'holds', { uDeg: 0.2, passes: 3, coverageFactor: 2 })
+    expect(further).toMatchObject({ uDeg: 0.1, passes: 12, lengthFactor: 2 })
+  })
+})
 
 // Simulated marks. The worst case for a false "holds" is a motor with one increment just outside a limit and all others even.
 describe('wrong verdicts are rare', () => {
@@ -86,6 +103,23 @@ describe('wrong verdicts are rare', () => {
     const estimated = (): number => u * Math.sqrt(Array.from({ length: 10 }, () => normal(random) ** 2).reduce((sum, v) => sum + v, 0) / 10)
     const coverageFactor = coverageFactorFor(10)
     expect(share(4000, () => judgeMode(inputOf(noisy(failing, u, random), estimated(), { coverageFactor }), 4).verdict === 'holds')).toBeLessThan(0.025 + 0.0075)
+  })
+  it('a motor whose smallest increments stay within the limits at 0.55 is said to fail in at most 5 % of traces (600 traces, three deviations of 0.9 %)', () => {
+    const random = seededRandom(7)
+    for (const coarse of [0.1, 0.17]) {
+      const u = coarse * microstepDeg
+      expect(share(600, () => judgeMode(inputOf(noisy(patterned(0.9), u, random), u), 4).verdict === 'fails')).toBeLessThan(0.05 + 0.027)
+    }
+  })
+  it('a motor that merges every other command is said to fail in nearly every trace, up to marks of 0.15 microsteps', () => {
+    const random = seededRandom(8)
+    for (const coarse of [0.05, 0.1, 0.15]) {
+      const u = coarse * microstepDeg
+      expect(share(200, () => judgeMode(inputOf(noisy(even.map((_, k) => Math.floor(k / 2) * 2 * microstepDeg), u, random), u), 4).verdict === 'fails')).toBeGreaterThan(0.95)
+    }
+  })
+  it('one single merged command among 96 is enough with marks of a tenth of a microstep', () => {
+    expect(judgeMode(inputOf(withIncrement(0), 0.1 * microstepDeg), 4).verdict).toBe('fails')
   })
   it('an even motor with 3,200 commands and coarse marks is said to fail in at most 2.5 % of traces (200 traces, three deviations of 1.1 %)', () => {
     const random = seededRandom(5)
