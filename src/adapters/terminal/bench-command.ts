@@ -1,10 +1,12 @@
-import type { Command } from 'commander'
+import { type Command, Option } from 'commander'
 
 export interface BenchOptions {
   readonly project: string
   readonly port: string
   readonly lan?: boolean
   readonly json?: boolean
+  /** Set by the bench itself, which measures in a process apart. */
+  readonly evidenceOf?: string
 }
 
 /** `bench`: the local page on which the whole job is done. */
@@ -15,6 +17,7 @@ export const addBench = (program: Command): void => {
     .option('--project <folder>', 'where tests, photos, evidence and notes are kept', '.')
     .option('--port <n>', 'port to serve on', '4720')
     .option('--lan', 'let phones on the local network in, each with a one-time code')
+    .addOption(new Option('--evidence-of <test>').hideHelp())
     .option('--json', 'one JSON document on stdout: the address')
     .action(async (options: BenchOptions, self: Command) => {
       const { runBench } = await import('#adapters/terminal/bench/run-bench')

@@ -14,7 +14,8 @@ export interface EvidenceOrder {
 /** What the page asks of the rest of the tool; given by whoever starts the server. */
 export interface BenchActions {
   readonly detect: (photo: string, hints: Hints, stop: AbortSignal) => Promise<Detection | Unmeasurable>
-  readonly writeEvidence: (folder: string, order: EvidenceOrder) => Promise<null | Unmeasurable>
+  /** Measures a saved test and writes its evidence folder whole, or says why not. */
+  readonly writeEvidence: (id: string, stop: AbortSignal) => Promise<null | Unmeasurable>
   readonly putNote: ((note: string, result: Result, evidence: string) => Promise<null | Unmeasurable>) | null
 }
 

@@ -9,7 +9,9 @@ import type { BenchOptions } from '#adapters/terminal/bench-command'
 import { wrongUsage } from '#adapters/terminal/motor-options'
 import { tell } from '#adapters/terminal/outcome'
 import { detectApart } from './detect-apart.ts'
+import { evidenceApart, evidenceOf } from './evidence-apart.ts'
 import { projectKey } from './project-key.ts'
+import { putNote } from './put-note.ts'
 
 const ownAddresses = (): readonly string[] =>
   Object.values(networkInterfaces()).flatMap((each) => (each ?? []).flatMap(({ family, address, internal }) => (family === 'IPv4' && !internal ? [address] : [])))
@@ -21,10 +23,9 @@ const built = (name: string): string => {
   return found
 }
 
-const actions: BenchActions = {
-  detect: detectApart(process.argv[1] ?? ''),
-  writeEvidence: async (folder, order) => (await import('#adapters/terminal/measure/evidence')).writeEvidence(folder, order),
-  putNote: null,
+const actionsFor = (project: string): BenchActions => {
+  const program = process.argv[1] ?? ''
+  return { detect: detectApart(program), writeEvidence: evidenceApart(program, project, tell), putNote }
 }
 
 const portOf = (text: string, command: Command): number => {
@@ -37,9 +38,13 @@ export const runBench = async (options: BenchOptions, command: Command): Promise
   const port = portOf(options.port, command)
   await mkdir(options.project, { recursive: true })
   const project = await realpath(options.project)
+  if (options.evidenceOf !== undefined) {
+    process.stdout.write(JSON.stringify(await evidenceOf(project, options.evidenceOf)))
+    return
+  }
   const lan = options.lan ? ownAddresses() : []
   const key = await projectKey(project)
-  const { app, keys } = await benchServer({ project, pageRoot: built('page'), assetRoot: built('assets'), key, port, lan, actions, log: tell })
+  const { app, keys } = await benchServer({ project, pageRoot: built('page'), assetRoot: built('assets'), key, port, lan, actions: actionsFor(project), log: tell })
   try {
     await app.listen({ port, host: options.lan ? '0.0.0.0' : '127.0.0.1' })
   } catch (error) {

@@ -24,11 +24,13 @@ export interface BenchState {
   readonly outcome: Result | Unmeasurable | null
   readonly rests: RestMarks | null
   readonly measuring: boolean
+  /** The outcome holds the motor's cause, or says why none can be given. */
+  readonly explained: boolean
   readonly notice: string
 }
 
 export const bench = createStore<BenchState>({
-  project: null, locked: false, id: null, rev: '', work: null, state: null, saving: 'saved', conflict: null, outcome: null, rests: null, measuring: false, notice: '',
+  project: null, locked: false, id: null, rev: '', work: null, state: null, saving: 'saved', conflict: null, outcome: null, rests: null, measuring: false, explained: false, notice: '',
 })
 
 let backend: Backend
@@ -45,7 +47,7 @@ export const resultOf = ({ outcome }: BenchState): Result | null => (outcome && 
 export const say = (notice: string): void => bench.set({ notice })
 
 const measureNow = (work: Work): void => {
-  bench.set({ measuring: true })
+  bench.set({ measuring: true, explained: false })
   engine.measure(work)
 }
 
@@ -167,7 +169,7 @@ const lookForOthers = async (): Promise<void> => {
 
 export const start = async (chosen: Backend): Promise<void> => {
   backend = chosen
-  engine = startEngine(({ outcome, rests }) => bench.set({ outcome, rests, measuring: false }))
+  engine = startEngine(({ outcome, rests, cause }) => bench.set({ outcome, rests, measuring: false, explained: cause }))
   document.addEventListener('visibilitychange', () => void lookForOthers())
   addEventListener('focus', () => void lookForOthers())
   await refreshProject()

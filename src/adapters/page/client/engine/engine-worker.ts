@@ -4,10 +4,10 @@ import { restMarks } from '#core/review/rest-marks'
 import { traceOfWork } from '#core/review/trace-of-work'
 import type { Measured, Measuring } from './engine-messages.ts'
 
-const measured = ({ turn, work }: Measuring): Measured => {
-  const outcome = measureWork(work)
+const measured = ({ turn, work, cause }: Measuring): Measured => {
+  const outcome = measureWork(work, { cause })
   const trace = traceOfWork(work)
-  return { turn, outcome: isUnmeasurable(outcome) ? outcome : { ...outcome, detection: null }, rests: isUnmeasurable(trace) ? null : restMarks(trace) }
+  return { turn, cause, outcome: isUnmeasurable(outcome) ? outcome : { ...outcome, detection: null }, rests: isUnmeasurable(trace) ? null : restMarks(trace) }
 }
 
 self.addEventListener('message', ({ data }: MessageEvent<Measuring>) => self.postMessage(measured(data)))

@@ -26,6 +26,8 @@ export const sharp = (canvas: HTMLCanvasElement): { readonly pen: Pen; readonly 
 
 const room = { left: 44, right: 10, top: 12, bottom: 26 }
 
+const incrementTop = ({ rests }: Pick<Result, 'rests'>): number => 1.08 * rests.slice(1).reduce((most, { incrementMicrosteps }) => Math.max(most, incrementMicrosteps ?? 0), 2)
+
 export interface IncrementScale {
   readonly x: (command: number) => number
   readonly y: (microsteps: number) => number
@@ -35,7 +37,7 @@ export interface IncrementScale {
 export const incrementScale = ({ rests }: Result, { width, height }: Size): IncrementScale => {
   const values = rests.slice(1).map(({ incrementMicrosteps }) => incrementMicrosteps ?? 0)
   const low = values.reduce((a, b) => Math.min(a, b), -0.3)
-  const high = values.reduce((a, b) => Math.max(a, b), 2)
+  const high = incrementTop({ rests })
   const across = (width - room.left - room.right) / Math.max(1, rests.length - 1)
   const up = (height - room.top - room.bottom) / (high - low)
   return { x: (k) => room.left + (k - 0.5) * across, y: (v) => height - room.bottom - (v - low) * up, commandAt: (x) => Math.round((x - room.left) / across + 0.5) }
@@ -67,7 +69,11 @@ export const drawIncrements = (canvas: HTMLCanvasElement, { result }: RestData):
   pen.fillStyle = colour('quiet')
   pen.strokeStyle = colour('line')
   pen.textAlign = 'right'
-  for (const [value, dash] of [[0, []], [low, [3, 4]], [1, []], [high, [3, 4]], [2, []]] as const) {
+  const top = incrementTop(result)
+  const step = Math.max(1, Math.ceil(top / 5))
+  const whole = Array.from({ length: Math.floor(top / step) + 1 }, (_, i) => [i * step, []] as const)
+  const limits = top > 5 ? [] : ([[low, [3, 4]], [high, [3, 4]]] as const)
+  for (const [value, dash] of [...whole, ...limits]) {
     pen.beginPath()
     pen.setLineDash([...dash])
     pen.moveTo(room.left, y(value))
@@ -120,5 +126,12 @@ export const drawIncrementHand = (canvas: HTMLCanvasElement, { result }: RestDat
   if (first === undefined) return
   pen.textAlign = x(first) > size.width / 2 ? 'right' : 'left'
   const [k, value] = first < 1 ? [commands[1] ?? 0, values[1] ?? 0] : [first, values[0] ?? 0]
-  pen.fillText(`command ${k}: ${value.toFixed(2)}`, x(first) + (x(first) > size.width / 2 ? -8 : 8), room.top + 2)
+  const text = `command ${k}: ${value.toFixed(2)}`
+  const at = x(first) + (x(first) > size.width / 2 ? -10 : 10)
+  const level = y(value) < size.height / 2 ? y(value) + 24 : y(value) - 14
+  pen.strokeStyle = colour('card')
+  pen.lineWidth = 5
+  pen.lineJoin = 'round'
+  pen.strokeText(text, at, level)
+  pen.fillText(text, at, level)
 }

@@ -1,4 +1,5 @@
 import type { ComponentType } from 'preact'
+import { useEffect, useRef } from 'preact/hooks'
 import { ConflictBox } from './conflict-box.tsx'
 import { JoinBox } from './join-box.tsx'
 import { Notice } from './notice.tsx'
@@ -21,6 +22,14 @@ const Screen = () => {
   const step = useStore(place, (state) => state.step)
   const id = useStore(bench, (state) => state.id)
   const Shown = screens[step]
+  const first = useRef(true)
+  useEffect(() => {
+    if (!first.current) {
+      scrollTo(0, 0)
+      document.getElementById('work')?.focus({ preventScroll: true })
+    }
+    first.current = false
+  }, [step])
   return (
     <main id="work" class={`work work-${step}`} tabIndex={-1}>
       <h1>{steps.find((each) => each.id === step)?.title}</h1>

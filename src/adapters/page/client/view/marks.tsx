@@ -48,7 +48,7 @@ export const Marks = () => {
   )
   return (
     <>
-      <div class="two" role="group" aria-label="Where the marks come from">{tab('photo', 'From a photo')}{tab('typed', 'Typed in')}</div>
+      <div class="two marks-from" role="group" aria-label="Where the marks come from">{tab('photo', 'From a photo')}{tab('typed', 'Typed in')}</div>
       {source === 'photo' ? <Photographed /> : <Typing />}
     </>
   )

@@ -45,12 +45,12 @@ const Tools = () => {
   const doubts = doubtfulIds().length
   return (
     <div class="tools" role="toolbar" aria-label="Marks">
-      <button type="button" aria-pressed={tool === 'add'} onClick={() => chosen.set({ tool: tool === 'add' ? 'move' : 'add' })}>Add a mark</button>
-      <button type="button" onClick={selectNextDoubtful} class={doubts > 0 ? 'call' : ''}>{doubts > 0 ? `Next in doubt (${doubts})` : 'None in doubt'}</button>
+      <button type="button" aria-pressed={tool === 'add'} onClick={() => chosen.set({ tool: tool === 'add' ? 'move' : 'add' })}>+ Mark</button>
+      <button type="button" onClick={selectNextDoubtful} class={doubts > 0 ? 'call' : ''}>{doubts > 0 ? `In doubt: ${doubts}` : 'None in doubt'}</button>
       <button type="button" onClick={() => selectNext(-1)} aria-label="Previous mark">‹</button>
       <button type="button" onClick={() => selectNext(1)} aria-label="Next mark">›</button>
       <span class="gap" />
-      <button type="button" disabled={applied === 0} onClick={undo}>Undo{applied > 0 ? <small> {applied}</small> : ''}</button>
+      <button type="button" disabled={applied === 0} onClick={undo}>Undo{applied > 0 && <small>{applied}</small>}</button>
       <button type="button" disabled={ahead === 0} onClick={redo}>Redo</button>
     </div>
   )

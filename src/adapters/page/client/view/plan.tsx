@@ -29,7 +29,7 @@ const Told = ({ plan, microsteps }: { readonly plan: TestPlan; readonly microste
         <p class="headline">{enough ? `This rig can judge 1/${microsteps} steps.` : `This rig can judge ${plan.finestMode <= 1 ? 'full steps at best' : `1/${plan.finestMode} steps at best`}.`}</p>
         {!enough && <p>For 1/{microsteps} steps it would need {plainNumber(plan.neededLengthMm, 3)} mm from the shaft to the marks.</p>}
         <dl class="figures">
-          <div class="figure"><dt>Told apart</dt><dd>{plainNumber(plan.toldApart, 3)} <small>positions per full step</small></dd></div>
+          <div class="figure"><dt>Told apart</dt><dd>{plainNumber(plan.toldApart, 3)} <small class="below">positions per full step</small></dd></div>
           <div class="figure"><dt>One mark, u</dt><dd>{plainNumber(plan.markUDeg, 2)} <small>°</small></dd></div>
           <div class="figure"><dt>Marks</dt><dd>{plan.marks}</dd></div>
           <div class="figure"><dt>Time</dt><dd>{minutes(plan.timeS)}</dd></div>

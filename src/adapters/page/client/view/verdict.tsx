@@ -19,10 +19,12 @@ const toneOf = (result: Result): 'good' | 'bad' | 'open' =>
 const signs = { good: '●', bad: '✕', open: '◐' } as const
 
 const Causes = ({ result: { motorFit, figures } }: { readonly result: Result }) => {
+  const explained = useStore(bench, (state) => state.explained)
   const real = figures.harmonics.filter(({ significant }) => significant)
   return (
     <section class="card">
       <h2>What is behind it</h2>
+      {!explained && <p class="hint" role="status">Looking for the cause in the motor…</p>}
       {motorFit && <p>{motorFit.finding.text}</p>}
       {real.length === 0 ? <p>No part of the error repeats strongly enough to name a cause.</p> : (
         <ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order} times per {about}</li>)}</ul>
