@@ -12,7 +12,7 @@ let command: BundledCommand
 beforeAll(async () => {
   command = await bundleCommand('note', 'addNote')
   writeFileSync(join(folder, 'result.json'), JSON.stringify(sampleResult('flap')))
-})
+}, 120_000)
 afterAll(() => {
   command.remove()
   rmSync(folder, { recursive: true, force: true })

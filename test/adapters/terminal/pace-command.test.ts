@@ -11,7 +11,7 @@ const folder = mkdtempSync(join(tmpdir(), 'pace-'))
 let command: BundledCommand
 beforeAll(async () => {
   command = await bundleCommand('pace', 'addPace')
-})
+}, 120_000)
 afterAll(() => {
   command.remove()
   rmSync(folder, { recursive: true, force: true })

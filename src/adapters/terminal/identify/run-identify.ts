@@ -6,6 +6,7 @@ import { stepsFromTurn } from '#core/prepare/identify/steps-per-rev'
 import { torqueSheet } from '#core/prepare/identify/torque-sheet'
 import { readWireReadings } from '#core/prepare/identify/wire-readings'
 import { wiringChoices } from '#core/prepare/identify/wiring-choices'
+import { oneLine } from '#core/quantity/one-line'
 import { readStated } from '#core/quantity/read-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { type Identified, identifyBlock } from '#core/report/note/identify-block'
@@ -27,7 +28,7 @@ const wiresFrom = (options: IdentifyOptions, command: Command): Identified | Unm
   const readings = orUsage(command, readWireReadings(options.ohm, lead, '--ohm'))
   const named = options.wires
     ?.split(/[,;]/)
-    .map((wire) => wire.trim())
+    .map(oneLine)
     .filter((wire) => wire !== '')
   const unknown = named && readings.flatMap(({ wires }) => wires).find((wire) => !named.includes(wire))
   if (unknown !== undefined) return wrongUsage(command, `--ohm names the wire "${unknown}", which --wires does not`)

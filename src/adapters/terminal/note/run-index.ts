@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { oneLine } from '#core/quantity/one-line'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { indexCells, indexCsv, type IndexLine, indexLines, indexMarkdown } from '#core/report/note/index-table'
 import { noteIndex } from '#core/report/note/note-index'
@@ -50,7 +51,7 @@ export const runIndex = async (
   const index = noteIndex(read.notes)
   const warnings = [...read.warnings, ...index.warnings]
   warnings.forEach((warning) => {
-    tell(`note: ${warning}`)
+    tell(`note: ${oneLine(warning)}`)
   })
   const lines = indexLines(index.rows, need)
   const answers = lines.map(({ note, part, answer, by }) => ({ note, part, answer: answer || null, by: by || null }))

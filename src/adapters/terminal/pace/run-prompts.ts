@@ -1,12 +1,12 @@
 import type { Command } from 'commander'
 import { type MadeMark, traceRow } from '#core/prepare/pace/pace-rows'
-import { beginning, isOver, type PaceState, pressKey, timeOver } from '#core/prepare/pace/pace-session'
+import { beginning, isOver, type PaceState, type PaceStep, pressKey, timeOver } from '#core/prepare/pace/pace-session'
 import { marksOf, type PaceEvent } from '#core/prepare/pace/schedule-of'
-import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type Shown, tell } from '#adapters/terminal/outcome'
 import { terminalColumns } from '#adapters/terminal/fitted-table'
 import type { PaceOptions } from '#adapters/terminal/pace-command'
-import { keySource } from './key-source.ts'
+import { type KeySource, keySource } from './key-source.ts'
 import { type OpenRun, openRun } from './open-run.ts'
 import { askOf, progressLine } from './progress-line.ts'
 
@@ -17,6 +17,7 @@ const screen = (run: OpenRun) => {
   const live = process.stderr.isTTY
   let shown = -1
   return {
+    live,
     draw: (state: PaceState, elapsedS: number): void => {
       if (live)
         process.stderr.write(
@@ -31,9 +32,16 @@ const screen = (run: OpenRun) => {
   }
 }
 
+type Screen = ReturnType<typeof screen>
+
 interface Tally {
   readonly made: number
   readonly skipped: number
+}
+
+interface Walked {
+  readonly state: PaceState
+  readonly tally: Tally
 }
 
 const waitFor = (event: PaceEvent | undefined, state: PaceState, run: OpenRun): number =>
@@ -44,31 +52,29 @@ const waitFor = (event: PaceEvent | undefined, state: PaceState, run: OpenRun): 
 const counted = ({ made, skipped }: Tally, mark: MadeMark): Tally =>
   mark.skipped ? { made, skipped: skipped + 1 } : { made: made + 1, skipped }
 
+type Heard = Awaited<ReturnType<KeySource['next']>>
+
+const stepFor = (heard: Heard, state: PaceState, { events }: OpenRun): PaceStep => {
+  if (heard.kind === 'time') return timeOver(events, state)
+  // A pipe that ended while the run waits for Enter stops it, as Ctrl-D does.
+  return pressKey(events, state, heard.kind === 'key' ? heard.key : '\u0004')
+}
+
 /** Walks the events; every mark is on the disk before the next is asked for. */
-const walk = async (run: OpenRun): Promise<{ readonly state: PaceState; readonly tally: Tally }> => {
-  const keys = keySource(process.stdin)
-  const view = screen(run)
+const walk = async (run: OpenRun, keys: KeySource, view: Screen): Promise<Walked> => {
   let state: PaceState = { ...beginning, index: run.index }
   let tally: Tally = { made: 0, skipped: 0 }
   let elapsed = 0
   let since = performance.now()
   while (!isOver(run.events, state)) {
     const now = performance.now()
-    const still = state.paused || state.typing !== 'nothing'
-    elapsed += still ? 0 : (now - since) / 1000
+    elapsed += state.paused || state.typing !== 'nothing' ? 0 : (now - since) / 1000
     since = now
     view.draw(state, elapsed)
-    const left = (waitFor(run.events[state.index], state, run) - elapsed) * 1000
-    const heard = await keys.next(
-      process.stderr.isTTY && Number.isFinite(left) ? Math.min(100, Math.max(0, left)) : left,
-    )
-    if (heard.kind === 'time' && left > 100) continue
-    const step =
-      heard.kind === 'key'
-        ? pressKey(run.events, state, heard.key)
-        : heard.kind === 'end'
-          ? pressKey(run.events, state, '\u0004')
-          : timeOver(run.events, state)
+    const leftMs = (waitFor(run.events[state.index], state, run) - elapsed) * 1000
+    const heard = await keys.next(view.live && Number.isFinite(leftMs) ? Math.min(100, Math.max(0, leftMs)) : leftMs)
+    if (heard.kind === 'time' && leftMs > 100) continue
+    const step = stepFor(heard, state, run)
     if (step.made) {
       await run.file.append(traceRow(step.made))
       tally = counted(tally, step.made)
@@ -77,9 +83,28 @@ const walk = async (run: OpenRun): Promise<{ readonly state: PaceState; readonly
     if (step.restart) since = performance.now()
     state = step.state
   }
-  view.end()
-  keys.close()
   return { state, tally }
+}
+
+/** Walks the run and puts the terminal back however it ends; a row that cannot be written ends it in one sentence. */
+const walked = async (run: OpenRun, path: string): Promise<Walked | Unmeasurable> => {
+  const keys = keySource(process.stdin)
+  const view = screen(run)
+  try {
+    return await walk(run, keys, view)
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? String(error.code) : ''
+    if (code === '') throw error
+    return unmeasurable(
+      `a mark could not be written (${code}); those before it are safe`,
+      path,
+      'make room or repair the disk, then go on with --resume',
+    )
+  } finally {
+    view.end()
+    keys.close()
+    await run.file.close()
+  }
 }
 
 const closing = (path: string, finished: boolean, { made, skipped }: Tally, left: number): string =>
@@ -99,8 +124,9 @@ export const runPrompts = async (
   const run = await openRun(path, options, command)
   if (isUnmeasurable(run)) return run
   tell(options.resume ? `going on with ${path}; the motor must still stand where it was left` : help)
-  const { state, tally } = await walk(run)
-  await run.file.close()
+  const outcome = await walked(run, path)
+  if (isUnmeasurable(outcome)) return outcome
+  const { state, tally } = outcome
   const left = marksOf(run.events.slice(state.index)).length
   const finished = left === 0
   return {

@@ -11,7 +11,7 @@ const cell = (choice: Choice, requirement: (typeof columns)[number]): string => 
 }
 
 const headings = {
-  mode: 'microsteps real',
+  mode: 'real',
   resolution: 'resolution',
   'speed and force': 'force',
   reversal: 'reversal',
@@ -24,11 +24,13 @@ const ofTrain = (train: string, choices: readonly Choice[]): string => {
       choice.microsteps === 1 ? 'full' : `1/${choice.microsteps}`,
       choice.answer,
       ...columns.map((name) => cell(choice, name)),
+      choice.commandsForTravel === null ? '–' : String(choice.commandsForTravel),
     ])
-  return `${folded(train)}\n${fittedTable(['step mode', 'answer', ...columns.map((name) => headings[name])], rows)}`
+  const head = ['step mode', 'answer', ...columns.map((name) => headings[name]), 'commands']
+  return `${folded(train)}\n${fittedTable(head, rows)}`
 }
 
-/** Which mode on which train meets what is asked: recommendation first, then one table per train (× gives the margin). */
+/** Which mode on which train meets what is asked: recommendation first, then one table per train (× gives the margin, commands the whole travel). */
 export const choiceText = ({ choices, recommendation }: ChoiceTable): string =>
   [
     folded(recommendation),

@@ -1,3 +1,4 @@
+import { oneLine } from '#core/quantity/one-line'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { DriveTrain, Output, Reduction } from './drive-train.ts'
 import { readLosses } from './read-losses.ts'
@@ -71,7 +72,7 @@ export const readTrain = (
       `put one of ${outputKinds.join(', ')} last and nowhere else`,
     )
   return {
-    train: { name: text.replace(/\s*[;>]\s*/g, ' > ').trim(), reductions, output: last.output },
+    train: { name: oneLine(text.replace(/\s*[;>]\s*/g, ' > ')), reductions, output: last.output },
     warnings: last.warning === null ? [] : [last.warning],
   }
 }

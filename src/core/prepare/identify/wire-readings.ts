@@ -1,3 +1,4 @@
+import { oneLine } from '#core/quantity/one-line'
 import { readQuantity } from '#core/quantity/read-quantity'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
@@ -18,7 +19,7 @@ const readOne = (text: string, leadOhm: number, where: string): WireReading | Un
       where,
       'write it like red-blue: 5.2 ohm or red-green: open',
     )
-  const wires = [a.trim(), b.trim()] as const
+  const wires = [oneLine(a), oneLine(b)] as const
   if (/^(?:open|inf|infinite|∞|ol|o\.l\.?)$/i.test(value.trim())) return { wires, ohm: null }
   const ohm = readQuantity(value, 'resistance', where)
   if (isUnmeasurable(ohm)) return ohm

@@ -1,4 +1,5 @@
 import { csvField } from '#core/quantity/csv-field'
+import { oneLine } from '#core/quantity/one-line'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { PaceSetup } from './pace-setup.ts'
 
@@ -40,10 +41,9 @@ const keys = [
 
 /** Head of the trace file: set-up lines (key: value), the run itself as a remark so that it can be resumed, column names. */
 export const traceHead = (setup: PaceSetup, setUpLines: readonly (readonly [key: string, value: string])[]): string => {
-  const tame = (value: string): string => value.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g, ' ').trim()
   const run = keys.map((key) => `${key}=${String(setup[key])}`).join(' ')
   return [
-    ...setUpLines.map(([key, value]) => `# ${key}: ${tame(value)}`),
+    ...setUpLines.map(([key, value]) => `# ${key}: ${oneLine(value)}`),
     `# paced run ${run}`,
     'position,command,tally,pass,direction,note',
     '',

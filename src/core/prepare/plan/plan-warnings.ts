@@ -49,6 +49,13 @@ const rigWarnings = (
     : []),
 ]
 
+const gearWarnings = ({ gearRatio }: PlanSetup): readonly string[] =>
+  gearRatio === 1
+    ? []
+    : [
+        'the gear’s own play and tooth errors will count as errors of the motor: load it lightly one way, or put the pointer on the motor’s shaft',
+      ]
+
 const heatWarnings = (setup: PlanSetup, { timeS }: Planned): readonly string[] =>
   timeS > 1800
     ? [
@@ -60,5 +67,6 @@ const heatWarnings = (setup: PlanSetup, { timeS }: Planned): readonly string[] =
 export const planWarnings = (setup: PlanSetup, plan: Planned): readonly string[] => [
   ...rigWarnings(setup, plan),
   ...wallWarnings(setup, plan),
+  ...gearWarnings(setup),
   ...heatWarnings(setup, plan),
 ]

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import type { DriveFigures } from '#core/decide/drive/drive-figures'
 import { driveFigures } from '#core/report/drive-figures'
 import type { Result } from '#core/report/result-schema'
-import { oneLine } from './markdown-text.ts'
+import { oneLine } from '#core/quantity/one-line'
 
 const finite = z.number()
 const interval = z.object({ value: finite, low: finite, high: finite })

@@ -1,6 +1,7 @@
 import { stringify } from 'yaml'
 import { cautionsFor } from '#core/prepare/cautions'
-import { markdownText, oneLine } from './markdown-text.ts'
+import { oneLine } from '#core/quantity/one-line'
+import { markdownText } from './markdown-text.ts'
 
 /** What may be known when a note is begun. */
 export interface NoteBeginning {
