@@ -1,6 +1,6 @@
 import type { TorqueCurve } from './torque-curve.ts'
 
-/** Torque below which the shaft counts as having arrived, in units of holding torque. */
+/** Torque below which the shaft counts as having arrived, as a share of the curve's own size: rounding leaves about so much. */
 const ARRIVED = 1e-13
 /** Farther than this the shaft never stops: one whole electrical cycle was passed without a resting place. */
 const CYCLE = 2 * Math.PI
@@ -23,6 +23,7 @@ const bendBound = (curve: TorqueCurve): number =>
 export const creep = (curve: TorqueCurve, x: number, friction: number): number => {
   const { cos1, sin1, cos2, sin2, cos4, sin4 } = curve
   const bend = bendBound(curve)
+  const arrived = ARRIVED * Math.max(1, bend)
   let way = 0
   let place = x
   while (Math.abs(place - x) < CYCLE) {
@@ -35,9 +36,11 @@ export const creep = (curve: TorqueCurve, x: number, friction: number): number =
     const torque = cos1 * c + sin1 * s + cos2 * c2 + sin2 * s2 + cos4 * c4 + sin4 * s4
     if (way === 0) way = torque > 0 ? 1 : -1
     const excess = way * torque - friction
-    if (excess <= ARRIVED) return place
+    if (excess <= arrived) return place
     const slope = sin1 * c - cos1 * s + 2 * (sin2 * c2 - cos2 * s2) + 4 * (sin4 * c4 - cos4 * s4)
-    place += (way * 2 * excess) / (Math.sqrt(slope * slope + 2 * bend * excess) - slope)
+    const next = place + (way * 2 * excess) / (Math.sqrt(slope * slope + 2 * bend * excess) - slope)
+    if (next === place) return place
+    place = next
   }
   return place
 }
