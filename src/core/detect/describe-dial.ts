@@ -1,7 +1,8 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
-import { confidenceOf, likenessOf } from './judge-marks.ts'
+import { explainCount, oddGaps } from './explain-count.ts'
+import { confidenceOf, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
 import { bearing, jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
@@ -51,6 +52,12 @@ const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map:
   return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
 }
 
+/** What is doubtful about the centre and the perspective, with what to do. */
+const rigDoubts = ({ turn, centre }: Dial, { by }: Surface): string[] => [
+  ...(by === 'none' && turn === null ? ['perspective was not removed and cannot be bounded from the marks: keep all four corners of the paper in view, or give them with --corners'] : []),
+  ...(centre.setAside.length > 0 ? [`the centre told by the ${centre.setAside.map((c) => c.from).join(' and the ')} does not agree with the rest and was left out; check the cross on the overlay, or give --centre`] : []),
+]
+
 /** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
 export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints: Hints): Detection => {
   const map = stretched(dial)
@@ -64,8 +71,9 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
-    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity: 1 }
+    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity: multiplicityOf(mark, like) }
   })
+  marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
   const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit.model, dial.map)))
   const radius = dial.marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / dial.marks.length
   const [a, b, c, d] = jacobianAt(map, centrePx)
@@ -81,9 +89,10 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
     pixelsPerMm: surface.metric ? 1 / Math.sqrt(Math.abs(a * d - b * c)) : null,
     cornersPx: surface.outline,
-    marks: marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)),
+    plane: map,
+    marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...(hints.expectedMarks !== undefined && hints.expectedMarks !== marks.length ? [`${marks.length} marks were found, ${hints.expectedMarks} expected`] : [])],
+    doubts: [...surface.doubts, ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...rigDoubts(dial, surface)],
   }
 }

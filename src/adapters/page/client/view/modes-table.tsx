@@ -6,7 +6,7 @@ export const verdictSigns = { holds: '●', fails: '✕', 'not proven': '◐' } 
 
 /** Every step mode with its verdict: sign, word and reason. */
 export const ModesTable = ({ modes }: { readonly modes: Result['modes'] }) => (
-  <table class="table">
+  <table class="table modes-table">
     <thead><tr><th scope="col">Mode</th><th scope="col">Verdict</th><th scope="col">Worst increment</th><th scope="col">Why</th></tr></thead>
     <tbody>
       {modes.map(({ microsteps, verdict, worstIncrement, why }) => (
