@@ -80,7 +80,7 @@ const windingText = ({ resistanceOhm, inductanceH, currentA }: Coil): readonly s
   ])
   return [
     '',
-    'if these are the data of one half of a tapped coil, at equal heat:',
+    folded('if these are the data of one half of a tapped coil, at equal heat:'),
     '',
     fittedTable(['winding', 'ohm', 'mH', 'A', 'torque'], rows),
   ]
@@ -90,7 +90,7 @@ const windingText = ({ resistanceOhm, inductanceH, currentA }: Coil): readonly s
 export const coilText = (coil: Coil): string => {
   const { ratedVoltage, chopperVoltage, timeConstant, cornerStepRate, heatW } = coilFigures(coil)
   const line = (name: string, value: number | null, unit: string): readonly string[] =>
-    value === null ? [] : [`  ${name} ${writeNumber(value, 3)} ${unit}`]
+    value === null ? [] : [folded(`- ${name}: ${writeNumber(value, 3)} ${unit}`, { indent: '  ' })]
   const lines = [
     ...line('voltage for rated current', ratedVoltage, 'V'),
     ...line('chopper supply, at most (32·√mH, common practice)', chopperVoltage, 'V'),
