@@ -1,6 +1,7 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { fitLine } from '#core/numeric/fit-line'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
+import { explainCount, oddGaps } from './explain-count.ts'
 import { jacobianAt, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Strip, StripMark } from './read-strip.ts'
@@ -67,6 +68,7 @@ export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hi
       multiplicity: 1,
     }
   })
+  marks.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0))
   const noScale = scale === null ? ['the strip’s scale in mm is not known: give two points a known distance apart, or use the printed sheet'] : []
   const tilt = surface.by === 'none' ? ['perspective was not removed: photograph the strip squarely, or use the printed sheet'] : []
   return {
@@ -81,9 +83,9 @@ export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hi
     rectificationUDeg: scale === null ? null : scale[1],
     pixelsPerMm: scale === null ? null : pxPerUnit / scale[0],
     cornersPx: surface.outline,
-    marks: marks.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0)),
+    marks,
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...noScale, ...tilt],
+    doubts: [...(strip.ticks === null ? surface.doubts : []), ...noScale, ...tilt, ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
   }
 }

@@ -26,15 +26,19 @@ const continues = (stem: Segment, piece: Segment): boolean => {
 export const joinPieces = (ridge: RidgePoints, pieces: readonly Segment[]): Segment[] => {
   const left = [...pieces].sort((a, b) => b.length - a.length)
   const taken = new Uint8Array(left.length)
+  const xs = Float64Array.from(left, (s) => s.middle[0])
+  const ys = Float64Array.from(left, (s) => s.middle[1])
+  const lengths = Float64Array.from(left, (s) => s.length)
   const joined: Segment[] = []
   for (let i = 0; i < left.length; i++) {
     if (taken[i] === 1) continue
     let stem = left[i] as Segment
     for (let again = true; again; ) {
       again = false
+      const [x, y] = stem.middle
       for (let j = i + 1; j < left.length; j++) {
+        if (taken[j] === 1 || Math.abs((xs[j] as number) - x) + Math.abs((ys[j] as number) - y) > 0.71 * (stem.length + (lengths[j] as number)) + 30) continue
         const piece = left[j] as Segment
-        if (taken[j] === 1 || Math.abs(piece.middle[0] - stem.middle[0]) + Math.abs(piece.middle[1] - stem.middle[1]) > stem.length + piece.length + 30) continue
         if (!continues(stem, piece)) continue
         const grown = segmentFrom(ridge, [...stem.points, ...piece.points], Math.max(stem.lineLength, piece.lineLength))
         if (grown === null || grown.rms > 0.8 + 0.01 * grown.length) continue

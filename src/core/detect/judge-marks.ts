@@ -62,6 +62,13 @@ export const confidenceOf = (m: FittedMark, like: Likeness): number => {
   return 1 / (1 + 0.03 * Math.exp(1.6 * odd))
 }
 
+/** Rest positions that a stroke wider than its fellows may hold: 2 from 1.5 usual widths on, one more per further width. */
+export const multiplicityOf = (m: FittedMark, like: Likeness): number => {
+  const [usual, spread] = like.width
+  const share = m.widthPx / usual
+  return share < 1.5 || m.widthPx - usual < 4 * spread || m.fit.outliers > 0.3 ? 1 : Math.max(2, Math.min(4, Math.round(share)))
+}
+
 /** Of two fits for the same ink, the one with the smaller part is dropped. Marks in order of bearing. */
 export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { readonly kept: FittedMark[]; readonly twins: FittedMark[] } => {
   const kept: FittedMark[] = []

@@ -2,6 +2,7 @@ import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from './candidate.ts'
 import { centreArc } from './centre-arc.ts'
 import { centreCross } from './centre-cross.ts'
+import { centreHole } from './centre-hole.ts'
 import { centreFromStrokes } from './centre-from-strokes.ts'
 import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
 import type { Hints } from './detection.ts'
@@ -80,6 +81,7 @@ const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, give
   const reach = Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * spread))
   const around = strokes?.centre ?? near
   const cross = centreCross(raster, candidates, map, { near: around, reach, radius })
+  const hole = cross === null && sheet === null ? centreHole(raster, map, { near: around, reach, radius }) : null
   const arc = centreArc(candidates, map, { near: around, radius })
   const variance = (POINTED * radius) ** 2
   return [
@@ -87,6 +89,7 @@ const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, give
     ...(sheet === null ? [] : [sheetCentre(sheet, map)]),
     ...(strokes === null ? [] : [{ from: 'strokes' as const, ...strokes }]),
     ...(cross === null ? [] : [{ from: 'cross' as const, ...cross }]),
+    ...(hole === null ? [] : [{ from: 'hole' as const, ...hole }]),
     ...(arc === null ? [] : [{ from: 'arc' as const, ...arc }]),
   ]
 }

@@ -37,7 +37,7 @@ const apart = (a: StrokeModel, b: StrokeModel): number => {
   return along < a.halfLength + b.halfLength + 6 ? Math.abs(dx * a.along[1] - dy * a.along[0]) : Number.POSITIVE_INFINITY
 }
 
-const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 4, 60)
+const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 3, 60)
 
 const neighboursOf = (own: StrokeModel, models: readonly StrokeModel[]): StrokeModel[] =>
   models.filter((m) => m !== own && apart(own, m) < reachOf(own) + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength)

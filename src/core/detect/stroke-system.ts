@@ -25,8 +25,28 @@ export interface StrokeSystem {
   readonly residuals: Float64Array
 }
 
-const row = new Float64Array(FIXED + 2)
-const place = new Int32Array(FIXED + 2)
+/** A pixel touches the fixed parameters and the two amplitudes of its interval between knots. */
+const TOUCHED = FIXED + 2
+const TRIANGLE = (TOUCHED * (TOUCHED + 1)) / 2
+const BLOCK = TRIANGLE + TOUCHED
+
+const row = new Float64Array(TOUCHED)
+
+/** Adds each interval's small system into the whole one. */
+const scatter = (blocks: Float64Array, intervals: number, { size, lower, right }: Pick<StrokeSystem, 'size' | 'lower' | 'right'>): void => {
+  for (let interval = 0; interval < intervals; interval++) {
+    const base = interval * BLOCK
+    const place = (m: number): number => (m < FIXED ? m : Math.min(size - 1, m + interval))
+    let k = base
+    for (let m = 0; m < TOUCHED; m++) {
+      right[place(m)] = (right[place(m)] as number) + (blocks[base + TRIANGLE + m] as number)
+      for (let n = 0; n <= m; n++, k++) {
+        const cell = place(m) * size + place(n)
+        lower[cell] = (lower[cell] as number) + (blocks[k] as number)
+      }
+    }
+  }
+}
 
 /**
  * Residuals and normal equations of the stroke model at the given state, in one pass over the pixels.
@@ -42,7 +62,8 @@ export const accumulate = (pixels: StrokePixels, state: StrokeState, [halfLength
   const [g0, g1, g2] = state.ground as [number, number, number]
   const { halfWidth: h, sigma, amplitudes } = state
   const scale = 1 / sigma
-  for (let i = 0; i < FIXED; i++) place[i] = i
+  const intervals = Math.max(1, knots - 1)
+  const blocks = new Float64Array(intervals * BLOCK)
   let weight = 0
   let sum = 0
   for (let i = 0; i < pixels.count; i++) {
@@ -76,22 +97,21 @@ export const accumulate = (pixels: StrokePixels, state: StrokeState, [halfLength
     row[7] = tau
     row[8] = -p * (1 - f)
     row[9] = -p * f
-    place[8] = FIXED + knot
-    place[9] = FIXED + next
     weight += w
     sum += w * residual * residual
+    const base = knot * BLOCK
     // Bare paper tells about the paper only.
-    const first = p < 1e-5 && plus + minus < 1e-5 ? 5 : 0
-    const last = first === 0 ? FIXED + 2 : FIXED
+    const bare = p < 1e-5 && plus + minus < 1e-5
+    const first = bare ? 5 : 0
+    const last = bare ? FIXED : TOUCHED
     for (let m = first; m < last; m++) {
       const wm = w * (row[m] as number)
-      const pm = place[m] as number
-      right[pm] = (right[pm] as number) + wm * residual
-      for (let n = first; n <= m; n++) {
-        const cell = pm * size + (place[n] as number)
-        lower[cell] = (lower[cell] as number) + wm * (row[n] as number)
-      }
+      const cell = base + TRIANGLE + m
+      blocks[cell] = (blocks[cell] as number) + wm * residual
+      let k = base + (m * (m + 1)) / 2 + first
+      for (let n = first; n <= m; n++, k++) blocks[k] = (blocks[k] as number) + wm * (row[n] as number)
     }
   }
+  scatter(blocks, intervals, { size, lower, right })
   return { size, lower, right, weight, sum, residuals }
 }

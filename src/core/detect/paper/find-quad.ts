@@ -14,7 +14,7 @@ export interface PaperQuad {
   readonly support: number
 }
 
-const SMALL = 320
+const SMALL = 256
 const LEAST_AREA = 0.06
 
 const reduce = ({ width, height, grey }: Raster) => {
