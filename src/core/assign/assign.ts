@@ -1,6 +1,7 @@
 import { countGaps, type GapCounts } from '#core/numeric/count-gaps'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Assignment, Doubt } from './assignment.ts'
+import { labelsToSettle } from './labels-to-settle.ts'
 import { shiftIn, shiftSentence } from './lost-cycles.ts'
 import type { OrderedRun } from './order-run.ts'
 
@@ -27,7 +28,9 @@ const certain = (decidedBy: Assignment['decidedBy'], lastCommand: readonly numbe
   closed: false,
   ambiguous: false,
   margin: null,
+  logOdds: [],
   doubts: [],
+  labelsToSettle: [],
   warnings: [],
 })
 
@@ -76,16 +79,28 @@ const proposals = (run: OrderedRun, options: AssignOptions): { commands: number;
 const noiseOf = (fit: GapCounts, marks: number, { uDeg, microstepDeg }: AssignOptions): number =>
   Math.max((uDeg / microstepDeg) ** 2, fit.cost / Math.max(1, marks - 1), 1e-6)
 
-const doubtsOf = (fit: GapCounts, run: OrderedRun, noise: number): Doubt[] =>
+const doubtsOf = (fit: GapCounts, run: OrderedRun, noise: number): (Doubt & { readonly place: number })[] =>
   run.marks.flatMap((mark, m) => {
     const logOdds = (fit.margins[m] ?? Number.POSITIVE_INFINITY) / (2 * noise)
-    return logOdds < decisive ? [{ line: mark.line, command: fit.counts[m] ?? 0, couldBe: fit.alternatives[m] ?? 0, logOdds }] : []
+    return logOdds < decisive ? [{ place: m, line: mark.line, command: fit.counts[m] ?? 0, couldBe: fit.alternatives[m] ?? 0, logOdds }] : []
   })
 
-const askForLabels = (doubts: readonly Doubt[]): string[] => {
+const askForLabels = (doubts: readonly Doubt[], lines: readonly number[]): string[] => {
   if (doubts.length === 0) return []
   const named = doubts.slice(0, 6).map(({ line, command, couldBe }) => `mark ${line} (command ${command}, or ${couldBe})`)
-  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside these and give it in the command column.`]
+  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside ${lines.length === 1 ? 'mark' : 'marks'} ${lines.join(', ')} and give it in the command column; the others then follow.`]
+}
+
+/**
+ * Where nearly every gap holds one command and one or two hold more, a mark may simply have been left out: marks alone
+ * cannot tell that from microsteps that merged.
+ */
+const overlooked = (counts: readonly number[], run: OrderedRun): string[] => {
+  const gaps = counts.slice(1, run.marks.length).map((count, i) => ({ line: run.marks[i + 1]?.line ?? 0, size: count - (counts[i] ?? 0) }))
+  const wide = gaps.filter(({ size }) => size > 1)
+  if (wide.length === 0 || wide.length > 2 || gaps.length < 16) return []
+  const named = wide.map(({ line, size }) => `mark ${line} (${size} commands)`).join(' and ')
+  return [`All gaps hold one command but the one before ${named}: a mark was left out there, or those microsteps merged. If it was left out, say so with command numbers on both sides.`]
 }
 
 /** Counts for the gaps by least squares; a run that goes round gets the start mark again at its end. */
@@ -93,14 +108,15 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
   const first = run.marks[0]?.command ?? 0
   const positions = run.anglesDeg.map((angle) => angle / options.microstepDeg)
   const known = run.marks.map((mark) => (mark.command === null ? null : mark.command - first))
-  const fit = countGaps(
-    closed ? { positions: [...positions, (options.turnDeg ?? 0) / options.microstepDeg], total: commands, known: [...known, null] } : { positions, total: commands, known },
-  )
+  const problem = closed ? { positions: [...positions, (options.turnDeg ?? 0) / options.microstepDeg], total: commands, known: [...known, null] } : { positions, total: commands, known }
+  const fit = countGaps(problem)
   if (!fit) return null
   const noise = noiseOf(fit, positions.length, options)
   const doubts = doubtsOf(fit, run, noise)
   const margin = fit.margins.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY) / (2 * noise)
   const lastCommand = fit.counts.slice(0, run.marks.length)
+  const toLabel = labelsToSettle(problem, doubts.map(({ place }) => place), { noise, decisive }).flatMap((place) => run.marks[place]?.line ?? [])
+  const logOdds = fit.margins.slice(0, run.marks.length).map((each) => (Number.isFinite(each) ? each / (2 * noise) : null))
   return {
     cost: fit.cost,
     assignment: {
@@ -110,8 +126,10 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
       closed,
       ambiguous: doubts.length > 0,
       margin: Number.isFinite(margin) ? margin : null,
-      doubts,
-      warnings: askForLabels(doubts),
+      logOdds,
+      doubts: doubts.map(({ place: _, ...doubt }) => doubt),
+      labelsToSettle: toLabel,
+      warnings: [...askForLabels(doubts, toLabel), ...overlooked(fit.counts, run)],
     },
   }
 }

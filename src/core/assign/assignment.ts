@@ -22,6 +22,10 @@ export interface Assignment {
   readonly ambiguous: boolean
   /** Smallest log odds over all marks; null where nothing was fitted. */
   readonly margin: number | null
+  /** For each mark the log odds of its number against the next-best; null where nothing else fits; empty where nothing was fitted. */
+  readonly logOdds: readonly (number | null)[]
   readonly doubts: readonly Doubt[]
+  /** Lines of the marks that, numbered by hand, would settle all of them. */
+  readonly labelsToSettle: readonly number[]
   readonly warnings: readonly string[]
 }

@@ -5,6 +5,7 @@ import { assign } from './assign.ts'
 import type { Assignment } from './assignment.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
+import { splitPasses } from './split-passes.ts'
 
 /** One pass in one direction, with its commands brought to its marks. */
 export interface Run {
@@ -29,13 +30,15 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
   const { stepsPerRev, microsteps } = trace.motor
   const microstepDeg = 360 / stepsPerRev / microsteps
   const runs: Run[] = []
-  for (const marks of separate(located.marks)) {
+  const split = trace.ordered ? splitPasses(located.marks, { fullStepDeg: microstepDeg * microsteps, turnDeg: located.turnDeg }) : { marks: located.marks, warnings: [] }
+  for (const marks of separate(split.marks)) {
     const ordered = orderRun(marks, located, trace.ordered, microstepDeg)
     const uDeg = marks.reduce((most, mark) => Math.max(most, mark.uDeg ?? 0), 0)
     const assignment = assign(ordered, { microstepDeg, microsteps, turnDeg: located.turnDeg, commands: trace.commands, uDeg })
     if (isUnmeasurable(assignment)) return assignment
     const [first] = marks
-    runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment, rests: restsOf(ordered, assignment, located.turnDeg) })
+    const said = runs.length === 0 ? [...split.warnings, ...assignment.warnings] : assignment.warnings
+    runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg) })
   }
   return runs
 }

@@ -51,7 +51,7 @@ export const resultSchema = z.object({
   settings: z.object({
     rig: z.string(),
     seed: finite,
-    resamples: finite,
+    intervals: z.enum(['sampled', 'linear']),
     incrementLimits: z.object({ low: finite, high: finite }),
     fullStepCommand: z.object({ command: finite, decidedBy: z.enum(['given', 'fit']) }),
   }),
@@ -64,7 +64,11 @@ export const resultSchema = z.object({
     ambiguous: z.boolean(),
     jumpsUnknown: z.boolean(),
     margin: finite.nullable(),
+    /** For each mark: log of how much likelier its number is than the next; null where nothing else fits; empty unless fitted. */
+    logOdds: z.array(finite.nullable()),
     doubts: z.array(z.object({ line: finite, command: finite, couldBe: finite, logOdds: finite })),
+    /** Lines of the marks that, numbered by hand, would settle the rest. */
+    labelsToSettle: z.array(finite),
   }),
   rests: z.array(
     z.object({
@@ -127,6 +131,10 @@ export const resultSchema = z.object({
     friction: interval.nullable(),
     finding: z.looseObject({ cause: z.string(), text: z.string(), confidence: finite.nullable() }),
   }).nullable(),
+  correction: z.union([
+    z.object({ withheld: z.string() }),
+    z.looseObject({ withheld: z.null(), microsteps: finite, direction: finite, rows: z.array(z.object({ command: finite, nominalPhaseDeg: finite, offsetDeg: finite })) }),
+  ]),
   predictions: z.array(z.looseObject({ microsteps: finite, effectiveMicrosteps: interval })),
   passes: passTableSchema,
   directions: directionsSchema.nullable(),

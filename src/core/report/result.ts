@@ -7,6 +7,7 @@ import { incrementU } from '#core/figures/motion'
 import type { Figures } from '#core/figures/figures'
 import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
 import type { RigFaults } from '#core/figures/rig-faults'
+import type { Explanation } from '#core/motor/explain'
 import type { Motor, Trace } from '#core/ingest/trace'
 import type { Passes } from '#core/figures/passes'
 import { combined, type Contribution, coverageFactorFor, coverageProbability, effectiveDegreesOfFreedom } from '#core/rig/budget'
@@ -29,13 +30,14 @@ export interface Measured {
   readonly phase: FullStepPhase
   readonly modes: readonly ModeVerdict[]
   readonly recommendation: Recommendation
+  readonly why: Explanation
   readonly resolvable: number
   readonly warnings: readonly string[]
 }
 
 export interface ResultSettings {
   readonly seed: number
-  readonly resamples: number
+  readonly intervals: 'sampled' | 'linear'
   readonly limits: IncrementLimits
 }
 
@@ -124,19 +126,27 @@ const assignmentOf = ({ passes, run: { assignment, ordered } }: Measured): Resul
   ambiguous: assignment.ambiguous,
   jumpsUnknown: passes.main.jumpsUnknown,
   margin: assignment.margin,
+  logOdds: [...assignment.logOdds],
   doubts: [...assignment.doubts],
+  labelsToSettle: [...assignment.labelsToSettle],
 })
 
+const motorFitOf = ({ motorFit }: Explanation): Result['motorFit'] =>
+  motorFit && { ...motorFit, finding: { ...motorFit.finding }, notTold: motorFit.notTold.map((each) => ({ ...each })), models: motorFit.models.map((each) => ({ ...each })) }
+
+const correctionOf = ({ correction }: Explanation): Result['correction'] =>
+  correction.kind === 'withheld' ? { withheld: correction.reason } : { ...correction, withheld: null, rows: correction.rows.map((row) => ({ ...row })) }
+
 /** What was measured → the result document; input and detection are filled in by whoever read them. */
-export const resultOf = (measured: Measured, { seed, resamples, limits }: ResultSettings): Result => {
-  const { trace, modes, recommendation, warnings } = measured
+export const resultOf = (measured: Measured, { seed, intervals, limits }: ResultSettings): Result => {
+  const { trace, modes, recommendation, why, warnings } = measured
   const uncertainty = uncertaintyOf(measured)
   const judged = !finerThanMarks(trace.motor, uncertainty.markDeg)
   return {
     schema: 'stepwitness/result@1',
     motor: { ...trace.motor },
     input: { kind: 'typed', sha256: null, name: null },
-    settings: { rig: trace.rig.kind, seed, resamples, incrementLimits: { ...limits }, fullStepCommand: { command: measured.phase.command, decidedBy: measured.phase.decidedBy } },
+    settings: { rig: trace.rig.kind, seed, intervals, incrementLimits: { ...limits }, fullStepCommand: { command: measured.phase.command, decidedBy: measured.phase.decidedBy } },
     detection: null,
     assignment: assignmentOf(measured),
     rests: restRows(measured, judged),
@@ -145,8 +155,9 @@ export const resultOf = (measured: Measured, { seed, resamples, limits }: Result
     rigFaults: rigFaultsOf(measured),
     modes: modes.map((mode) => ({ ...mode, worstIncrement: mode.worstIncrement && [mode.worstIncrement[0], mode.worstIncrement[1]] })),
     recommendation: { ...recommendation },
-    motorFit: null,
-    predictions: [],
+    motorFit: motorFitOf(why),
+    predictions: why.predictions.map(({ microsteps, effectiveMicrosteps }) => ({ microsteps, effectiveMicrosteps: { ...effectiveMicrosteps } })),
+    correction: correctionOf(why),
     passes: passTable(measured.passes),
     directions: directionsTable(measured.passes),
     uncertainty,
