@@ -1,9 +1,13 @@
 import { Command } from 'commander'
 import { addBench } from './bench-command.ts'
+import { addCompare } from './compare-command.ts'
 import { addDetect } from './detect-command.ts'
+import { addIdentify } from './identify-command.ts'
 import { addMeasure } from './measure-command.ts'
+import { addNote } from './note-command.ts'
 import { addPace } from './pace-command.ts'
 import { addPlan } from './plan-command.ts'
+import { addSheet } from './sheet-command.ts'
 import { addTravel } from './travel-command.ts'
 
 const description = `Says which microsteps of a salvaged stepper motor are real, from marks made at every rest position.
@@ -12,7 +16,7 @@ The job in order: identify → plan → sheet → pace → detect or type → me
 /** The command with all its parts, in the order a person does the job. */
 export const program = (): Command => {
   const command = new Command('stepwitness').description(description).version('0.1.0').exitOverride(asWrongUsage).showHelpAfterError()
-  for (const add of [addPlan, addPace, addDetect, addMeasure, addTravel, addBench]) add(command)
+  for (const add of [addIdentify, addPlan, addSheet, addPace, addDetect, addMeasure, addTravel, addCompare, addNote, addBench]) add(command)
   for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError()
   return command
 }
