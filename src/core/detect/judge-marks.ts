@@ -54,6 +54,8 @@ const excess = (value: number, [middle, spread]: readonly [number, number], free
 export const confidenceOf = (m: FittedMark, like: Likeness): number => {
   const odd =
     excess(m.widthPx, like.width, 3.5) * 0.25 +
+    Math.max(0, m.widthPx / (like.width[0] + 0.5) - 1.7) * 2.5 +
+    Math.max(0, (m.outer - m.inner) / like.length[0] - 1.8) * 1.5 +
     Math.max(0, like.contrast[0] * 0.45 - inkOf(m)) / (0.2 * like.contrast[0]) +
     excess(m.lean, like.lean, 3.5) * 0.3 +
     Math.max(0, (0.5 * like.length[0] - (m.outer - m.inner)) / (0.15 * like.length[0])) +

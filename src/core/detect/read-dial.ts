@@ -17,6 +17,7 @@ import { rayOf } from './rays.ts'
 import { refineMarks, refineModels } from './refine-marks.ts'
 import { lookAgain, type Ring } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
+import { splitWide } from './split-wide.ts'
 import { centreLineAt } from './stroke-model.ts'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Surface } from './surface.ts'
@@ -150,7 +151,18 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
     now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
     if (!more) break
   }
-  return now
+  return splitAll(stage, now, centre)
+}
+
+/** Wide marks as two, where the picture supports it. */
+const splitAll = ({ raster, map }: Stage, now: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+  const fits = now.marks.map((m) => m.fit)
+  const amplitude = ({ model: m }: StrokeFit): number => m.amplitudes.reduce((s, v) => s + v, 0) / m.amplitudes.length
+  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * amplitude(f)), 0.5) }
+  const parts = fits.flatMap((fit): readonly StrokeFit[] => splitWide(raster, fit, fits.filter((f) => f !== fit), usual) ?? [fit])
+  if (parts.length === fits.length) return now
+  const next = judge(parts, map, centre)
+  return next.marks.length > now.marks.length ? { marks: next.marks, refused: [...now.refused, ...next.refused] } : now
 }
 
 /** Is the candidate's middle between the radii that were given? */

@@ -1,0 +1,47 @@
+import type { StrokeFit } from './fit-stroke.ts'
+import type { Raster } from './raster.ts'
+import { refineModels } from './refine-marks.ts'
+import type { StrokeModel } from './stroke-model.ts'
+
+/** A stroke this much wider than usual may be two that overlap. */
+const WIDE = 1.32
+/** Two strokes closer than this share of the usual width cannot be told from one. */
+const APART = 0.5
+
+/** The stroke as two of the usual width, side by side and within the wide one's edges. */
+const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] => {
+  const aside = Math.max(0.35 * halfWidth, model.halfWidth - halfWidth)
+  return [-1, 1].map((side) => ({
+    ...model,
+    middle: [model.middle[0] - side * aside * model.along[1], model.middle[1] + side * aside * model.along[0]] as const,
+    halfWidth,
+  }))
+}
+
+const amount = ({ amplitudes, halfWidth }: StrokeModel): number => (halfWidth * amplitudes.reduce((s, v) => s + v, 0)) / amplitudes.length
+
+/** Sideways distance of two fits' middles, px. */
+const distance = (a: StrokeModel, b: StrokeModel): number => {
+  const dx = b.middle[0] - a.middle[0]
+  const dy = b.middle[1] - a.middle[1]
+  return Math.abs(dy * a.along[0] - dx * a.along[1] + b.bow[0] - a.bow[0])
+}
+
+const noiseOf = (fits: readonly StrokeFit[]): number => Math.max(...fits.map((f) => f.noise))
+
+/**
+ * Splits a stroke that is wider than its fellows into two when the picture supports it: both halves come out like the usual
+ * stroke, apart by half a width or more, and together leave clearly less behind than the one did.
+ * @param usual half width and ink (half width × mean amplitude) of the marks
+ * @returns two fits, or null when one stroke says it as well
+ */
+export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: { readonly halfWidth: number; readonly ink: number }): readonly [StrokeFit, StrokeFit] | null => {
+  const { model } = fit
+  if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5) return null
+  const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
+  const [a, b] = refineModels(raster, halves(model, usual.halfWidth), near).slice(near.length)
+  if (a === undefined || b === undefined || a === null || b === null) return null
+  const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 1.5 * usual.halfWidth && amount(m) > 0.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
+  if (!alike || distance(a.model, b.model) < 2 * APART * usual.halfWidth || noiseOf([a, b]) > 0.97 * fit.noise) return null
+  return [a, b]
+}
