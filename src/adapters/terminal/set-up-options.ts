@@ -17,6 +17,8 @@ const described: Readonly<Record<string, string>> = {
   'mark-uncertainty <u>': 'standard uncertainty of one mark, such as "0.1 deg" or "0.2 mm"',
   'commands <K>': 'number of commands of the run',
   'full-step-command <k>': 'a command that stands on a full step',
+  'order <word>': 'made (as the marks were made) or none (marks taken off a photo)',
+  'shared-uncertainty <list>': 'what all marks share, such as "centre 0.013 deg"',
 }
 
 export const withSetUpOptions = (command: Command): Command => {

@@ -1,8 +1,9 @@
+import { oneLine } from '#core/quantity/one-line'
 import { isAngleUnit } from '#core/quantity/position-unit'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { checkMarks } from './check-marks.ts'
 import { readMarks } from './read-marks.ts'
-import { readSetUp, type SetUp, setUpKeys } from './set-up.ts'
+import { readSetUp, type SetUp, setUpKeys, withPart } from './set-up.ts'
 import { type Table, takeApart } from './table.ts'
 import type { Motor, Rig, Trace } from './trace.ts'
 
@@ -14,7 +15,7 @@ const headOf = ({ head }: Table): { setUp: SetUp; warnings: string[] } | Unmeasu
     if (key === 'note') continue
     const part = readSetUp(key, value, `line ${line}`)
     if (isUnmeasurable(part)) return part
-    if (part) setUp = { ...setUp, ...part }
+    if (part) setUp = withPart(setUp, part)
     else warnings.push(`Line ${line}: "${key}" is not a set-up key this tool reads (${setUpKeys.join(', ')}); it was left out.`)
   }
   return { setUp, warnings }
@@ -25,7 +26,7 @@ export const motorOf = ({ motor, stepsPerRev, microsteps }: SetUp): Motor | Unme
   const missing = [...(stepsPerRev === undefined ? ['steps-per-rev'] : []), ...(microsteps === undefined ? ['microsteps'] : [])]
   if (stepsPerRev === undefined || microsteps === undefined)
     return unmeasurable(`it does not say ${missing.join(' and ')}`, 'the set-up', missing.map((key) => `add "# ${key}: …" to the trace or --${key} to the command`).join(' and '))
-  return { name: motor ?? 'unnamed motor', stepsPerRev, microsteps }
+  return { name: oneLine(motor ?? '') || 'unnamed motor', stepsPerRev, microsteps }
 }
 
 const missingLength = (rig: string, key: string): Unmeasurable => unmeasurable(`rig ${rig} needs a ${key}`, 'the set-up', `add "# ${key}: … mm" to the trace or --${key} to the command`)
@@ -63,6 +64,7 @@ export const traceFrom = (
     commands: setUp.commands ?? null,
     fullStepCommand: setUp.fullStepCommand ?? null,
     ...source,
+    common: [...source.common, ...(setUp.shared ?? [])],
   }
   return checkMarks(trace) ?? trace
 }
@@ -80,5 +82,6 @@ export const readTrace = (text: string, options: SetUp = {}): Trace | Unmeasurab
   const read = readMarks(table)
   if (isUnmeasurable(read)) return read
   const warnings = [...head.warnings, ...read.warnings]
-  return traceFrom({ marks: read.marks, lastDigit: read.lastDigit, common: [], ordered: true, warnings }, { ...head.setUp, ...options })
+  const setUp = { ...head.setUp, ...options }
+  return traceFrom({ marks: read.marks, lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
 }

@@ -1,7 +1,8 @@
 import { isPositionUnit, lengthUnits, type PositionUnit, positionUnits } from '#core/quantity/position-unit'
+import { oneLine } from '#core/quantity/one-line'
 import { readNumber } from '#core/quantity/read-number'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import type { GearStage, Stated } from './trace.ts'
+import type { GearStage, Stated, Trace } from './trace.ts'
 
 export const rigNames = ['pointer', 'arc', 'chord', 'mirror'] as const
 export type RigName = (typeof rigNames)[number]
@@ -21,6 +22,10 @@ export interface SetUp {
   readonly markUncertainty?: { readonly value: number; readonly unit: PositionUnit }
   readonly commands?: number
   readonly fullStepCommand?: number
+  /** `none`: the marks have no order of their own (a photo's) and are read around the dial or along the line. */
+  readonly order?: 'made' | 'none'
+  /** Standard uncertainties that all marks share, deg at the mark. */
+  readonly shared?: Trace['common']
 }
 
 type Reader = (text: string) => Partial<SetUp> | string
@@ -84,9 +89,21 @@ const gears: Reader = (text) => {
   return { gears: stages.map((stage) => ({ drivenTeeth: Number(stage?.[1]), drivingTeeth: Number(stage?.[2]) })) }
 }
 
+const order: Reader = (text) => {
+  const name = text.toLowerCase()
+  return name === 'made' || name === 'none' ? { order: name } : 'must be made (as the marks were made) or none (a photo’s)'
+}
+
+/** "centre 0.013 deg", several with commas. */
+const shared: Reader = (text) => {
+  const parts = text.split(/,\s*/).map((part) => /^(\S.*?)\s+(\S+)\s*deg$/i.exec(part.trim()))
+  const all = parts.map((part) => ({ source: part?.[1] ?? '', uDeg: readNumber(part?.[2] ?? '') ?? -1 }))
+  return all.every(({ uDeg }) => uDeg >= 0) ? { shared: all } : 'must be a source and what it adds to every mark, such as centre 0.013 deg'
+}
+
 /** Every key of the head of a trace, as written in the file. */
 const readers: Readonly<Record<string, Reader>> = {
-  motor: (text) => ({ motor: text }),
+  motor: (text) => ({ motor: oneLine(text) }),
   'steps-per-rev': whole('stepsPerRev', 1, 100_000),
   microsteps: whole('microsteps', 1, 10_000),
   rig,
@@ -99,9 +116,18 @@ const readers: Readonly<Record<string, Reader>> = {
   'mark-uncertainty': markUncertainty,
   commands: whole('commands', 1, 10_000_000),
   'full-step-command': whole('fullStepCommand', 0, 10_000_000),
+  order,
+  'shared-uncertainty': shared,
 }
 
 export const setUpKeys: readonly string[] = Object.keys(readers)
+
+/** What was said before and after: the later wins, but every shared uncertainty counts. */
+export const withPart = (earlier: SetUp, part: SetUp): SetUp => ({
+  ...earlier,
+  ...part,
+  ...(part.shared ? { shared: [...(earlier.shared ?? []), ...part.shared] } : {}),
+})
 
 /** One `key: value` of the set-up; null when the key is not one of ours. */
 export const readSetUp = (key: string, text: string, where: string): Partial<SetUp> | Unmeasurable | null => {

@@ -28,6 +28,13 @@ const traceMark = (mark: DetectedMark, i: number, strip: boolean): TraceMark => 
   multiplicity: mark.multiplicity,
 })
 
+/** What all marks of a photo share, deg; nothing on a strip. */
+export const commonOf = ({ rig, centreUDeg, rectificationUDeg }: Detection): Trace['common'] =>
+  [
+    { source: 'centre', uDeg: centreUDeg },
+    { source: 'rectification', uDeg: rectificationUDeg },
+  ].flatMap(({ source, uDeg }) => (uDeg === null || rig === 'mirror' ? [] : [{ source, uDeg }]))
+
 /**
  * Marks found in a photo → trace. Angles counter-clockwise as seen; the marks have no order of their own.
  * @param options set-up given beside the photo; it wins over what a printed sheet's code says
@@ -37,10 +44,6 @@ export const traceFromDetection = (detection: Detection, options: SetUp = {}): T
   const marks = detection.marks.map((mark, i) => traceMark(mark, i, strip))
   if (marks.some((mark) => Number.isNaN(mark.position)))
     return unmeasurable('the scale of the strip is not known', 'the photo', 'put a ruler beside the marks or use the printed strip, or type the positions in mm')
-  const common = [
-    { source: 'centre', uDeg: detection.centreUDeg },
-    { source: 'rectification', uDeg: detection.rectificationUDeg },
-  ].flatMap(({ source, uDeg }) => (uDeg === null || strip ? [] : [{ source, uDeg }]))
   const setUp: SetUp = { ...sheetSetUp(detection), ...options, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' }
-  return traceFrom({ marks, lastDigit: 0, common, ordered: false, warnings: [...detection.doubts] }, setUp)
+  return traceFrom({ marks, lastDigit: 0, common: commonOf(detection), ordered: false, warnings: [...detection.doubts] }, setUp)
 }

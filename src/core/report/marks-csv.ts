@@ -1,21 +1,9 @@
-import { runsOf } from '#core/assign/runs'
 import type { DetectedMark, Detection } from '#core/detect/detection'
 import type { SetUp } from '#core/ingest/set-up'
 import type { Trace, TraceMark } from '#core/ingest/trace'
-import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { locate } from '#core/rig/locate'
+import { commonOf } from '#core/ingest/trace-from-detection'
 import { setUpLines, setUpOfTrace } from './set-up-lines.ts'
 import { guarded, type TraceRow, traceText, typedNumber } from './trace-text.ts'
-
-/** Marks of a photo in the order they were read around the dial or along the scale; typed ones as typed. */
-const inOrder = (trace: Trace): readonly TraceMark[] => {
-  if (trace.ordered) return trace.marks
-  const located = locate(trace)
-  const runs = isUnmeasurable(located) ? located : runsOf(trace, located)
-  if (isUnmeasurable(runs)) return trace.marks
-  const byLine = new Map(trace.marks.map((mark) => [mark.line, mark]))
-  return runs.flatMap(({ ordered }) => ordered.marks.flatMap(({ line }) => byLine.get(line) ?? []))
-}
 
 const rowOf = (mark: TraceMark, lastDigit: number): TraceRow => ({
   position: typedNumber(mark.position, lastDigit),
@@ -32,10 +20,7 @@ const rowOf = (mark: TraceMark, lastDigit: number): TraceRow => ({
  * The marks a measurement rests on as a trace file of their own, set-up in its head: measured again it gives the same
  * figures. Notes are guarded against being read as formulas.
  */
-export const marksCsv = (trace: Trace): string => {
-  const common = trace.common.map(({ source, uDeg }) => `shared by all marks and not read back from here, ${source} ${uDeg} deg`)
-  return traceText(setUpLines(setUpOfTrace(trace)), inOrder(trace).map((mark) => rowOf(mark, trace.lastDigit)), common)
-}
+export const marksCsv = (trace: Trace): string => traceText(setUpLines(setUpOfTrace(trace)), trace.marks.map((mark) => rowOf(mark, trace.lastDigit)))
 
 const detectedRow = (mark: DetectedMark): TraceRow => ({
   position: String(mark.angleDeg ?? mark.positionMm ?? mark.positionPx ?? ''),
@@ -69,7 +54,9 @@ const remarksOn = ({ marks }: Detection, scaled: boolean): string[] => {
 export const traceCsvFromDetection = (detection: Detection, setUp: SetUp = {}): string => {
   const strip = detection.rig === 'mirror'
   const scaled = !strip || detection.marks.every(({ positionMm }) => positionMm !== null)
-  const lines = setUpLines({ ...saidBySheet(detection), ...setUp, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' })
+  const shared = commonOf(detection)
+  const known: SetUp = { ...saidBySheet(detection), ...setUp, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg', order: 'none' }
+  const lines = setUpLines(shared.length > 0 ? { ...known, shared } : known)
   const head = scaled ? lines : lines.map(([key, value]) => (key === 'position-unit' ? ([key, 'px'] as const) : ([key, value] as const)))
   return traceText(head, detection.marks.map(detectedRow), remarksOn(detection, scaled))
 }

@@ -7,7 +7,7 @@ const length = ({ value, u }: Stated): string => (u > 0 ? `${value} ± ${u} mm` 
 
 /** What a set-up says, as head lines of a trace file, in the order of the format; only what it says. */
 export const setUpLines = (setUp: SetUp): readonly Line[] => {
-  const { motor, stepsPerRev, microsteps, rig, unit, radiusMm, distanceMm, footMm, ratio, gears = [], markUncertainty, commands, fullStepCommand } = setUp
+  const { motor, stepsPerRev, microsteps, rig, unit, radiusMm, distanceMm, footMm, ratio, gears = [], markUncertainty, commands, fullStepCommand, order, shared = [] } = setUp
   const lines: readonly (readonly [string, string | undefined])[] = [
     ['motor', motor],
     ['steps-per-rev', stepsPerRev?.toString()],
@@ -22,12 +22,14 @@ export const setUpLines = (setUp: SetUp): readonly Line[] => {
     ['mark-uncertainty', markUncertainty && `${markUncertainty.value} ${markUncertainty.unit}`],
     ['commands', commands?.toString()],
     ['full-step-command', fullStepCommand?.toString()],
+    ['order', order],
+    ...shared.map(({ source, uDeg }) => ['shared-uncertainty', `${source} ${uDeg} deg`] as const),
   ]
   return lines.flatMap(([key, value]) => (value === undefined || value === '' ? [] : [[key, value] as const]))
 }
 
 /** The set-up a trace was read under. */
-export const setUpOfTrace = ({ motor, rig, unit, gears, markUncertainty, commands, fullStepCommand }: Trace): SetUp => ({
+export const setUpOfTrace = ({ motor, rig, unit, gears, markUncertainty, commands, fullStepCommand, ordered, common }: Trace): SetUp => ({
   motor: motor.name,
   stepsPerRev: motor.stepsPerRev,
   microsteps: motor.microsteps,
@@ -39,4 +41,6 @@ export const setUpOfTrace = ({ motor, rig, unit, gears, markUncertainty, command
   ...(markUncertainty ? { markUncertainty } : {}),
   ...(commands === null ? {} : { commands }),
   ...(fullStepCommand === null ? {} : { fullStepCommand }),
+  ...(ordered ? {} : { order: 'none' as const }),
+  ...(common.length > 0 ? { shared: common } : {}),
 })

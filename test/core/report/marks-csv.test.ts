@@ -105,15 +105,16 @@ const setUp = { stepsPerRev: 24, microsteps: 4, motor: 'heater flap' } as const
 describe('marks of a photo', () => {
   const found = detection(arc.map(mark))
 
-  it('are written in the order they were read, so that they measure the same', () => {
-    const trace = traceFromDetection(found, setUp)
+  it('keep that they have no order of their own and what they share, so that they measure the same', () => {
+    const trace = traceFromDetection({ ...found, centreUDeg: 0.013, rectificationUDeg: 0.02 }, setUp)
     if (trace.kind !== 'trace') throw new Error(trace.what)
     const again = traceOf(marksCsv(trace))
-    expect(again.marks[0]?.position).toBeGreaterThan(329)
+    expect(again).toMatchObject({ ordered: false, common: [{ source: 'centre', uDeg: 0.013 }, { source: 'rectification', uDeg: 0.02 }] })
     const [photo, typed] = [measuredTrace(trace), measuredTrace(again)]
     expect(typed.rests).toEqual(photo.rests)
     expect(typed.figures).toEqual(photo.figures)
     expect(typed.modes).toEqual(photo.modes)
+    expect(typed.uncertainty).toEqual(photo.uncertainty)
   })
 
   it('as detected carry uncertainty, confidence and multiplicity, and are a trace', () => {
