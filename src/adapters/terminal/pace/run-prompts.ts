@@ -4,7 +4,7 @@ import { beginning, isOver, type PaceState, type PaceStep, pressKey, timeOver } 
 import { marksOf, type PaceEvent } from '#core/prepare/pace/schedule-of'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type Shown, tell } from '#adapters/terminal/outcome'
-import { terminalColumns } from '#adapters/terminal/fitted-table'
+import { folded, terminalColumns } from '#adapters/terminal/fitted-table'
 import type { PaceOptions } from '#adapters/terminal/pace-command'
 import { type KeySource, keySource } from './key-source.ts'
 import { type OpenRun, openRun } from './open-run.ts'
@@ -123,7 +123,7 @@ export const runPrompts = async (
 ): Promise<Shown | Unmeasurable> => {
   const run = await openRun(path, options, command)
   if (isUnmeasurable(run)) return run
-  tell(options.resume ? `going on with ${path}; the motor must still stand where it was left` : help)
+  tell(folded(options.resume ? `going on with ${path}; the motor must still stand where it was left` : help))
   const outcome = await walked(run, path)
   if (isUnmeasurable(outcome)) return outcome
   const { state, tally } = outcome
