@@ -1,7 +1,8 @@
 import { levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
+import { seededRandom } from '#core/numeric/seeded-random'
 import { balanceStart, zerosToTry } from './balance-start.ts'
 import type { FoldedPattern } from './folded-pattern.ts'
-import { problemOf, spreadParameters, squaresOf } from './pattern-squares.ts'
+import { problemOf, reachable, spreadParameters, squaresOf } from './pattern-squares.ts'
 import { type Block, freePlaces } from './rest-parameters.ts'
 
 /** The rest model with some blocks free, at its best. */
@@ -20,11 +21,23 @@ export interface BlockFit {
 const SHRINKINGS = [1, 0.8, 0.6]
 const REFINED_STARTS = 3
 
+/** Random motors tried where torque balance gives no start, as when merged commands leave it singular. */
+const RANDOM_STARTS = 600
+/** Half ranges they are drawn from, by place of the parameter vector. */
+const RANGES = [0.8, 0.1, 0.1, 0.5, 0.5, 0.5, 0.5, 0.8, 0.8, 0.6]
+
+const randomStarts = (places: readonly number[]): readonly (readonly number[])[] => {
+  const random = seededRandom(1)
+  return Array.from({ length: RANDOM_STARTS }, () => places.map((place) => (2 * random() - 1) * (RANGES[place] as number)))
+}
+
 const startsFor = (pattern: FoldedPattern, places: readonly number[]): readonly (readonly number[])[] => {
   const balanced = zerosToTry(pattern).flatMap((zero) => balanceStart(pattern, places, zero) ?? [])
   const size = places.length
   const starts = Array.from({ length: balanced.length / size }, (_, i) => balanced.slice(i * size, (i + 1) * size))
-  return [places.map(() => 0), ...SHRINKINGS.flatMap((part) => starts.map((start) => start.map((v, j) => (places[j] === 0 ? v : v * part))))]
+  const shrunk = SHRINKINGS.flatMap((part) => starts.map((start) => start.map((v, j) => (places[j] === 0 ? v : v * part))))
+  const usable = shrunk.filter((start) => reachable(spreadParameters(start, places)))
+  return [places.map(() => 0), ...(usable.length > 0 ? usable : randomStarts(places))]
 }
 
 /** Refines each start (free parameters) by least squares and keeps the lowest. */

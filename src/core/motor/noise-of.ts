@@ -20,12 +20,15 @@ const KNOWN = 1e7
 export const chanceOfRatio = (ratio: number, above: number, below: number): number =>
   above > 0 && below > 0 && ratio > 0 ? 1 - fCdf(ratio, above, below) : 1
 
-/** Share of the scatter that whole full steps have in common, judged at 1 %. */
-const inflationOf = ({ scatterSquares, scatterFreedom, sharedSquares, sharedGroups }: FoldedPattern): number => {
+/**
+ * Share of the scatter that whole full steps have in common, judged at 1 %. Rests that are all one mark, as merged commands
+ * are, count as one: more than N times the variance cannot be shared.
+ */
+const inflationOf = ({ scatterSquares, scatterFreedom, sharedSquares, sharedGroups, phases }: FoldedPattern): number => {
   const within = scatterFreedom - sharedGroups
   if (within < sharedGroups || scatterSquares <= sharedSquares) return 1
   const ratio = sharedSquares / sharedGroups / ((scatterSquares - sharedSquares) / within)
-  return chanceOfRatio(ratio, sharedGroups, within) < 0.01 ? ratio : 1
+  return chanceOfRatio(ratio, sharedGroups, within) < 0.01 ? Math.min(ratio, phases / 4) : 1
 }
 
 /**

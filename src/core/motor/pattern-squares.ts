@@ -25,7 +25,8 @@ export const spreadParameters = (free: readonly number[], places: readonly numbe
 const leanUnit = ({ u, scatterSquares, scatterFreedom }: FoldedPattern): number =>
   u > 0 ? u : Math.sqrt(scatterSquares / Math.max(scatterFreedom, 1))
 
-const reachable = (parameters: readonly number[]): boolean =>
+/** Whether the shaft could follow a motor of these parameters at all. */
+export const reachable = (parameters: readonly number[]): boolean =>
   (parameters[FRICTION] as number) < FRICTION_LIMIT && parameters.every((value) => Math.abs(value) < SIZE_LIMIT)
 
 /** Weighted residuals √n·(mean − model), leg after leg, and last the friction's lean where there is one leg. */

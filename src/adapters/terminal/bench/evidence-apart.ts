@@ -7,7 +7,7 @@ import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/
 export const evidenceOf = async (project: string, id: string): Promise<null | Unmeasurable> => {
   const order = await evidenceOrder(project, id)
   if (isUnmeasurable(order)) return order
-  const { writeEvidence } = await import('#adapters/files/write-evidence')
+  const { writeEvidence } = await import('#adapters/terminal/measure/evidence')
   return writeEvidence(join(project, 'evidence', id), order)
 }
 

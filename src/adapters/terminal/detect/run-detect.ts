@@ -10,17 +10,20 @@ import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { detectionText } from '#core/report/detection-text'
 import { detectInput } from './detect-input.ts'
 
-/** marks.csv, overlay.png and detection.json, written together. */
+/** marks.csv, overlay.png, the marks seen square-on and detection.json, written together. */
 const writeMarks = async (folder: string, input: InputFile, detection: Detection, setUp: SetUp): Promise<null | Unmeasurable> => {
-  const [{ drawOverlay }, { traceCsvFromDetection }, { writeFolder }] = await Promise.all([
+  const [{ drawOverlay }, { squareOn }, { traceCsvFromDetection }, { writeFolder }] = await Promise.all([
     import('#adapters/photo/draw-overlay'),
+    import('#adapters/photo/square-on'),
     import('#core/report/marks-csv'),
     import('#adapters/files/write-folder'),
   ])
   const overlay = await drawOverlay(input.bytes, detection)
+  const straightened = await squareOn(input.bytes, detection)
   return writeFolder(folder, new Map<string, string | Uint8Array>([
     ['marks.csv', traceCsvFromDetection(detection, setUp)],
     ['overlay.png', overlay],
+    ...(straightened ? [['square-on.png', straightened] as const] : []),
     ['detection.json', `${JSON.stringify(documentOf(input, detection))}\n`],
   ]))
 }

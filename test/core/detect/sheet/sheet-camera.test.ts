@@ -1,5 +1,5 @@
-import cv from 'opencv-wasm'
 import { describe, expect, it } from 'vitest'
+import { openCv } from '#adapters/photo/opencv'
 import { distort, ringCentreAt, type SheetCamera, undistort } from '#core/detect/sheet/sheet-camera'
 import { targetMm } from '#core/detect/sheet/target-shapes'
 import { applyHomography, fitHomography } from '#core/numeric/homography'
@@ -53,9 +53,10 @@ describe('homography', () => {
     const from = [[-85, -120], [85, -110], [80, 122], [-84, 118], [0, 50], [30, -70]] as const
     const to = from.map((point) => applyHomography(camera.homography, point))
     const ours = fitHomography(from, to)
-    const matrix = (points: readonly (readonly number[])[]) => cv.cv.matFromArray(points.length, 1, cv.cv.CV_64FC2, points.flat())
+    const cv = openCv()
+    const matrix = (points: readonly (readonly number[])[]) => cv.matFromArray(points.length, 1, cv.CV_64FC2, points.flat())
     const [a, b] = [matrix(from), matrix(to)]
-    const theirs = cv.cv.findHomography(a, b, 0)
+    const theirs = cv.findHomography(a, b, 0)
     // OpenCV refines in single precision of its corners' spread: 1e-6 relative.
     for (let n = 0; n < 9; n++) expect(theirs.data64F[n]).toBeCloseTo(ours?.[n] ?? Number.NaN, 3)
     for (const mat of [a, b, theirs]) mat.delete()
