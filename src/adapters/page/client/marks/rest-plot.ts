@@ -124,10 +124,11 @@ export const drawIncrementHand = (canvas: HTMLCanvasElement, { result }: RestDat
   })
   const first = commands[0]
   if (first === undefined) return
-  pen.textAlign = x(first) > size.width / 2 ? 'right' : 'left'
   const [k, value] = first < 1 ? [commands[1] ?? 0, values[1] ?? 0] : [first, values[0] ?? 0]
   const text = `command ${k}: ${value.toFixed(2)}`
-  const at = x(first) + (x(first) > size.width / 2 ? -10 : 10)
+  const left = x(first) + 14 + pen.measureText(text).width > size.width
+  pen.textAlign = left ? 'right' : 'left'
+  const at = x(first) + (left ? -10 : 10)
   const level = y(value) < size.height / 2 ? y(value) + 24 : y(value) - 14
   pen.strokeStyle = colour('card')
   pen.lineWidth = 5

@@ -48,11 +48,11 @@ const OneMark = ({ mark, index }: { readonly mark: ReviewedMark; readonly index:
       <p class="which"><strong>Mark {index + 1}</strong> <span class={`look look-${look}`}>{looks[look]}</span></p>
       <p class="numbers">{mark.angleDeg === null ? `${mark.positionMm?.toFixed(2) ?? mark.positionPx?.toFixed(1) ?? '–'} ${mark.positionMm === null ? 'px' : 'mm'}` : `${mark.angleDeg.toFixed(3)}°`}{mark.uDeg === null ? '' : ` ± ${mark.uDeg.toFixed(3)}°`} · {commandsOf(index)}</p>
       <div class="pair">
-        <NumberField key={`c${mark.id}`} id="mark-command" label="Its command is" value={mark.command} take={(command) => labelSelected({ command, tally: mark.tally })} />
-        <NumberField key={`t${mark.id}`} id="mark-tally" label="Commands that ended here" value={mark.tally} take={(tally) => labelSelected({ command: mark.command, tally })} />
+        <NumberField key={`c${mark.id}`} id="mark-command" label="Its command" value={mark.command} take={(command) => labelSelected({ command, tally: mark.tally })} />
+        <NumberField key={`t${mark.id}`} id="mark-tally" label="Its tally" value={mark.tally} take={(tally) => labelSelected({ command: mark.command, tally })} />
       </div>
-      <Nudges />
       <div class="buttons">
+        <Nudges />
         {look === 'doubt' && <button type="button" class="main" onClick={acceptSelected}>It stands</button>}
         <button type="button" onClick={splitSelected}>Split</button>
         <button type="button" onClick={deleteSelected}>Delete</button>

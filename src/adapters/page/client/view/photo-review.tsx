@@ -84,8 +84,8 @@ export const PhotoReview = () => {
       </div>
       <div class="review-side">
         <LiveFigures />
-        <Inspector />
         <LinkedPlots dial={state.found.rig === 'pointer'} />
+        <Inspector />
         <button type="button" class="main onward" onClick={() => goTo('verdict')}>To the verdict</button>
       </div>
     </div>
