@@ -3,7 +3,7 @@ import type { FastifyInstance } from 'fastify'
 import { z } from 'zod'
 import { readPhoto } from '#adapters/photo/read-photo'
 import type { Hints } from '#core/detect/detection'
-import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { refuse } from './guard.ts'
 import { createTest, listEvidence, listNotes, listTests, loadTest, photoPath, savePhoto, saveTest } from './project.ts'
 import type { ServerOptions } from './server-options.ts'
@@ -44,7 +44,7 @@ const work = (app: FastifyInstance, { project }: ServerOptions): void => {
 const photo = (app: FastifyInstance, { project, actions, log }: ServerOptions): void => {
   app.put<ById & { Body: Buffer }>('/api/tests/:id/photo', { bodyLimit: mostPhoto }, async (request, reply) => {
     if (!Buffer.isBuffer(request.body)) return refuse(reply, 415, 'send the photo itself')
-    const read = await readPhoto(request.body)
+    const read = request.body.length === 0 ? unmeasurable('the photo is empty', 'photo', 'choose it again') : await readPhoto(request.body)
     if (isUnmeasurable(read)) {
       log(`refused a photo for ${request.params.id}: ${read.what}`)
       return reply.code(422).send(read)
