@@ -39,10 +39,18 @@ const byCommand = (run: OrderedRun): Assignment => {
   return certain('command', run.marks.map((mark) => (mark.command ?? 0) - first))
 }
 
-/** The start mark's own tally counts commands that did not leave it. */
-const byTally = (run: OrderedRun): Assignment => {
-  let total = 0
-  return certain('tally', run.marks.map((mark) => (total += mark.tally ?? 0)))
+/**
+ * The start mark's own tally counts commands that did not leave it; on a whole turn without a last mark of its own they are
+ * those that came back to it.
+ */
+const byTally = (run: OrderedRun, options: AssignOptions): Assignment => {
+  const { turnDeg, microstepDeg } = options
+  const commands = run.marks.reduce((sum, mark) => sum + (mark.tally ?? 0), 0)
+  const back = run.marks[0]?.tally ?? 0
+  const closed = back > 0 && turnDeg !== null && commands === Math.round(turnDeg / microstepDeg) && goesRound(run, options)
+  let total = closed ? -back : 0
+  const counted = certain('tally', run.marks.map((mark) => (total += mark.tally ?? 0)))
+  return closed ? { ...counted, commands, closed } : counted
 }
 
 /** Marks that hold several rest positions, as a photo may say, take that many places in the order. */
@@ -176,7 +184,7 @@ const shiftsOf = (run: OrderedRun, { lastCommand }: Assignment, { microstepDeg, 
 export const assign = (run: OrderedRun, options: AssignOptions): Assignment | Unmeasurable => {
   const labelled = run.marks.every((mark) => mark.command !== null)
   const tallied = run.marks.every((mark) => mark.tally !== null) && run.marks.some((mark) => mark.tally !== 0)
-  const assignment = labelled ? byCommand(run) : tallied ? byTally(run) : bestOfFits(run, options)
+  const assignment = labelled ? byCommand(run) : tallied ? byTally(run, options) : bestOfFits(run, options)
   if ('kind' in assignment) return assignment
   const shifted = assignment.decidedBy === 'fit' ? [] : shiftsOf(run, assignment, options)
   return spanFits(run, assignment, options) ? { ...assignment, warnings: [...assignment.warnings, ...shifted] } : cannotFit(run, options, assignment.commands, shifted)

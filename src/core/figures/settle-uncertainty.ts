@@ -38,7 +38,7 @@ const compared = (statedDeg: number, scatter: Scatter | null): string[] => {
   const ratio = (scatter.uDeg / statedDeg) ** 2 * scatter.degreesOfFreedom
   const words = `${scatter.uDeg.toPrecision(2)}° where ${statedDeg.toPrecision(2)}° is stated for a mark`
   if (ratio > chiSquaredQuantile(doubtful, scatter.degreesOfFreedom)) return [`From one electrical cycle to the next the rests scatter by ${words}: either the marks are worse than stated or the motor does not repeat.`]
-  if (ratio < chiSquaredQuantile(1 - doubtful, scatter.degreesOfFreedom)) return [`From one electrical cycle to the next the rests scatter by only ${words}: a smaller mark-uncertainty would give sharper verdicts.`]
+  if (ratio < chiSquaredQuantile(1 - doubtful, scatter.degreesOfFreedom)) return [`From one electrical cycle to the next the rests scatter by ${scatter.uDeg < statedDeg / 100 ? `next to nothing where ${statedDeg.toPrecision(2)}° is stated for a mark` : `only ${words}`}: a smaller mark-uncertainty would give sharper verdicts.`]
   return []
 }
 
