@@ -56,8 +56,8 @@ describe('rigs in closed form', () => {
   it('a radius known to 1 % leaves 1 % of each angle open: for a ramp its spread about the middle', () => {
     const rows = Array.from({ length: 11 }, (_, i) => 10 * i).join('\n')
     const { common } = located(`# steps-per-rev: 200\n# microsteps: 16\n# rig: arc\n# radius: 100 ± 1 mm\n${rows}`)
-    // Standard deviation (n) of 0 … 100 in tenths is √10 tenths; divided by R and by 1.01 for the finite change.
-    expect(common.find(({ source }) => source === 'radius')?.uDeg).toBeCloseTo((degrees(Math.sqrt(1000) / 100) * 0.01) / 1.01, 9)
+    // Standard deviation (n) of 0 … 100 in tenths is √10 tenths; divided by R, and by 1.01 and 0.99 for the finite change either way.
+    expect(common.find(({ source }) => source === 'radius')?.uDeg).toBeCloseTo(degrees(Math.sqrt(1000) / 100) * 0.01 * Math.sqrt((1.01 ** -2 + 0.99 ** -2) / 2), 9)
   })
 })
 

@@ -1,12 +1,13 @@
 import { effectiveInterval, type EffectiveInterval } from './effective-interval.ts'
-import { distinctGaps, effectiveCount, gapEffectiveCount } from './effective-microsteps.ts'
+import { distinctGaps, gapEffectiveCount } from './effective-microsteps.ts'
 import { type Harmonic, harmonicsOf } from './harmonics.ts'
 import { incrementsOf } from './increments.ts'
 import { incrementU, incrementsU, type Motion, motionsOf } from './motion.ts'
 import { type ErrorSize, errorSize, positionErrors } from './position-errors.ts'
 import { missingPositions, toldApart } from './positions-told-apart.ts'
 import { type RepeatPattern, repeatPattern } from './repeat-pattern.ts'
-import { extremes, mean, rms } from '#core/numeric/moments'
+import { widenedByCommon } from './widened-by-common.ts'
+import { extremes, rms } from '#core/numeric/moments'
 
 /** Rest angles 0 … K (deg, travel positive) with what is known about their measurement. */
 export interface FigureInput {
@@ -41,22 +42,10 @@ export interface Figures {
   readonly pattern: RepeatPattern
 }
 
-/** The interval of N_eff widened by what all marks share, which no resampling of the trace can show. */
-const widened = (interval: EffectiveInterval, input: FigureInput, sigma: number): EffectiveInterval => {
-  const microstepDeg = 360 / input.stepsPerRev / input.microsteps
-  const count = (s: number): number => effectiveCount(input.microsteps, s * s, 0, microstepDeg)
-  const down = interval.value - count(sigma + 2 * input.commonUDeg)
-  const up = count(Math.max(0, sigma - 2 * input.commonUDeg)) - interval.value
-  const low = interval.value - Math.hypot(interval.value - interval.low, down)
-  return { ...interval, low: Math.max(0, low), high: Math.min(input.microsteps, interval.value + Math.hypot(interval.high - interval.value, up)) }
-}
-
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
-  const { microsteps, stepsPerRev } = input
-  const uDeg = rms(input.uDeg)
-  const interval = effectiveInterval(errorsDeg, { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg })
-  const sigma = Math.sqrt(Math.max(0, mean(errorsDeg.slice(1).map((e) => e * e)) - uDeg * uDeg))
-  return widened(interval, input, sigma)
+  const { microsteps, stepsPerRev, commonUDeg } = input
+  const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg) }
+  return widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
 }
 
 const count = (motions: readonly Motion[], wanted: Motion): number => motions.filter((motion) => motion === wanted).length

@@ -45,13 +45,22 @@ const anglesOf = (rig: KnownRig, positions: readonly number[]): number[] => {
   return angles.map((angle) => (total += angle))
 }
 
-/** Spread that moving one rig length by its u puts into the angles; a shift common to all does not count. */
-const effectOf = (source: string, [rig, moved]: readonly [KnownRig, KnownRig], positions: readonly number[], note: string): Contribution => {
+/** Spread that moving a rig length puts into the angles, over the ways it may lie; a shift common to all does not count. */
+const effectOf = (source: string, [rig, ...moved]: readonly [KnownRig, ...KnownRig[]], positions: readonly number[], note: string): Contribution => {
   const before = anglesOf(rig, positions)
-  const change = anglesOf(moved, positions).map((angle, i) => angle - (before[i] ?? 0))
-  const common = mean(change)
-  return { source, uDeg: rms(change.map((value) => value - common)), kind: 'common', degreesOfFreedom: null, note }
+  const spreads = moved.map((each) => {
+    const change = anglesOf(each, positions).map((angle, i) => angle - (before[i] ?? 0))
+    const common = mean(change)
+    return rms(change.map((value) => value - common))
+  })
+  return { source, uDeg: rms(spreads), kind: 'common', degreesOfFreedom: null, note }
 }
+
+/** A length one standard uncertainty either way, which is all that counts where angles follow it nearly in proportion. */
+const eitherWay = ({ value, u }: Stated): Stated[] => [-u, u].map((change) => ({ value: value + change, u }))
+
+/** Nine places over a rectangle: from its middle the angles do not follow in proportion. */
+const allOver = ({ value, u }: Stated): Stated[] => [-4, -3, -2, -1, 0, 1, 2, 3, 4].map((ninth) => ({ value: value + (ninth / 4.5) * Math.sqrt(3) * u, u }))
 
 const lengthNote = ({ value, u }: Stated): string => `${value} mm known to ±${Number(u.toPrecision(2))} mm (standard uncertainty)`
 
@@ -62,17 +71,17 @@ const offCentre = (trace: Trace, rig: KnownRig, angles: readonly number[]): Cont
   return rig.kind === 'pointer' && high - low > 300 ? [] : [offCentreOf(angles, rig.radiusMm.value)]
 }
 
-const commonOf = (rig: KnownRig, positions: readonly number[]): Contribution[] => {
+const commonOf = (rig: KnownRig, positions: readonly number[], footStated: boolean): Contribution[] => {
   if (rig.kind === 'pointer') return []
   if (rig.kind === 'mirror') {
-    const { distanceMm, footMm } = rig
+    const feet = footStated ? eitherWay(rig.footMm) : allOver(rig.footMm)
+    const footNote = footStated ? lengthNote(rig.footMm) : 'not measured: taken to lie anywhere within the trace (rectangular)'
     return [
-      effectOf('wall distance', [rig, { ...rig, distanceMm: { ...distanceMm, value: distanceMm.value + distanceMm.u } }], positions, lengthNote(distanceMm)),
-      effectOf('foot of the perpendicular', [rig, { ...rig, footMm: { ...footMm, value: footMm.value + footMm.u } }], positions, lengthNote(footMm)),
+      effectOf('wall distance', [rig, ...eitherWay(rig.distanceMm).map((distanceMm) => ({ ...rig, distanceMm }))], positions, lengthNote(rig.distanceMm)),
+      effectOf('foot of the perpendicular', [rig, ...feet.map((footMm) => ({ ...rig, footMm }))], positions, footNote),
     ]
   }
-  const { radiusMm } = rig
-  return [effectOf('radius', [rig, { ...rig, radiusMm: { ...radiusMm, value: radiusMm.value + radiusMm.u } }], positions, lengthNote(radiusMm))]
+  return [effectOf('radius', [rig, ...eitherWay(rig.radiusMm).map((radiusMm) => ({ ...rig, radiusMm }))], positions, lengthNote(rig.radiusMm))]
 }
 
 /** Marks on paper or wall → angles of the motor shaft, with what is common to all of them. */
@@ -89,7 +98,7 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
     return { line, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
   })
   const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: 'from the photo' }))
-  const common = [...[...commonOf(rig, positions), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
+  const common = [...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
   const warnings = trace.rig.kind === 'mirror' && !trace.rig.footMm ? ['The foot of the perpendicular is not known; it was taken to lie within the trace, and what that leaves open is in the uncertainty. Measure it (where the spot falls when the beam meets the wall squarely) and give it as foot.'] : []
   const reading = resolution(trace.lastDigit * sizeOf(trace.unit)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
   return { marks, common, turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
