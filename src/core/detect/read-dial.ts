@@ -11,6 +11,7 @@ import type { StrokeFit } from './fit-stroke.ts'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { inkCentroid } from './mark-bearing.ts'
+import { mergeShared } from './merge-shared.ts'
 import { jacobianAt, type PlaneMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import { rayOf } from './rays.ts'
@@ -21,6 +22,7 @@ import { splitWide } from './split-wide.ts'
 import { centreLineAt } from './stroke-model.ts'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Surface } from './surface.ts'
+import { usablePlace } from './usable.ts'
 import { voteCentre } from './vote-centre.ts'
 
 export interface Refusal {
@@ -44,6 +46,8 @@ interface Stage {
   readonly candidates: readonly Candidate[]
   readonly map: PlaneMap
   readonly sheet: SheetFix | null
+  /** Whether a mark may lie there: on the paper and not in a region to ignore. */
+  readonly usable: (px: Point) => boolean
 }
 
 const pxPerUnitAt = (map: PlaneMap, px: Point): number => {
@@ -144,9 +148,10 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
   let now = first
   for (let round = 0; round < 3; round++) {
     const models = now.marks.map((m) => m.fit.model)
-    const fresh = lookAgain(stage.raster, stage.map, ringOf(now.marks, centre), models, 0.4)
+    const fresh = lookAgain(stage.raster, stage.map, ringOf(now.marks, centre), models, 0.4).filter(({ middle }) => stage.usable(middle))
     if (fresh.length === 0) break
-    const next = judge(refineModels(stage.raster, fresh, now.marks.map((m) => m.fit)), stage.map, centre)
+    const fits = refineModels(stage.raster, fresh, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
+    const next = judge(mergeShared(stage.raster, fits), stage.map, centre)
     const more = next.marks.length > now.marks.length
     now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
     if (!more) break
@@ -179,12 +184,13 @@ export const readDial = (raster: Raster, candidates: readonly Candidate[], surfa
   const start = hints.centrePx ?? surface.sheet?.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
   if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
   const map = turnedAsSeen(surface.map, start)
-  const stage: Stage = { raster, candidates, map, sheet: surface.sheet }
+  const stage: Stage = { raster, candidates, map, sheet: surface.sheet, usable: usablePlace(surface.outline, hints) }
   const centre0 = toPlane(map, start)
   const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
   if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
   const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
-  const first = judge(refineMarks(raster, selection.taken.map((r) => r.candidate)), map, centre0)
+  const fits = refineMarks(raster, selection.taken.map((r) => r.candidate)).flatMap((f) => (f === null ? [] : [f]))
+  const first = judge(mergeShared(raster, fits), map, centre0)
   const centre1 = combineCentres(centresOf(stage, first.marks, centre0, hints.centrePx)).centre
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const estimates = centresOf(stage, judged.marks, centre1, hints.centrePx)

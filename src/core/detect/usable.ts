@@ -13,14 +13,18 @@ export const depthInside = (polygon: readonly Point[], [x, y]: Point): number =>
   return least
 }
 
+/** Whether a mark may lie at a place: on the paper (null: not known), outside the regions to ignore. */
+export const usablePlace = (paper: readonly Point[] | null, { ignorePx = [] }: Hints) => (place: Point): boolean => {
+  const [x, y] = place
+  const ignored = ignorePx.some((r) => x >= r.x && y >= r.y && x <= r.x + r.width && y <= r.y + r.height)
+  return !ignored && (paper === null || depthInside(paper, place) > 2)
+}
+
 /**
  * The candidates a person's hints and the paper's outline leave: on the paper, outside the regions to ignore.
  * @param paper corners clockwise as seen, or null when it is not known
  */
-export const usableCandidates = (candidates: readonly Candidate[], paper: readonly Point[] | null, { ignorePx = [] }: Hints): Candidate[] => {
-  const ignored = ([x, y]: Point): boolean => ignorePx.some((r) => x >= r.x && y >= r.y && x <= r.x + r.width && y <= r.y + r.height)
-  return candidates.filter((c) => {
-    const outside = paper !== null && Math.min(depthInside(paper, c.p0), depthInside(paper, c.p1)) < 2 + 2 * c.widthPx
-    return !outside && !ignored(c.middle)
-  })
+export const usableCandidates = (candidates: readonly Candidate[], paper: readonly Point[] | null, hints: Hints): Candidate[] => {
+  const usable = usablePlace(paper, hints)
+  return candidates.filter((c) => usable(c.middle) && (paper === null || Math.min(depthInside(paper, c.p0), depthInside(paper, c.p1)) > 2 + 2 * c.widthPx))
 }
