@@ -177,11 +177,17 @@ const marginsOf = (problem: GapProblem, best: Counting): Pick<GapCounts, 'margin
   })
   const margins = found.map(({ extra }) => extra)
   const alternatives = found.map(({ alternative }) => alternative)
-  for (const m of smallest(margins, refined)) margins[m] = extraCost(problem, best, m, alternatives[m] as number)
+  for (const m of smallest(margins, refined)) {
+    const number = best.counts[m] as number
+    const tried = [...new Set([alternatives[m] as number, number - 1, number + 1])].map((count) => ({ count, extra: extraCost(problem, best, m, count) }))
+    const least = tried.reduce((one, other) => (other.extra < one.extra ? other : one))
+    margins[m] = least.extra
+    alternatives[m] = least.count
+  }
   return { margins, alternatives }
 }
 
-/** So many of the smallest margins get the offset of their own counting; the others keep the best one's, which is more. */
+/** So many of the smallest margins are worked out with their own offset; the others keep the best one's, which is more. */
 const refined = 12
 
 const smallest = (values: readonly number[], howMany: number): number[] =>
@@ -192,12 +198,17 @@ const smallest = (values: readonly number[], howMany: number): number[] =>
     .slice(0, howMany)
     .map(({ place }) => place)
 
-/** What numbering one mark differently costs when everything else may follow, the offset by one refit. */
+/** With more marks than this one refit of the offset must do; among so many, one mark hardly moves it. */
+const mostSearched = 400
+
+/** What numbering one mark differently costs when everything else may follow, the offset too. */
 const extraCost = (problem: GapProblem, best: Counting, mark: number, count: number): number => {
   const marks = problem.positions.length
-  const known = problem.positions.map((_, m) => (m === mark ? count : (problem.known?.[m] ?? null)))
-  const other = provenAt({ ...problem, known }, bestOffset(best, marks))
-  return other ? Math.max(0, bestCost(other, marks) - bestCost(best, marks)) : Number.POSITIVE_INFINITY
+  const changed = { ...problem, known: problem.positions.map((_, m) => (m === mark ? count : (problem.known?.[m] ?? null))) }
+  const other = provenAt(changed, bestOffset(best, marks))
+  if (!other) return Number.POSITIVE_INFINITY
+  const settled = marks <= mostSearched ? searchBetween(changed, other) : other
+  return Math.max(0, bestCost(settled, marks) - bestCost(best, marks))
 }
 
 const solve = (problem: GapProblem): Counting | null => {
