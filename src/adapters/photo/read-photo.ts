@@ -23,7 +23,8 @@ const refuse = (what: string, remedy: string): Unmeasurable => unmeasurable(what
 
 /** Reads the header only: what is declared is checked before a single pixel is decoded. */
 const checkHeader = async (bytes: Uint8Array): Promise<Metadata | Unmeasurable> => {
-  const header = await sharp(bytes, { limitInputPixels: false, failOn: 'none' }).metadata().catch(() => null)
+  // Nothing at all makes the library throw at once; what it cannot read it rejects.
+  const header = bytes.length === 0 ? null : await sharp(bytes, { limitInputPixels: false, failOn: 'none' }).metadata().catch(() => null)
   if (header === null || !READABLE.includes(header.format ?? '')) {
     return refuse('this is not a picture that can be read', 'give a JPEG, PNG or WebP photo (save HEIC as JPEG first)')
   }

@@ -4,6 +4,8 @@ import type { StrokePixels } from './stroke-pixels.ts'
 
 /** Residuals this far apart along the stroke, px, may still have a cause in common: JPEG blocks, paper fibre, grain of the ink. */
 const REACH_PX = 9
+/** And so may those within this share of its length: the hand's wobble, which a bow does not follow. */
+const REACH_SHARE = 0.16
 const SLICE_PX = 1.5
 
 /**
@@ -27,7 +29,7 @@ export const clumping = (pixels: StrokePixels, residuals: Float64Array, model: S
     pull[j] = (pull[j] as number) + slope * residual
     white += slope * slope * residual * residual
   }
-  const lags = Math.min(Math.floor(REACH_PX / SLICE_PX), Math.floor(count / 3))
+  const lags = Math.min(Math.floor(Math.max(REACH_PX, REACH_SHARE * 2 * halfLength) / SLICE_PX), Math.floor(count / 3))
   let total = 0
   for (let lag = 0; lag <= lags; lag++) {
     let sum = 0

@@ -1,0 +1,77 @@
+import { findPaperQuad } from '#core/detect/paper/find-quad'
+import { fitPaper } from '#core/detect/paper/fit-paper'
+import { choosePaper } from '#core/detect/paper/paper-size'
+import { planeMap, toPlane } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import { applyHomography, type Homography, invertHomography } from '#core/numeric/homography'
+import { describe, expect, it } from 'vitest'
+
+/** A sheet seen by a pinhole camera (worked out here from the rotation about x, then z), focal length 0.8 of the longer side. */
+const camera = (tiltDeg: number, rollDeg: number, [w, h]: readonly [number, number]): Homography => {
+  const t = (tiltDeg * Math.PI) / 180
+  const r = (rollDeg * Math.PI) / 180
+  const f = 0.8 * 800
+  const distance = 560
+  const [ct, st, cr, sr] = [Math.cos(t), Math.sin(t), Math.cos(r), Math.sin(r)]
+  const axes = [[cr, -sr * ct], [sr, cr * ct], [0, st]] as const
+  const row = (i: 0 | 1 | 2): [number, number, number] => {
+    const [a, b] = axes[i]
+    return [a, b, -(a * w) / 2 - (b * h) / 2 + (i === 2 ? distance : 0)]
+  }
+  const [x, y, z] = [row(0), row(1), row(2)]
+  return [...x.map((v, i) => f * v + 299.5 * (z[i] as number)), ...y.map((v, i) => f * v + 399.5 * (z[i] as number)), ...z] as unknown as Homography
+}
+
+/** Bright sheet on a dark ground, edges smoothed over a pixel by 4 × 4 samples (simulated). */
+const photograph = (map: Homography, [w, h]: readonly [number, number]): Raster => {
+  const back = invertHomography(map)
+  const grey = new Uint8Array(600 * 800)
+  for (let y = 0; y < 800; y++) {
+    for (let x = 0; x < 600; x++) {
+      let inside = 0
+      for (let k = 0; k < 16; k++) {
+        const [u, v] = applyHomography(back, [x + ((k % 4) - 1.5) / 4, y + (Math.floor(k / 4) - 1.5) / 4])
+        if (u > 0 && v > 0 && u < w && v < h) inside++
+      }
+      grey[y * 600 + x] = 70 + (140 * inside) / 16 + ((x * 7 + y * 13) % 5)
+    }
+  }
+  return { width: 600, height: 800, grey }
+}
+
+const A4 = [210, 297] as const
+const LETTER = [215.9, 279.4] as const
+const PICTURE = [600, 800] as const
+
+describe('paper in a photo', () => {
+  it.each([[A4, 0, 3], [A4, 20, -8], [LETTER, 0, 5], [LETTER, 25, 12]] as const)('of %j mm, tilted by %i° and rolled by %i°, is recognised and its plane found to 0.2 mm', (size, tilt, roll) => {
+    const map = camera(tilt, roll, size)
+    const raster = photograph(map, size)
+    const quad = findPaperQuad(raster, (corners) => choosePaper(corners, PICTURE)?.misfit ?? 99)
+    if (quad === null) throw new Error('no paper')
+    const choice = choosePaper(quad.corners, PICTURE)
+    expect([...(choice?.sizeMm ?? [])].sort()).toEqual([...size].sort())
+    if (choice === null) return
+    const fit = fitPaper(quad, choice, PICTURE)
+    const places: readonly Point[] = [[0, 0], [size[0], 0], [size[0], size[1]], [0, size[1]], [100, 150]]
+    // The sheet's frame may start at any corner: lengths are what must agree.
+    const seen = places.map((place) => toPlane(fit.map, applyHomography(map, place)))
+    places.forEach((a, i) => places.forEach((b, j) => {
+      const [p, q] = [seen[i] as Point, seen[j] as Point]
+      expect(Math.abs(Math.hypot(p[0] - q[0], p[1] - q[1]) - Math.hypot(a[0] - b[0], a[1] - b[1]))).toBeLessThan(0.2)
+    }))
+  })
+
+  it('is not found where there is none', () => {
+    const raster: Raster = { width: 600, height: 800, grey: Uint8Array.from({ length: 480_000 }, (_, i) => 120 + ((i * 31) % 7)) }
+    expect(findPaperQuad(raster, () => 0)).toBeNull()
+  })
+
+  it('of a given size that no camera could see so is told by its misfit', () => {
+    const map = camera(10, 4, A4)
+    const corners = ([[0, 0], [210, 0], [210, 297], [0, 297]] as const).map((p) => applyHomography(map, p)) as unknown as readonly [Point, Point, Point, Point]
+    expect(choosePaper(corners, PICTURE, [100, 400])?.misfit).toBeGreaterThan(100)
+    expect(choosePaper(corners, PICTURE)?.misfit).toBeLessThan(2)
+    expect(planeMap(map).radial).toBeNull()
+  })
+})
