@@ -1,4 +1,5 @@
 import { Command } from 'commander'
+import { toolVersion } from '#core/report/tool-version'
 import { addBench } from './bench-command.ts'
 import { addCompare } from './compare-command.ts'
 import { addDetect } from './detect-command.ts'
@@ -7,16 +8,17 @@ import { addMeasure } from './measure-command.ts'
 import { addNote } from './note-command.ts'
 import { addPace } from './pace-command.ts'
 import { addPlan } from './plan-command.ts'
+import { addReplay } from './replay-command.ts'
 import { addSheet } from './sheet-command.ts'
 import { addTravel } from './travel-command.ts'
 
 const description = `Says which microsteps of a salvaged stepper motor are real, from marks made at every rest position.
-The job in order: identify → plan → sheet → pace → detect or type → measure → travel, compare → note.`
+The job in order: identify → plan → sheet → pace → detect or type → measure → travel, compare → note; replay checks evidence.`
 
 /** The command with all its parts, in the order a person does the job. */
 export const program = (): Command => {
-  const command = new Command('stepwitness').description(description).version('0.1.0').exitOverride(asWrongUsage).showHelpAfterError()
-  for (const add of [addIdentify, addPlan, addSheet, addPace, addDetect, addMeasure, addTravel, addCompare, addNote, addBench]) add(command)
+  const command = new Command('stepwitness').description(description).version(toolVersion).exitOverride(asWrongUsage).showHelpAfterError()
+  for (const add of [addIdentify, addPlan, addSheet, addPace, addDetect, addMeasure, addTravel, addCompare, addNote, addReplay, addBench]) add(command)
   for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError()
   return command
 }

@@ -5,7 +5,8 @@ import { plotlyScript } from '#adapters/files/plotly-script'
 import { renderPng } from '#adapters/files/render-png'
 import { type FolderContents, writeFolder } from '#adapters/files/write-folder'
 import type { Travel } from '#core/decide/drive/travel-of'
-import type { Detection } from '#core/detect/detection'
+import type { Detection, Hints } from '#core/detect/detection'
+import type { SetUp } from '#core/ingest/set-up'
 import type { Trace } from '#core/ingest/trace'
 import type { Unmeasurable } from '#core/quantity/unmeasurable'
 import { driveSection } from '#core/report/html/section-drive'
@@ -15,6 +16,7 @@ import { marksCsv } from '#core/report/marks-csv'
 import { noteBlock } from '#core/report/note/note-block'
 import { noteTitle } from '#core/report/note/note-title'
 import type { Result } from '#core/report/result-schema'
+import { manifestOf } from './manifest.ts'
 
 /** What a measurement leaves behind, before it becomes files. */
 export interface Evidence {
@@ -24,6 +26,17 @@ export interface Evidence {
   readonly detection: Detection | null
   /** What it means at a carriage, where a drive train was named. */
   readonly travel?: Travel | null
+  /** What was said beside the input, so that it can be measured again. */
+  readonly madeWith?: MadeWith
+}
+
+/** What was said beside an input. */
+export interface MadeWith {
+  readonly setUp?: SetUp
+  readonly hints?: Hints | null
+  readonly train?: string | null
+  /** Where the input was. */
+  readonly path?: string | null
 }
 
 const sha256Base64 = (text: string): string => createHash('sha256').update(text).digest('base64')
@@ -35,11 +48,12 @@ const overlayOf = async ({ input, detection }: Evidence): Promise<Uint8Array | n
 }
 
 /** A typed input is kept as it was; a photo is known by its hash, since its file may tell where it was taken. */
-const inputFile = ({ input }: Evidence): [string, Uint8Array][] => (input.kind === 'typed' ? [[`input${extname(input.name).toLowerCase() || '.csv'}`, input.bytes]] : [])
+const inputName = ({ input }: Evidence): string | null => (input.kind === 'typed' ? `input${/^\.[a-z0-9]{1,8}$/.exec(extname(input.name).toLowerCase())?.[0] ?? '.csv'}` : null)
 
-/** The evidence folder: report, note, result, marks, figures, overlay of a photo, and the typed input itself. */
-const evidenceOf = async (evidence: Evidence): Promise<FolderContents> => {
-  const { result, trace, travel = null } = evidence
+/** The evidence folder but for its manifest: report, note, result, marks, figures, overlay of a photo, and the typed input itself. */
+export const evidenceFiles = async (evidence: Evidence): Promise<FolderContents> => {
+  const { result, trace, input, travel = null } = evidence
+  const keptAs = inputName(evidence)
   const figures = figureSet(result)
   const overlay = await overlayOf(evidence)
   const html = reportHtml(result, {
@@ -59,9 +73,12 @@ const evidenceOf = async (evidence: Evidence): Promise<FolderContents> => {
       [`figures/${name}.png`, renderPng(svg)],
     ]),
     ...(overlay ? [['overlay.png', overlay] as [string, Uint8Array]] : []),
-    ...inputFile(evidence),
+    ...(keptAs === null ? [] : [[keptAs, input.bytes] as [string, Uint8Array]]),
   ])
 }
 
-/** Writes the evidence folder whole or not at all. */
-export const writeEvidence = async (folder: string, evidence: Evidence): Promise<null | Unmeasurable> => writeFolder(folder, await evidenceOf(evidence))
+/** Writes the evidence folder whole or not at all, with a manifest by which it can be replayed. */
+export const writeEvidence = async (folder: string, evidence: Evidence): Promise<null | Unmeasurable> => {
+  const files = await evidenceFiles(evidence)
+  return writeFolder(folder, new Map([...files, ['manifest.json', manifestOf(folder, evidence, files, inputName(evidence))]]))
+}

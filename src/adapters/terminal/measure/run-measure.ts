@@ -4,7 +4,7 @@ import { type Shown, tell } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
 import type { Travel } from '#core/decide/drive/travel-of'
-import type { Detection } from '#core/detect/detection'
+import type { Detection, Hints } from '#core/detect/detection'
 import { decodeText } from '#core/ingest/decode-text'
 import { readTrace } from '#core/ingest/read-trace'
 import type { SetUp } from '#core/ingest/set-up'
@@ -12,19 +12,21 @@ import type { Trace } from '#core/ingest/trace'
 import { measure } from '#core/measure'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Result } from '#core/report/result-schema'
+import { travelThrough } from './travel-through.ts'
 
 /** A trace with the photo's detection when it came from one. */
 interface Read {
   readonly kind: 'read'
   readonly trace: Trace
   readonly detection: Detection | null
+  readonly hints: Hints | null
 }
 
 const readTyped = (input: InputFile, setUp: SetUp): Read | Unmeasurable => {
   const text = decodeText(input.bytes, input.name)
   if (typeof text !== 'string') return text
   const trace = readTrace(text, setUp)
-  return isUnmeasurable(trace) ? { ...trace, where: `${input.name}, ${trace.where}` } : { kind: 'read', trace, detection: null }
+  return isUnmeasurable(trace) ? { ...trace, where: `${input.name}, ${trace.where}` } : { kind: 'read', trace, detection: null, hints: null }
 }
 
 const readPhotographed = async (input: InputFile, setUp: SetUp, options: MeasureCommandOptions): Promise<Read | Unmeasurable> => {
@@ -38,7 +40,7 @@ const readPhotographed = async (input: InputFile, setUp: SetUp, options: Measure
   const detection = await detectInput(input, hints)
   if (isUnmeasurable(detection)) return detection
   const trace = traceFromDetection(detection, setUp)
-  return isUnmeasurable(trace) ? { ...trace, where: `${input.name}, ${trace.where}` } : { kind: 'read', trace, detection }
+  return isUnmeasurable(trace) ? { ...trace, where: `${input.name}, ${trace.where}` } : { kind: 'read', trace, detection, hints }
 }
 
 const seedOf = (text: string | undefined): number | Unmeasurable => {
@@ -53,18 +55,10 @@ const completed = (result: Result, input: InputFile, detection: Detection | null
   detection: detection as Result['detection'],
 })
 
-/** The drive train that was named, with what the measured steps mean at its carriage. */
-const travelThrough = async (train: string | undefined, result: Result): Promise<Travel | null | Unmeasurable> => {
-  if (train === undefined) return null
-  const [{ readTrain }, { travelOf }, { driveFigures }] = await Promise.all([import('#core/decide/drive/read-train'), import('#core/decide/drive/travel-of'), import('#core/report/drive-figures')])
-  const read = readTrain(train, '--train')
-  return isUnmeasurable(read) ? read : travelOf(read.train, result.motor, driveFigures(result))
-}
-
 const travelLines = async (travel: Travel | null, { motor }: Result): Promise<string[]> => {
   if (travel === null) return []
   const { travelText } = await import('#adapters/terminal/travel/travel-text')
-  return ['', travelText([{ ...travel, speed: 0, dynamics: null }], motor, { name: 'mm', perMm: 1 })]
+  return ['', travelText([{ ...travel, speed: 0, dynamics: null }], motor, { name: 'mm', perMm: 1, torque: 'N·cm' })]
 }
 
 /** `measure`: reads, measures, writes the evidence unless only JSON is asked for. */
@@ -80,12 +74,12 @@ export const runMeasure = async (file: string, options: MeasureCommandOptions): 
   const measured = measure(read.trace, { seed })
   if (isUnmeasurable(measured)) return { ...measured, where: `${input.name}, ${measured.where}` }
   const result = completed(measured, input, read.detection)
-  const travel = await travelThrough(options.train, result)
+  const travel = await travelThrough(options.train ?? null, result)
   if (isUnmeasurable(travel)) return travel
   const folder = options.out ?? (options.json ? null : `${basename(file, extname(file))}-evidence`)
   if (folder !== null) {
     const { writeEvidence } = await import('./evidence.ts')
-    const refused = await writeEvidence(folder, { result, input, trace: read.trace, detection: read.detection, travel })
+    const refused = await writeEvidence(folder, { result, input, trace: read.trace, detection: read.detection, travel, madeWith: { setUp, hints: read.hints, train: options.train ?? null, path: file } })
     if (isUnmeasurable(refused)) return refused
     tell(`evidence: ${folder}/report.html`)
   }
