@@ -8,7 +8,8 @@ import { positionErrors } from '#core/figures/position-errors'
 // increment is here (IEEE Std 1241 terms). Differential and integral nonlinearity computed from the hits by hand rules.
 const hits = [5, 5, 7, 8, 7, 9, 5, 6, 3, 6, 7, 9, 6, 5]
 const width = 88 / 14
-const transitions = hits.reduce<number[]>((edges, count) => [...edges, (edges.at(-1) ?? 0) + count], [0])
+let edge = 0
+const transitions = [0, ...hits.map((count) => (edge += count))]
 
 describe('histogram test of a 16-code converter, read as rests', () => {
   it('increment errors are the differential nonlinearity', () => {

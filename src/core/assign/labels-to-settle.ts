@@ -12,65 +12,70 @@ export interface Judgement {
 export const openPlaces = (margins: readonly number[], { noise, decisive }: Judgement): number[] =>
   margins.flatMap((margin, place) => (margin / (2 * noise) < decisive ? [place] : []))
 
-/** Most labels tried at each step, and most asked for; beyond that a person had better number them all. */
-const tried = 10
+/** Most labels asked for; beyond that a person had better number them all. */
 const mostAsked = 8
-/** With more marks than this only neighbours in doubt are gathered, one label for each group. */
-const mostExact = 400
+/** A longer group of neighbours in doubt gets its middle mark labelled, a shorter one the mark that settles most of it. */
+const mostTried = 7
+const mostRounds = 3
 
 const withLabel = (problem: GapProblem, place: number, count: number): GapProblem => ({
   ...problem,
   known: problem.positions.map((_, m) => (m === place ? count : (problem.known?.[m] ?? null))),
 })
 
-interface Labelled {
-  readonly place: number
-  readonly problem: GapProblem
-  /** Marks still open when the label confirms the number, and when it says the other: the worse of the two. */
-  readonly open: number
-  readonly places: readonly number[]
-}
-
-const tryLabel = (problem: GapProblem, place: number, judgement: Judgement): Labelled | null => {
-  const fit = countGaps(problem)
-  if (!fit) return null
-  const confirmed = withLabel(problem, place, fit.counts[place] ?? 0)
-  const outcomes = [confirmed, withLabel(problem, place, fit.alternatives[place] ?? 0)].map((each) => {
-    const counted = countGaps(each)
-    return counted ? openPlaces(counted.margins, judgement) : []
-  })
-  return { place, problem: confirmed, open: Math.max(...outcomes.map((places) => places.length)), places: outcomes[0] ?? [] }
-}
-
-const byGroups = (open: readonly number[]): number[] => {
+const groupsOf = (open: readonly number[]): number[][] => {
   const groups: number[][] = []
   for (const place of open) {
     const last = groups.at(-1)
     if (last && place - (last.at(-1) ?? 0) <= 1) last.push(place)
     else groups.push([place])
   }
-  return groups.map((group) => group[group.length >> 1] ?? 0)
+  return groups
+}
+
+/** A group with a settled mark on either side, as a problem of its own. */
+const windowOf = ({ positions, known }: GapProblem, counts: readonly number[], group: readonly number[]): { problem: GapProblem; from: number } => {
+  const from = Math.max(0, (group[0] ?? 0) - 1)
+  const to = Math.min(positions.length - 1, (group.at(-1) ?? 0) + 1)
+  const [start = 0, first = 0] = [positions[from], counts[from]]
+  const own = known?.slice(from, to + 1).map((count) => (count === null ? null : count - first))
+  return { from, problem: { positions: positions.slice(from, to + 1).map((x) => x - start), total: (counts[to] ?? 0) - first, ...(own ? { known: own } : {}) } }
+}
+
+/** Marks still open when the label confirms the number and when it says the other: the worse of the two. */
+const leftOpen = (problem: GapProblem, place: number, judgement: Judgement): number => {
+  const fit = countGaps(problem)
+  if (!fit) return 0
+  const outcomes = [fit.counts[place] ?? 0, fit.alternatives[place] ?? 0].map((count) => countGaps(withLabel(problem, place, count)))
+  return Math.max(...outcomes.map((outcome) => (outcome ? openPlaces(outcome.margins, judgement).length : 0)))
+}
+
+const labelFor = (problem: GapProblem, counts: readonly number[], group: readonly number[], judgement: Judgement): number => {
+  const middle = group[group.length >> 1] ?? 0
+  if (group.length === 1 || group.length > mostTried) return middle
+  const { problem: own, from } = windowOf(problem, counts, group)
+  const [best] = group.map((place) => ({ place, open: leftOpen(own, place - from, judgement) })).sort((a, b) => a.open - b.open || Math.abs(a.place - middle) - Math.abs(b.place - middle))
+  return best?.place ?? middle
 }
 
 /**
- * A shortest list of marks to number by hand so that all others follow: at each step the label that leaves the fewest
- * marks open, whichever way it turns out. Found step by step, so on rare occasions one longer than need be.
+ * A short list of marks to number by hand so that all others follow: one for each group of neighbours in doubt, the one
+ * that leaves fewest of them open whichever way it turns out; then again with these settled, where any are left.
  * @param open marks in doubt, by place
  * @returns places of the marks; more than eight are not listed
  */
 export const labelsToSettle = (problem: GapProblem, open: readonly number[], judgement: Judgement): number[] => {
-  if (problem.positions.length > mostExact) return byGroups(open).slice(0, mostAsked)
+  const groups = groupsOf(open)
+  if (groups.length > mostAsked) return groups.slice(0, mostAsked).map((group) => group[group.length >> 1] ?? 0)
   const asked: number[] = []
   let current = problem
   let left = open
-  while (left.length > 0 && asked.length < mostAsked) {
-    const step = Math.max(1, Math.floor(left.length / tried))
-    const trials = left.filter((_, i) => i % step === 0).slice(0, tried + 1).flatMap((place) => tryLabel(current, place, judgement) ?? [])
-    const [best] = trials.toSorted((a, b) => a.open - b.open)
-    if (!best) break
-    asked.push(best.place)
-    current = best.problem
-    left = best.places.filter((place) => !asked.includes(place))
+  for (let round = 0; round < mostRounds && left.length > 0 && asked.length < mostAsked; round++) {
+    const { counts } = countGaps(current) ?? { counts: [] }
+    const labels = groupsOf(left).map((group) => labelFor(current, counts, group, judgement))
+    asked.push(...labels)
+    for (const place of labels) current = withLabel(current, place, counts[place] ?? 0)
+    left = openPlaces(countGaps(current)?.margins ?? [], judgement)
   }
-  return asked.sort((a, b) => a - b)
+  return asked.sort((a, b) => a - b).slice(0, mostAsked)
 }

@@ -199,7 +199,7 @@ const smallest = (values: readonly number[], howMany: number): number[] =>
     .map(({ place }) => place)
 
 /** With more marks than this one refit of the offset must do; among so many, one mark hardly moves it. */
-const mostSearched = 400
+const mostSearched = 120
 
 /** What numbering one mark differently costs when everything else may follow, the offset too. */
 const extraCost = (problem: GapProblem, best: Counting, mark: number, count: number): number => {
