@@ -15,6 +15,10 @@ const refusal = (error: unknown, path: string): Unmeasurable => {
   if (code === 'ELOCKED')
     return unmeasurable('another run is writing it and does not finish', path, 'try again; nothing was changed')
   if (code === 'EISDIR') return unmeasurable('it is a folder', path, 'give the Markdown file in it')
+  if (code === 'ENOSPC')
+    return unmeasurable('the disk is full; nothing was changed', path, 'free some space and try again')
+  if (code === 'EROFS' || code === 'EACCES')
+    return unmeasurable('you may not read or write there; nothing was changed', path, 'check its permissions')
   return unmeasurable(
     `it cannot be read or written (${code}); nothing was changed`,
     path,
@@ -36,7 +40,8 @@ export const decodeNote = (bytes: Uint8Array, path: string): string | Unmeasurab
 // Many runs may wait for one note: a second or two in all, each wait a little different from the last.
 const patience = {
   retries: { retries: 200, factor: 1, minTimeout: 30, maxTimeout: 120, randomize: true },
-  stale: 10_000,
+  stale: 3000,
+  update: 1000,
 }
 
 const edited = async (
