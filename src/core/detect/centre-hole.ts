@@ -1,6 +1,6 @@
 import { fitCircle } from '#core/numeric/fit-circle'
 import type { CentreEstimate } from './centre-from-strokes.ts'
-import { type PlaneMap, toPhoto, toPlane } from './plane-map.ts'
+import { type PlaneMap, toPhoto } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 
 /** How truly a hole is cut about a shaft, as a share of the marks' radius: 0.25 mm at 80 mm (common practice, no source). */
@@ -35,7 +35,7 @@ const darkMiddle = (raster: Raster, map: PlaneMap, near: Point, reach: number): 
 }
 
 /** Outermost place along a ray where dark turns to paper, plane units from the middle; null when the ray stays pale or never ends. */
-const rim = (raster: Raster, map: PlaneMap, [middle, angle]: readonly [Point, number], limit: number, level: number): Point | null => {
+const rim = (raster: Raster, map: PlaneMap, [middle, angle]: readonly [Point, number], { limit, level }: { readonly limit: number; readonly level: number }): Point | null => {
   const steps = 160
   const at = (k: number): Point => [middle[0] + ((k * limit) / steps) * Math.cos(angle), middle[1] + ((k * limit) / steps) * Math.sin(angle)]
   let last = -1
@@ -57,7 +57,7 @@ const rim = (raster: Raster, map: PlaneMap, [middle, angle]: readonly [Point, nu
 export const centreHole = (raster: Raster, map: PlaneMap, { near, reach, radius }: { readonly near: Point; readonly reach: number; readonly radius: number }): CentreEstimate | null => {
   const found = darkMiddle(raster, map, near, reach + SIZES[1] * radius)
   if (found === null) return null
-  let points = Array.from({ length: RAYS }, (_, i) => rim(raster, map, [found.middle, (2 * Math.PI * i) / RAYS], 0.3 * radius, found.level)).flatMap((p) => (p === null ? [] : [p]))
+  let points = Array.from({ length: RAYS }, (_, i) => rim(raster, map, [found.middle, (2 * Math.PI * i) / RAYS], { limit: 0.3 * radius, level: found.level })).flatMap((p) => (p === null ? [] : [p]))
   if (points.length < 0.7 * RAYS) return null
   let circle = fitCircle(points)
   for (let round = 0; round < 2 && circle !== null; round++) {

@@ -11,7 +11,7 @@ import type { Raster } from './raster.ts'
 import { readDial } from './read-dial.ts'
 import { readStrip } from './read-strip.ts'
 import { findSurface } from './surface.ts'
-import { usableCandidates } from './usable.ts'
+import { usableCandidates, usablePlace } from './usable.ts'
 
 /**
  * THE MAP: photo → marks with their uncertainties, or what stands in the way.
@@ -22,7 +22,7 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const surface = findSurface(photo, hints, sheet)
   const raster = inkDark(photo, hints)
-  const { short } = splitLongLines(usableCandidates(findCandidates(raster), surface.outline, hints))
+  const { short } = splitLongLines(usableCandidates(findCandidates(raster, usablePlace(surface.outline, hints)), surface.outline, hints))
   if (chooseRig(raster, short, surface, hints) === 'mirror') {
     const strip = readStrip(raster, short, surface)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, surface, hints)

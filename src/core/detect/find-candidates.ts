@@ -1,8 +1,8 @@
 import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
-import { logPlane, type Plane, smoothPlane } from './plane.ts'
-import type { Raster } from './raster.ts'
+import { logPlane, type Plane, smoothPlane, toFullResolution } from './plane.ts'
+import type { Point, Raster } from './raster.ts'
 import { ridgeNoise, ridgePoints } from './ridge.ts'
 import { straightPieces } from './straight-pieces.ts'
 
@@ -12,12 +12,13 @@ const LEAST_POINTS = 6
 const LEAST_DEPTH = 0.025
 const MOST_STEP = 1.2
 
-const candidatesOf = (plane: Plane): Candidate[] => {
+const candidatesOf = (plane: Plane, usable: (px: Point) => boolean): Candidate[] => {
   const smooth = smoothPlane(plane, SIGMA)
   const noise = ridgeNoise(smooth)
   const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003))
   const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
-  const segments = joinPieces(ridge, straightPieces(ridge, chains, LEAST_POINTS))
+  const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
+  const segments = joinPieces(ridge, pieces)
   return segments
     .map((segment) => measureCandidate(plane, segment))
     .filter((c): c is Candidate => c !== null && c.depth > LEAST_DEPTH && c.step < MOST_STEP && c.lengthPx > 1.5 * c.widthPx)
@@ -49,9 +50,12 @@ const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): 
 /** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
 export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
 
-/** Every thin straight dark line in the picture at two scales, whatever it may be. */
-export const findCandidates = (raster: Raster): Candidate[] => {
+/**
+ * Every thin straight dark line in the picture at two scales, whatever it may be.
+ * @param usable whether a line at a place (px) is of interest; the rest is not looked at closely
+ */
+export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true): Candidate[] => {
   const factor = workingFactor(raster)
-  const fine = candidatesOf(logPlane(raster, factor))
-  return mergeLevels(fine, candidatesOf(logPlane(raster, 2 * factor)))
+  const fine = candidatesOf(logPlane(raster, factor), usable)
+  return mergeLevels(fine, candidatesOf(logPlane(raster, 2 * factor), usable))
 }

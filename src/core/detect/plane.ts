@@ -41,8 +41,8 @@ export const toFullResolution = ({ factor }: Plane, [x, y]: Point): Point => [fa
 
 /** Value between pixels by bilinear interpolation; the edge value goes on outside. */
 export const samplePlane = ({ width, height, data }: Plane, x: number, y: number): number => {
-  const cx = x < 0 ? 0 : x > width - 1.001 ? width - 1.001 : x
-  const cy = y < 0 ? 0 : y > height - 1.001 ? height - 1.001 : y
+  const cx = Math.min(Math.max(x, 0), width - 1.001)
+  const cy = Math.min(Math.max(y, 0), height - 1.001)
   const ix = Math.floor(cx)
   const iy = Math.floor(cy)
   const fx = cx - ix

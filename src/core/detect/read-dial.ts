@@ -148,7 +148,7 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
   let now = first
   for (let round = 0; round < 3; round++) {
     const models = now.marks.map((m) => m.fit.model)
-    const fresh = lookAgain(stage.raster, stage.map, ringOf(now.marks, centre), models, 0.4).filter(({ middle }) => stage.usable(middle))
+    const fresh = lookAgain(stage, ringOf(now.marks, centre), models, 0.4).filter(({ middle }) => stage.usable(middle))
     if (fresh.length === 0) break
     const fits = refineModels(stage.raster, fresh, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
     const next = judge(mergeShared(stage.raster, fits), stage.map, centre)

@@ -95,7 +95,7 @@ const overlooked = (raster: Raster, marks: readonly StripMark[], map: PlaneMap, 
   const centred = (Math.max(...places) + Math.min(...places)) / 2 - place
   const turn = right > up ? 1 : -1
   const shape = (get: (m: StripMark) => number): number => median(marks.map(get))
-  return lookAgain(raster, map, {
+  return lookAgain({ raster, map }, {
     centre,
     inner: FAR - 0.3 * length,
     outer: FAR + 0.3 * length,

@@ -53,13 +53,13 @@ const FEW = 700
 
 const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): StrokeFit | null => {
   const reachS = reachOf(own)
-  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], neighbours, few ? FEW : undefined), own, reachS, !few)
+  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], { neighbours, most: few ? FEW : undefined }), own, reachS, !few)
 }
 
 const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {
   const reachT = 1.25 * own.halfLength + 6
   const reachS = own.halfWidth + 3 * own.sigma + 2
-  return withKnots(scanEnds(gatherPixels(raster, own, [reachT, reachS], neighbours), own, reachT))
+  return withKnots(scanEnds(gatherPixels(raster, own, [reachT, reachS], { neighbours }), own, reachT))
 }
 
 /**

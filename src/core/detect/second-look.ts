@@ -15,6 +15,12 @@ export interface Ring {
   readonly span: number
 }
 
+/** The photo and its way to the plane. */
+export interface View {
+  readonly raster: Raster
+  readonly map: PlaneMap
+}
+
 const CHUNKS = 4
 const TURN = 2 * Math.PI
 
@@ -30,7 +36,7 @@ const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number =
 }
 
 /** Brightness left along one bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
-const leftAlong = (raster: Raster, map: PlaneMap, ring: Ring, angle: number, known: readonly StrokeModel[], places: number): number[] => {
+const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, places }: { readonly known: readonly StrokeModel[]; readonly places: number }): number[] => {
   const dx = Math.cos(angle)
   const dy = -Math.sin(angle)
   const sums = new Array<number>(CHUNKS).fill(0)
@@ -95,7 +101,8 @@ const modelAt = (map: PlaneMap, ring: Ring, angle: number): StrokeModel => {
  * a mark: faint ones, ones beside or across others.
  * @param least darkness, as a share of the usual mark's, that counts
  */
-export const lookAgain = (raster: Raster, map: PlaneMap, ring: Ring, known: readonly StrokeModel[], least: number): StrokeModel[] => {
+export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[], least: number): StrokeModel[] => {
+  const { map } = view
   const middle = (ring.inner + ring.outer) / 2
   const sample = modelAt(map, ring, ring.from + ring.span / 2)
   const pxPerUnit = (2 * sample.halfLength) / (ring.outer - ring.inner)
@@ -108,7 +115,7 @@ export const lookAgain = (raster: Raster, map: PlaneMap, ring: Ring, known: read
   for (let i = 0; i < count; i++) {
     const offset = (i / count) * ring.span
     const near = sorted.filter(({ angle }) => Math.abs(angle - offset) < reach || Math.abs(angle - offset) > TURN - reach).map(({ model }) => model)
-    pieces.push(leftAlong(raster, map, ring, ring.from + offset, near, places))
+    pieces.push(leftAlong(view, ring, ring.from + offset, { known: near, places }))
   }
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
   const score = matched(sharedDarkness(pieces, half), step, ring)

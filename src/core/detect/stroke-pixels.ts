@@ -22,8 +22,7 @@ export const gatherPixels = (
   raster: Raster,
   { middle, along }: Pick<StrokeModel, 'middle' | 'along'>,
   [reachT, reachS]: readonly [number, number],
-  neighbours: readonly StrokeModel[],
-  most = MOST,
+  { neighbours, most = MOST }: { readonly neighbours: readonly StrokeModel[]; readonly most?: number | undefined },
 ): StrokePixels => {
   const [ux, uy] = along
   const spanX = Math.abs(ux) * reachT + Math.abs(uy) * reachS

@@ -78,9 +78,9 @@ const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly
   }
   let kept = most === 0 ? [] : hits.filter((h) => Math.abs(h.s - best[1] - best[0] * h.t) < 2 * tolerance)
   for (let round = 0; round < 4 && kept.length >= 6; round++) {
-    const fit = quadratic(kept)
-    if (fit === null) break
-    kept = hits.filter((h) => Math.abs(h.s - fit(h.t)) < tolerance)
+    const curve = quadratic(kept)
+    if (curve === null) break
+    kept = hits.filter((h) => Math.abs(h.s - curve(h.t)) < tolerance)
   }
   return kept
 }

@@ -60,7 +60,7 @@ const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>):
       const quad = enclosingQuad(hull)
       if (quad === null || polygonArea(hull) < 0.88 * polygonArea(quad)) continue
       const scaled = clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
-      const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1.5 * factor))
+      const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 2.5 * factor))
       if (!quads.some(near)) quads.push(scaled)
     }
   }
@@ -147,6 +147,9 @@ const isPaler = (small: ReturnType<typeof reduce>, quad: Quad): boolean =>
     return looked < 6 || paler >= 0.75 * looked
   })
 
+/** Sides seen this completely, in the shape of a sheet, need no comparison. */
+const PLAIN = 0.97
+
 /** What a side, and all four on average, must show to be believed. */
 interface Demand {
   readonly least: number
@@ -165,7 +168,9 @@ const bestOf = (raster: Raster, quads: readonly Quad[], shapeMisfit: (corners: Q
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
     const fine = traceQuad(raster, rough.corners, 0.006 * long + 4)
     if (fine === null || fine.support < demand.mean || Math.min(...fine.edges.map((e) => e.support)) < demand.least) continue
-    const worth = worthOf(fine, shapeMisfit(fine.corners))
+    const misfit = shapeMisfit(fine.corners)
+    if (fine.support > PLAIN && misfit < 4) return fine
+    const worth = worthOf(fine, misfit)
     if (best === null || worth > best.worth) best = { quad: fine, worth }
   }
   return best?.quad ?? null
