@@ -65,7 +65,7 @@ const lineOf = (fit: StrokeFit, map: PlaneMap) => {
 const radiusOf = (marks: readonly FittedMark[]): number => marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / marks.length
 
 /** A hand that points with a mouse is believed to this share of the marks' radius. */
-const POINTED = 0.006
+const POINTED = 0.012
 
 /** How closely a shaft is set to the printed hairs, mm (common practice, no source). */
 const SET_MM = 0.1

@@ -14,7 +14,7 @@ export interface PaperQuad {
   readonly support: number
 }
 
-const SMALL = 256
+const SMALL = 320
 const LEAST_AREA = 0.06
 
 const reduce = ({ width, height, grey }: Raster) => {
@@ -60,7 +60,7 @@ const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>):
       const quad = enclosingQuad(hull)
       if (quad === null || polygonArea(hull) < 0.88 * polygonArea(quad)) continue
       const scaled = clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
-      const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 2.5 * factor))
+      const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1.5 * factor))
       if (!quads.some(near)) quads.push(scaled)
     }
   }
