@@ -82,10 +82,20 @@ const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null =>
   return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), sheet: null, ringMm: null, doubts }
 }
 
+/** A strip's outermost marks may stand a little beyond its outermost targets. */
+const BEYOND_TARGETS = 1.3
+
+const widened = (outline: readonly Point[] | null, share: number): readonly Point[] | null => {
+  if (outline === null) return null
+  const cx = outline.reduce((sum, p) => sum + p[0], 0) / outline.length
+  const cy = outline.reduce((sum, p) => sum + p[1], 0) / outline.length
+  return outline.map(([x, y]): Point => [cx + share * (x - cx), cy + share * (y - cy)])
+}
+
 const fromSheet = (fix: SheetFix): Surface => ({
   by: 'sheet',
   map: { homography: fix.inverse, inverse: fix.homography, radial: fix.radial },
-  outline: clockwiseHull(fix.targets.map((t) => t.px)),
+  outline: widened(clockwiseHull(fix.targets.map((t) => t.px)), fix.rig === 'mirror' ? BEYOND_TARGETS : 1),
   metric: true,
   alternatives: [],
   sheet: fix,
