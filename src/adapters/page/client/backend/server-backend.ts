@@ -25,9 +25,9 @@ const refusal = async (answer: Response): Promise<Refused> => {
 /** The answer's document, where 409 and 422 carry one too. */
 const document = async <T>(answer: Response): Promise<T> => {
   if (answer.ok || answer.status === 409 || answer.status === 422) {
-    const body = (await answer.json()) as T & { refused?: string }
-    if (body.refused === undefined) return body
-    throw new Refused(answer.status, body.refused)
+    const body = (await answer.json()) as T & { refused?: unknown }
+    if (typeof body.refused === 'string') throw new Refused(answer.status, body.refused)
+    return body
   }
   throw await refusal(answer)
 }

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'preact/hooks'
+import { useEffect, useRef, useState } from 'preact/hooks'
 import { bench, patch, say, theBackend } from '#adapters/page/client/app/bench'
 import { useStore } from '#adapters/page/client/app/store'
 import { Wrong } from './wrong.tsx'
@@ -45,6 +45,16 @@ const Choice = ({ label, value, options, set }: { readonly label: string; readon
   <label class="field small"><span>{label}</span><select value={value} onChange={({ currentTarget }) => set(currentTarget.value)}>{options.map(([each, text]) => <option key={each} value={each}>{text}</option>)}</select></label>
 )
 
+/** How long it has been going on: a number that counts costs the machine nothing, unlike a bar that runs to and fro. */
+const Seconds = () => {
+  const [seconds, setSeconds] = useState(0)
+  useEffect(() => {
+    const timer = setInterval(() => setSeconds((now) => now + 1), 1000)
+    return () => clearInterval(timer)
+  }, [])
+  return <span class="seconds" aria-hidden="true">{seconds} s</span>
+}
+
 /** Choosing a photo and telling what is known about it. */
 export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
   const [told, setTold] = useState<Told>({ paper: '', rig: 'pointer', marks: '', ink: '' })
@@ -73,7 +83,7 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
       </div>
       {step ? (
         <div class="progress" role="status">
-          <progress aria-label={step} /> <span>{step}</span>
+          <span>{step} <Seconds /></span>
           <button type="button" onClick={() => { stop.current?.abort(); setStep(''); say('Stopped.') }}>Stop</button>
         </div>
       ) : (
