@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { readFile, stat } from 'node:fs/promises'
 import { basename, extname } from 'node:path'
+import { oneLine } from '#core/quantity/one-line'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
 /** A file as given, with what tells it from any other. */
@@ -23,7 +24,7 @@ const looksLikePicture = (bytes: Uint8Array): boolean =>
 
 /** Reads a trace or photo; which of the two is told by its first bytes, then by its name. */
 export const readInput = async (path: string): Promise<InputFile | Unmeasurable> => {
-  const name = basename(path)
+  const name = oneLine(basename(path))
   try {
     const found = await stat(path)
     if (!found.isFile()) return unmeasurable('this is not a file', name, 'give a trace file or a photo')

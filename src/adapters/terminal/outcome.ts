@@ -1,3 +1,4 @@
+import { plainJson, plainLines } from '#core/quantity/one-line'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 
 /** What a command prints: one JSON document with --json, else text for a person. */
@@ -13,7 +14,7 @@ export const show = (outcome: Shown | Unmeasurable, { json }: { readonly json?: 
     process.exitCode = 1
     return
   }
-  process.stdout.write(json ? `${JSON.stringify(outcome.json)}\n` : `${outcome.text.trimEnd()}\n`)
+  process.stdout.write(json ? `${plainJson(outcome.json)}\n` : `${plainLines(outcome.text.trimEnd())}\n`)
 }
 
 /** A reader that has seen enough (a pager, head) ends the program quietly. */
@@ -24,5 +25,5 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 
 /** Progress and warnings; never on stdout. */
 export const tell = (line: string): void => {
-  process.stderr.write(`${line}\n`)
+  process.stderr.write(`${plainLines(line)}\n`)
 }

@@ -11,7 +11,7 @@ export interface SheetOptions {
   readonly measuredBar?: string
   readonly stepsPerRev?: string
   readonly microsteps?: string
-  readonly output: string
+  readonly out: string
   readonly json?: boolean
 }
 
@@ -27,7 +27,7 @@ export const addSheet = (program: Command): void => {
     .option('--shaft <mm>', 'pointer: diameter of the circle to cut out for the shaft, 0 for a cross alone (default 8)')
     .option('--motor <name>', 'name of the motor, kept in the code')
     .option('--measured-bar <mm>', 'what a ruler says of the 100 mm bar on an earlier print from this printer')
-    .option('-o, --output <file>', 'where to write the PDF', 'sheet.pdf')
+    .option('--out <file>', 'where to write the PDF', 'sheet.pdf')
     .option('--json', 'print one JSON document')
   withMotorOptions(command).action(async (options: SheetOptions) => {
     const { runSheet } = await import('./sheet/run-sheet.ts')

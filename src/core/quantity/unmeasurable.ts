@@ -1,3 +1,5 @@
+import { oneLine } from './one-line.ts'
+
 /**
  * A measurement that cannot be done, as a value: what is wrong, where, and what would cure it.
  * Adapters turn it into one sentence and an exit code; nothing in core throws for bad data.
@@ -22,5 +24,5 @@ export const unmeasurable = (what: string, where: string, remedy: string): Unmea
 export const isUnmeasurable = (value: unknown): value is Unmeasurable =>
   typeof value === 'object' && value !== null && (value as { kind?: unknown }).kind === 'unmeasurable'
 
-/** One clear sentence: what, where, what to do. */
-export const sentenceOf = ({ what, where, remedy }: Unmeasurable): string => `${where}: ${what}; ${remedy}.`
+/** One clear sentence: what, where, what to do; what it repeats from outside stands as text. */
+export const sentenceOf = ({ what, where, remedy }: Unmeasurable): string => oneLine(`${where}: ${what}; ${remedy}.`)

@@ -1,13 +1,11 @@
 import Papa from 'papaparse'
+import { oneLine } from '#core/quantity/one-line'
 
 /** Columns of a trace file, in order. */
 export const traceColumns = ['position', 'command', 'tally', 'pass', 'direction', 'note', 'uncertainty', 'confidence', 'multiplicity'] as const
 export type TraceColumn = (typeof traceColumns)[number]
 
 export type TraceRow = Readonly<Partial<Record<TraceColumn, string>>>
-
-/** One line, whatever was in it: control characters and runs of blanks become one blank. */
-const oneLine = (text: string): string => text.replace(/[\p{Cc}\p{Zl}\p{Zp}\s]+/gu, ' ').trim()
 
 /**
  * Text from people as a spreadsheet should show it: what would start a formula (= + - @) gets an apostrophe before it,

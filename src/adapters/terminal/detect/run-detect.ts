@@ -6,6 +6,7 @@ import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
 import type { Detection } from '#core/detect/detection'
 import type { SetUp } from '#core/ingest/set-up'
+import { plainJson } from '#core/quantity/one-line'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { detectionText } from '#core/report/detection-text'
 import { detectInput } from './detect-input.ts'
@@ -24,7 +25,7 @@ const writeMarks = async (folder: string, input: InputFile, detection: Detection
     ['marks.csv', traceCsvFromDetection(detection, setUp)],
     ['overlay.png', overlay],
     ...(straightened ? [['square-on.png', straightened] as const] : []),
-    ['detection.json', `${JSON.stringify(documentOf(input, detection))}\n`],
+    ['detection.json', `${plainJson(documentOf(input, detection))}\n`],
   ]))
 }
 

@@ -8,6 +8,7 @@ import type { Travel } from '#core/decide/drive/travel-of'
 import type { Detection, Hints } from '#core/detect/detection'
 import type { SetUp } from '#core/ingest/set-up'
 import type { Trace } from '#core/ingest/trace'
+import { plainJson } from '#core/quantity/one-line'
 import type { Unmeasurable } from '#core/quantity/unmeasurable'
 import { driveSection } from '#core/report/html/section-drive'
 import { figureSet } from '#core/report/figures/figure-set'
@@ -64,7 +65,7 @@ export const evidenceFiles = async (evidence: Evidence): Promise<FolderContents>
     more: [travel && driveSection(travel)],
   })
   return new Map<string, string | Uint8Array>([
-    ['result.json', `${JSON.stringify(result, null, 1)}\n`],
+    ['result.json', `${plainJson(result, 1)}\n`],
     ['report.html', html],
     ['note.md', [noteTitle(result), '', ...noteBlock(result), ''].join('\n')],
     ['marks.csv', marksCsv(trace)],

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { relative } from 'node:path'
 import type { FolderContents } from '#adapters/files/write-folder'
+import { plainJson } from '#core/quantity/one-line'
 import { type EvidenceManifest, type Platform, sealedText } from '#core/report/replay/evidence-schema'
 import { setUpLines } from '#core/report/set-up-lines'
 import { toolVersion } from '#core/report/tool-version'
@@ -45,5 +46,5 @@ export const manifestOf = (folder: string, evidence: Evidence, contents: FolderC
     handEdits: handEdits(evidence),
     files: filesOf(contents),
   }
-  return `${JSON.stringify({ ...open, seal: sha256(sealedText(open)) }, null, 1)}\n`
+  return `${plainJson({ ...open, seal: sha256(sealedText(open)) }, 1)}\n`
 }

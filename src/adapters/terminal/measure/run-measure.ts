@@ -82,6 +82,7 @@ export const runMeasure = async (file: string, options: MeasureCommandOptions): 
     const refused = await writeEvidence(folder, { result, input, trace: read.trace, detection: read.detection, travel, madeWith: { setUp, hints: read.hints, train: options.train ?? null, path: file } })
     if (isUnmeasurable(refused)) return refused
     tell(`evidence: ${folder}/report.html`)
+    if (input.kind === 'photo') tell('The photo itself is not copied there, and what the camera wrote into it (place, time) is left out of every picture.')
   }
   if (options.json) for (const warning of result.warnings) tell(warning)
   if (options.json) return { json: result, text: '' }

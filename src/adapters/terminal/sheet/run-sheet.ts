@@ -49,12 +49,12 @@ export const runSheet = async (command: Command, options: SheetOptions): Promise
   const order = orderOf(command, options)
   try {
     const pages = drawnPages(order)
-    await writeFileAtomic(options.output, Buffer.from(await drawSheet(order, await wideFont())))
-    return shownSheet(order, options.output, pages.length)
+    await writeFileAtomic(options.out, Buffer.from(await drawSheet(order, await wideFont())))
+    return shownSheet(order, options.out, pages.length)
   } catch (error) {
     if (error instanceof RangeError) return wrongUsage(command, error.message)
     if (error instanceof Error && 'code' in error) {
-      return unmeasurable(`the PDF cannot be written (${error.code})`, options.output, 'name a folder that exists and may be written to')
+      return unmeasurable(`the PDF cannot be written (${error.code})`, options.out, 'name a folder that exists and may be written to')
     }
     throw error
   }
