@@ -8,7 +8,7 @@ import type { Result } from '#core/report/result-schema'
 const measured = (text: string, options: SetUp = {}): Result => {
   const trace = readTrace(text, options)
   if (trace.kind !== 'trace') throw new Error(JSON.stringify(trace))
-  const result = measure(trace)
+  const result = measure(trace, { cause: false })
   if ('kind' in result) throw new Error(JSON.stringify(result))
   return result
 }

@@ -7,7 +7,7 @@ import type { Result } from '#core/report/result-schema'
 const measured = (rows: readonly string[], head: readonly string[] = []): Result => {
   const trace = readTrace(['# steps-per-rev: 48', '# microsteps: 4', '# mark-uncertainty: 0.1 deg', ...head, ...rows].join('\n'))
   if (trace.kind !== 'trace') throw new Error(JSON.stringify(trace))
-  const result = measure(trace, { intervals: 'linear' })
+  const result = measure(trace, { cause: false })
   if ('kind' in result) throw new Error(JSON.stringify(result))
   return result
 }

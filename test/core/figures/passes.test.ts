@@ -10,7 +10,7 @@ const measured = (rows: readonly string[], head: readonly string[] = []): Result
   const text = ['# steps-per-rev: 48', '# microsteps: 4', ...head, 'position,command,pass,direction', ...rows].join('\n')
   const trace = readTrace(text)
   if (trace.kind !== 'trace') throw new Error(JSON.stringify(trace))
-  const result = measure(trace)
+  const result = measure(trace, { cause: false })
   if ('kind' in result) throw new Error(JSON.stringify(result))
   return result
 }
