@@ -28,7 +28,7 @@ const proves = (bench: Running, id: string, kinds: readonly string[]): void => {
   expect(motor).toMatchObject({ stepsPerRev: 48, microsteps: 4 })
   expect(input.kind).toBe('photo')
   expect(modes.map(({ microsteps }) => microsteps)).toEqual([1, 2, 4])
-  expect(detection.edited?.changes.map(({ kind }) => kind)).toEqual(kinds)
+  expect(detection.edited?.changes.map(({ kind }) => kind), JSON.stringify(detection.edited?.changes)).toEqual(kinds)
   // 48 distinct marks: the sample's own truth file.
   expect(detection.edited?.found.marks.length).toBe(48)
 }
@@ -81,7 +81,7 @@ describe('a photo becomes saved evidence', () => {
         await page.keyboard.press('Tab')
         const found = await page.evaluate(() => {
           const element = document.activeElement as HTMLInputElement | null
-          return `${element?.getAttribute('aria-label') ?? ''} ${element?.labels?.[0]?.textContent ?? ''} ${element?.textContent ?? ''}`
+          return `${element?.getAttribute('aria-label') ?? ''} ${element?.labels?.[0]?.textContent ?? ''} ${element?.matches('button, a, summary') ? element.textContent : ''}`
         })
         if (name.test(found)) return
       }
@@ -149,7 +149,7 @@ describe('a photo becomes saved evidence', () => {
     await page.getByText('To the verdict').tap()
     await page.waitForSelector('.verdict-words')
     await page.getByText('Keep the evidence').tap()
-    await page.getByText('Save the evidence').tap()
+    await page.getByRole('button', { name: 'Save the evidence' }).tap()
     await page.waitForSelector('.written', patience)
     proves(bench, 'flap-by-touch', ['move'])
     expect(faults).toEqual([])

@@ -10,13 +10,16 @@ import { followPointer } from '#adapters/page/client/marks/pointer'
 import { brought, fitted, type Size, toPhotoPoint, type View, zoomed } from '#adapters/page/client/marks/view'
 
 interface Stage extends KeyStage {
+  /** The photo came: it appears under the marks, and what a hand is doing goes on. */
+  readonly show: (levels: PhotoLevels | null) => void
   readonly stop: () => void
 }
 
 /** Puts the photo and its marks on the three sheets and keeps them so; draws at most once a frame and only what changed. */
-const runStage = (element: HTMLElement, layers: Layers, photo: { readonly levels: PhotoLevels | null; readonly size: Size }): Stage => {
+const runStage = (element: HTMLElement, layers: Layers, size: Size): Stage => {
+  let levels: PhotoLevels | null = null
   let screen: Size = { width: element.clientWidth, height: element.clientHeight }
-  let view: View = fitted(photo.size, screen)
+  let view: View = fitted(size, screen)
   let [dirtyPhoto, dirtyMarks, waiting] = [true, true, false]
   let drawn: unknown = null
 
@@ -25,13 +28,13 @@ const runStage = (element: HTMLElement, layers: Layers, photo: { readonly levels
     const { state } = bench.get()
     const { dragged, id } = live.get()
     const { handle, hover, tool } = chosen.get()
-    if (dirtyPhoto) drawPhotoLayer(layers, screen, { view, levels: photo.levels })
+    if (dirtyPhoto) drawPhotoLayer(layers, screen, { view, levels })
     const shown = dragged ?? state
     // Only the mark in hand moves while it is dragged; the others stay as they were drawn.
     const key = dragged && id !== null ? `drag ${id}` : shown
     if (shown && (dirtyMarks || drawn !== key)) drawMarksLayer(layers, screen, { view, state: shown, except: id })
     drawn = key
-    if (shown) drawHandLayer(layers, screen, { view, state: shown, handle, hover, dragging: dragged !== null, adding: tool === 'add', levels: photo.levels })
+    if (shown) drawHandLayer(layers, screen, { view, state: shown, handle, hover, dragging: dragged !== null, adding: tool === 'add', levels })
     dirtyPhoto = dirtyMarks = false
   }
   const ask = (all = false): void => {
@@ -48,7 +51,7 @@ const runStage = (element: HTMLElement, layers: Layers, photo: { readonly levels
     const next = { width: element.clientWidth, height: element.clientHeight }
     if (next.width === screen.width && next.height === screen.height) return
     screen = next
-    setView(fitted(photo.size, screen))
+    setView(fitted(size, screen))
   })
   resized.observe(element)
 
@@ -62,7 +65,7 @@ const runStage = (element: HTMLElement, layers: Layers, photo: { readonly levels
       const at = now !== bring && handle && state ? placeOf(handle, state) : null
       bring = now
       if (at) {
-        const near = view.scale < fitted(photo.size, screen).scale * 2.5 ? zoomed(view, (fitted(photo.size, screen).scale * 3) / view.scale, [screen.width / 2, screen.height / 2]) : view
+        const near = view.scale < fitted(size, screen).scale * 2.5 ? zoomed(view, (fitted(size, screen).scale * 3) / view.scale, [screen.width / 2, screen.height / 2]) : view
         setView(brought(near, at, screen))
       } else ask()
     }),
@@ -70,9 +73,13 @@ const runStage = (element: HTMLElement, layers: Layers, photo: { readonly levels
   ]
   ask(true)
   return {
+    show: (next) => {
+      levels = next
+      ask(true)
+    },
     zoom: (factor) => setView(zoomed(view, factor, [screen.width / 2, screen.height / 2])),
     push: ([x, y]) => setView({ ...view, x: view.x + x, y: view.y + y }),
-    whole: () => setView(fitted(photo.size, screen)),
+    whole: () => setView(fitted(size, screen)),
     middle: () => toPhotoPoint(view, [screen.width / 2, screen.height / 2]),
     stop: () => { for (const stop of stops) stop() },
   }
@@ -86,10 +93,11 @@ export const PhotoStage = ({ levels, size, told }: { readonly levels: PhotoLevel
   useEffect(() => {
     const [photo, marks, hand] = sheets.current
     if (!element.current || !photo || !marks || !hand) return
-    const running = runStage(element.current, { photo, marks, hand }, { levels, size })
+    const running = runStage(element.current, { photo, marks, hand }, size)
     stage.current = running
     return running.stop
-  }, [levels, size.width, size.height])
+  }, [size.width, size.height])
+  useEffect(() => stage.current?.show(levels), [levels, size.width, size.height])
   const zoom = (factor: number) => () => stage.current?.zoom(factor)
   return (
     <div class="stage-box">
