@@ -4,15 +4,15 @@ import { installed, run } from './set-up.mjs'
 
 const root = resolve(import.meta.dirname, '..')
 const samples = [
-  { title: 'a typed trace', file: 'samples/skip-1-heater-flap.csv', out: 'out/heater-flap' },
-  { title: 'a photo', file: 'samples/skip-1-heater-flap.jpg', out: 'out/heater-flap-photo', options: ['--steps-per-rev', '48', '--microsteps', '4', '--paper', 'a4'] },
+  { title: 'a typed trace, with the screw it might turn', file: 'samples/flap-1-can-stack.csv', out: 'out/flap-1', options: ['--train', 'screw M4'] },
+  { title: 'a photo of the printed sheet, which says itself what it shows', file: 'samples/flap-1-sheet.jpg', out: 'out/flap-1-photo' },
 ]
 
 installed()
 console.error('build: dist/')
 run(process.execPath, ['scripts/build.mjs'])
 for (const { title, file, out, options = [] } of samples) {
-  console.log(`\n── ${title}: stepwitness measure ${[file, ...options].join(' ')} --out ${out}\n`)
+  console.log(`\n── ${title}\n   stepwitness measure ${[file, ...options.map((word) => (word.includes(' ') ? `"${word}"` : word))].join(' ')} --out ${out}\n`)
   run(process.execPath, ['dist/main.js', 'measure', file, ...options, '--out', out])
 }
 console.log('\nThe evidence lies in:')

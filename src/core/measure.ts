@@ -46,7 +46,7 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const passes = passesOf(framed, { fullStepDeg, microsteps })
   const { earlyDeg, lateDeg, uDeg: statedDeg, jumpsUnknown, repeated } = passes.main
 
-  const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection' })
+  const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection', placed: trace.ordered || trace.markUncertainty !== null })
   const faults = rigFaults(positionErrors(earlyDeg, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
   const contributions = [...marks.contributions, ...located.common, ...faults.contributions]
 

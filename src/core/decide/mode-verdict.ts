@@ -28,11 +28,17 @@ const rounding = 1e-9
 /** How many positions per full step the marks could have shown: two marks 2u apart are told apart. */
 export const resolvablePerFullStep = (fullStepDeg: number, uDeg: number): number => (uDeg > 0 ? fullStepDeg / (2 * uDeg) : Number.POSITIVE_INFINITY)
 
+/** An increment and its U to two digits of U, at least two decimals. */
+const withU = ({ size, expanded }: Increment): string => {
+  const decimals = expanded > 0 ? Math.min(6, Math.max(2, 1 - Math.floor(Math.log10(expanded)))) : 2
+  return `${size.toFixed(decimals)} ± ${expanded.toFixed(decimals)}`
+}
+
 const judgeReading = (increments: readonly Increment[], { limits, coverageFactor }: ModeInput, mode: number): { verdict: Verdict; why: string } => {
   const worst = worstOf(increments)
   if (!worst) return { verdict: 'not proven', why: 'the trace is too short to hold one step of this mode' }
   const { low, high } = limits
-  const said = `the worst of ${increments.length} increments is ${worst.size.toFixed(2)} ± ${worst.expanded.toFixed(2)} of nominal`
+  const said = `the worst of ${increments.length} increments is ${withU(worst)} of nominal`
   const zones = increments.map(({ size, expanded }) => zoneOf(size, expanded, limits))
   if (zones.every((zone) => zone === 'inside')) return { verdict: 'holds', why: `${said}, inside ${low} to ${high}` }
   if (!zones.includes('outside')) return { verdict: 'not proven', why: `${said}, and ${low} to ${high} cuts through what the marks leave open` }

@@ -20,6 +20,8 @@ export interface MarkKnowledge {
   /** Scatter of one run among repeated ones, and how many were averaged; null with a single run. */
   readonly repeated: (Scatter & { readonly runs: number }) | null
   readonly source: 'marking' | 'detection'
+  /** Whether the stated uncertainties say how well the marks were placed; a photo alone says only how well they are seen. */
+  readonly placed: boolean
 }
 
 /** One chance in a thousand that marks as good as stated would scatter so. */
@@ -60,6 +62,21 @@ const beyondMarks = (statedDeg: number, { repeated }: MarkKnowledge): Contributi
   return more > 0 ? [partOf('repeatability', more, { degreesOfFreedom: repeated.degreesOfFreedom, note })] : []
 }
 
+/** What the hand and the motor add to how well a photo shows the strokes, told from the cycles of the trace. */
+const withPlacing = (settled: SettledMarks, scatter: Scatter | null): SettledMarks => {
+  const seen = rms(settled.uDeg)
+  const more = Math.sqrt(Math.max(0, (scatter?.uDeg ?? 0) ** 2 - seen * seen))
+  const uncertain = 'Nobody stated how well the marks were placed on the paper, only how well the photo shows them: give mark-uncertainty (for a fine pen about 0.2 mm at the radius of the marks).'
+  if (!scatter || more === 0) return { ...settled, warnings: scatter ? [] : [uncertain] }
+  const note = `${scatter.uDeg.toPrecision(2)}° from cycle to cycle, beyond what the photo shows of a stroke: hand and motor together`
+  const said = `The photo shows a stroke to ${seen.toPrecision(2)}°, but from cycle to cycle the marks scatter by ${scatter.uDeg.toPrecision(2)}°; the difference is counted as their placing. Give mark-uncertainty if you know how well they were placed.`
+  return {
+    uDeg: settled.uDeg.map((u) => Math.hypot(u, more)),
+    contributions: [...settled.contributions, partOf('placing of the marks', more, { degreesOfFreedom: scatter.degreesOfFreedom, note })],
+    warnings: [said],
+  }
+}
+
 const withRepeats = (settled: SettledMarks, knowledge: MarkKnowledge): SettledMarks => {
   const more = beyondMarks(rms(settled.uDeg), knowledge)
   const extra = combined(more)
@@ -85,7 +102,10 @@ export const settleMarks = (knowledge: MarkKnowledge): SettledMarks => {
   const { anglesDeg, statedDeg, microsteps } = knowledge
   const scatter = repeatScatter(anglesDeg, microsteps)
   const stated = statedDeg.flatMap((u) => (u === null ? [] : [u]))
-  if (stated.length === statedDeg.length) return withRepeats(asStated(stated, scatter, knowledge), knowledge)
+  if (stated.length === statedDeg.length) {
+    const settled = asStated(stated, scatter, knowledge)
+    return withRepeats(knowledge.placed ? settled : withPlacing(settled, scatter), knowledge)
+  }
   if (knowledge.repeated) return withRepeats({ uDeg: statedDeg.map(() => 0), contributions: [], warnings: [] }, knowledge)
   return notStated(scatter, knowledge)
 }

@@ -26,15 +26,25 @@ export interface Located {
   readonly warnings: readonly string[]
 }
 
-/** The mark's own uncertainty in the rig's unit (deg or mm) → deg before gears. */
-const markU = (trace: Trace, rig: KnownRig, mark: TraceMark, position: number): number | null => {
+/** What was stated of every mark, in the rig's unit (deg or mm) → deg before gears; null when nothing was. */
+const statedU = (trace: Trace, rig: KnownRig, position: number): number | null => {
   const slope = Math.abs(slopeAt(rig, position))
-  if (mark.u !== null) return mark.u * sizeOf(trace.unit) * slope
   const stated = trace.markUncertainty
   if (!stated) return null
   if (isAngleUnit(stated.unit)) return stated.value * sizeOf(stated.unit)
   if (rig.kind !== 'pointer') return stated.value * sizeOf(stated.unit) * slope
   return rig.radiusMm ? ((stated.value * sizeOf(stated.unit)) / rig.radiusMm.value) * (180 / Math.PI) : null
+}
+
+/**
+ * The mark's own uncertainty, deg before gears. A row's own value replaces what is stated of all marks; in a photo it says how
+ * well the stroke is seen, and what is stated of the marks, how well they were placed, comes on top.
+ */
+const markU = (trace: Trace, rig: KnownRig, mark: TraceMark, position: number): number | null => {
+  const placed = statedU(trace, rig, position)
+  if (mark.u === null) return placed
+  const seen = mark.u * sizeOf(trace.unit) * Math.abs(slopeAt(rig, position))
+  return trace.ordered ? seen : Math.hypot(seen, placed ?? 0)
 }
 
 /** Angles of all positions; chords add up from mark to mark. */
