@@ -3,11 +3,12 @@ import { spawnSync } from 'node:child_process'
 import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { build } from 'esbuild'
+import { buildPackage } from './package/build-package.mjs'
 
 const root = resolve(import.meta.dirname, '..')
 const dist = join(root, 'dist')
 // Packages with native code, wasm files or assets of their own stay packages; the rest is bundled so that a command starts fast.
-const left = ['sharp', 'opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'pdf-lib', 'vite', 'write-file-atomic', 'proper-lockfile']
+const left = ['sharp', 'opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'write-file-atomic', 'proper-lockfile']
 
 const ownSource = {
   name: 'own-source',
@@ -17,7 +18,7 @@ const ownSource = {
 rmSync(dist, { recursive: true, force: true })
 mkdirSync(join(dist, 'assets'), { recursive: true })
 
-await build({
+const { metafile } = await build({
   entryPoints: { main: join(root, 'src/main.ts') },
   outdir: dist,
   bundle: true,
@@ -29,6 +30,7 @@ await build({
   plugins: [ownSource],
   minifySyntax: true,
   sourcemap: false,
+  metafile: true,
   chunkNames: 'parts/[name]-[hash]',
   banner: { js: "import { createRequire as makeRequire } from 'node:module'; const require = makeRequire(import.meta.url);" },
   logLevel: 'warning',
@@ -48,3 +50,5 @@ if (existsSync(pageBuild)) {
   const page = spawnSync(process.execPath, [pageBuild], { stdio: 'inherit', cwd: root })
   if (page.status !== 0) process.exit(page.status ?? 1)
 }
+
+await buildPackage(root, dist, { ownSource, inputs: [...Object.keys(metafile.inputs), 'node_modules/plotly.js-dist/', 'node_modules/preact/'] })

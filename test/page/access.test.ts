@@ -25,7 +25,7 @@ afterAll(async () => {
 })
 
 const violations = async (page: Page): Promise<readonly string[]> => {
-  await page.evaluate((script) => { (0, eval)(script) }, axe)
+  await page.addScriptTag({ content: axe })
   return page.evaluate(async (tags) => {
     const { violations } = await (globalThis as unknown as { axe: { run: (root: Document, options: object) => Promise<{ violations: { id: string; nodes: { target: string[] }[] }[] }> } }).axe.run(document, { runOnly: { type: 'tag', values: tags } })
     return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).slice(0, 4).join(' | ')}`)

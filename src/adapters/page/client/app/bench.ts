@@ -151,7 +151,8 @@ export const settle = (keep: 'mine' | 'theirs'): void => {
   if (!conflict) return
   if (keep === 'theirs') {
     dropDraft(conflict.id)
-    return show(conflict)
+    show(conflict)
+    return
   }
   bench.set({ conflict: null, rev: conflict.rev })
   if (work) change(work, bench.get().state)

@@ -42,7 +42,8 @@ export const selectNext = (by: number): void => {
 export const selectNextDoubtful = (): void => {
   const ids = doubtfulIds()
   const marks = bench.get().state?.marks ?? []
-  if (ids.length === 0) return say('No mark is in doubt.')
+  if (ids.length === 0) say('No mark is in doubt.')
+  if (ids.length === 0) return
   const order = marks.map(({ id }) => id)
   const now = order.indexOf(selectedId(chosen.get()) ?? '')
   const next = ids.find((id) => order.indexOf(id) > now) ?? ids[0]

@@ -20,7 +20,10 @@ export const nudge = (by: Point): void => {
   const top = work.edits[work.applied - 1]
   const again = now - last.at < 900 && last.handle === JSON.stringify(handle) && about(top) === about({ ...what, at: '' } as Edit) && work.applied === work.edits.length
   last = { at: now, handle: JSON.stringify(handle) }
-  if (!again) return edit(what)
+  if (!again) {
+    edit(what)
+    return
+  }
   const stamped = { ...what, at: new Date().toISOString() } as Edit
   const edits = [...work.edits.slice(0, -1), stamped]
   const next = { ...work, edits }
@@ -33,7 +36,10 @@ export const nudgeAlong = (px: number, outward = 0): void => {
   const { handle } = chosen.get()
   const at = state && handle ? placeOf(handle, state) : null
   if (!state || !handle || !at) return
-  if (handle.kind !== 'mark') return nudge([px, -outward])
+  if (handle.kind !== 'mark') {
+    nudge([px, -outward])
+    return
+  }
   const [sx, sy] = sideways(state, at)
   nudge([sx * px - sy * outward, sy * px + sx * outward])
 }

@@ -70,7 +70,10 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
       return
     }
     if (event.button !== 0 && event.button !== 1) return
-    if (chosen.get().tool === 'add' && event.button === 0) return add(at)
+    if (chosen.get().tool === 'add' && event.button === 0) {
+      add(at)
+      return
+    }
     const handle = event.button === 1 ? null : take(at, event.pointerType === 'touch')
     drag = { kind: handle ? 'handle' : 'pan', handle, from: at, view: view(), moved: false }
     if (handle) chosen.set({ handle })

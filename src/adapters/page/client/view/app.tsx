@@ -44,7 +44,7 @@ export const App = () => {
   if (locked) return <JoinBox />
   return (
     <div class="frame">
-      <a class="skip" href="#work" onClick={(event) => { event.preventDefault(); document.getElementById('work')?.focus() }}>Go to the work</a>
+      <button type="button" class="skip" onClick={() => document.getElementById('work')?.focus()}>Go to the work</button>
       <TestBar />
       <StepRule />
       {ready ? <Screen /> : <main class="work" id="work"><h1>Opening the bench</h1></main>}

@@ -4,6 +4,7 @@ import { useStore } from '#adapters/page/client/app/store'
 import { keyFigures } from '#core/report/key-figures'
 import type { Result } from '#core/report/result-schema'
 import { verdictHeadline } from '#core/report/verdict-sentence'
+import { ScrollBox } from './scroll-box.tsx'
 
 /** This result beside earlier ones of the project. */
 export const Compare = ({ result }: { readonly result: Result }) => {
@@ -20,10 +21,10 @@ export const Compare = ({ result }: { readonly result: Result }) => {
     <section class="card">
       <h2>Beside earlier ones</h2>
       {evidence.length === 0 ? <p class="hint">No evidence has been saved in this project yet.</p> : (
-        <div class="buttons" role="group" aria-label="Earlier results">{evidence.map((id) => <button type="button" key={id} aria-pressed={others.some((other) => other.id === id)} onClick={() => void add(id)}>{id}</button>)}</div>
+        <fieldset class="buttons" aria-label="Earlier results">{evidence.map((id) => <button type="button" key={id} aria-pressed={others.some((other) => other.id === id)} onClick={() => void add(id)}>{id}</button>)}</fieldset>
       )}
       {others.length > 0 && (
-        <div class="scroll" tabIndex={0} role="region" aria-label="Comparison">
+        <ScrollBox label="Comparison">
           <table class="table">
             <thead><tr><th scope="col">Figure</th>{columns.map(({ id, result: each }) => <th key={id} scope="col">{id === 'now' ? 'now' : id}<br /><small>{each.motor.name}</small></th>)}</tr></thead>
             <tbody>
@@ -31,7 +32,7 @@ export const Compare = ({ result }: { readonly result: Result }) => {
               {names.map((name, i) => <tr key={name}><th scope="row">{name}</th>{columns.map(({ id, result: each }) => <td key={id}>{keyFigures(each)[i]?.text ?? '–'}</td>)}</tr>)}
             </tbody>
           </table>
-        </div>
+        </ScrollBox>
       )}
     </section>
   )

@@ -27,12 +27,12 @@ const NumberField = ({ id, label, value, take }: { readonly id: string; readonly
 
 /** Small moves without dragging: for keyboards, and for hands that shake. */
 const Nudges = () => (
-  <div class="nudges" role="group" aria-label="Move by one photo pixel">
+  <fieldset class="nudges" aria-label="Move by one photo pixel">
     <button type="button" aria-label="Counter-clockwise" onClick={() => nudgeAlong(1)}>↺</button>
     <button type="button" aria-label="Clockwise" onClick={() => nudgeAlong(-1)}>↻</button>
     <button type="button" aria-label="Outward" onClick={() => nudgeAlong(0, 1)}>↑</button>
     <button type="button" aria-label="Inward" onClick={() => nudgeAlong(0, -1)}>↓</button>
-  </div>
+  </fieldset>
 )
 
 const commandsOf = (index: number): string => {

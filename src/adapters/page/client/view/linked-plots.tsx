@@ -89,7 +89,7 @@ export const LinkedPlots = ({ dial }: { readonly dial: boolean }) => {
     const id = find(event)
     if (event.pointerType === 'mouse' && id !== chosen.get().hover) chosen.set({ hover: id })
   }
-  const sheet = (i: number) => <canvas ref={(canvas) => { canvases.current[i] = canvas }} aria-hidden="true" />
+  const sheet = (i: number) => <canvas ref={(canvas) => { canvases.current[i] = canvas }} />
   return (
     <div class="linked">
       <figure class={dial ? 'dial' : 'dial unseen'}>

@@ -13,6 +13,7 @@ import { isUnmeasurable, sentenceOf } from '#core/quantity/unmeasurable'
 import { driveFigures } from '#core/report/drive-figures'
 import { plainNumber } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
+import { ScrollBox } from './scroll-box.tsx'
 
 const outputs = [
   ['screw', 'Lead screw', 'M8, Tr8x8(P2), 0.7mm'],
@@ -49,12 +50,12 @@ const Train = ({ train, result, drop }: { readonly train: DriveTrain; readonly r
     <section class="card">
       <h2>{train.name}</h2>
       <p>{plainNumber(travel.perFullStep, 4)} {travel.unit === 'mm' ? 'mm' : '°'} per full step, {plainNumber(travel.perMotorTurn, 4)} {travel.unit === 'mm' ? 'mm' : '°'} per turn of the motor.</p>
-      <div class="scroll" tabIndex={0} role="region" aria-label={`Modes on ${train.name}`}>
+      <ScrollBox label={`Modes on ${train.name}`}>
         <table class="table">
           <thead><tr><th scope="col">Mode</th><th scope="col">Nominal, {travel.unit}</th><th scope="col">Effective, {travel.unit}</th><th scope="col">At most, {travel.unit}</th><th scope="col">Verdict</th></tr></thead>
           <tbody>{travel.modes.map((mode) => <tr key={mode.microsteps}><th scope="row">{modeName(mode.microsteps)}</th><td class="num">{plainNumber(mode.nominal, 3)}</td><td class="num">{plainNumber(mode.effective?.value, 3)}</td><td class="num">{plainNumber(mode.guaranteed, 3)}</td><td>{mode.verdict ?? '–'}</td></tr>)}</tbody>
         </table>
-      </div>
+      </ScrollBox>
       <button type="button" onClick={drop}>Take it out</button>
     </section>
   )

@@ -48,7 +48,7 @@ export const Marks = () => {
   )
   return (
     <>
-      <div class="two marks-from" role="group" aria-label="Where the marks come from">{tab('photo', 'From a photo')}{tab('typed', 'Typed in')}</div>
+      <fieldset class="two marks-from" aria-label="Where the marks come from">{tab('photo', 'From a photo')}{tab('typed', 'Typed in')}</fieldset>
       {source === 'photo' ? <Photographed /> : <Typing />}
     </>
   )

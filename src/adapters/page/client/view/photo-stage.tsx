@@ -101,18 +101,19 @@ export const PhotoStage = ({ levels, size, told }: { readonly levels: PhotoLevel
   const zoom = (factor: number) => () => stage.current?.zoom(factor)
   return (
     <div class="stage-box">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the photo is worked on by keyboard, as role application says */}
       <div
         ref={element} class="stage" tabIndex={0} role="application" aria-label="Photo with its marks" aria-describedby="stage-told"
         onKeyDown={(event) => { if (stage.current) onPhotoKey(stage.current, event) }}
       >
-        {[0, 1, 2].map((i) => <canvas key={i} ref={(canvas) => { sheets.current[i] = canvas }} aria-hidden="true" />)}
+        {[0, 1, 2].map((i) => <canvas key={i} ref={(canvas) => { sheets.current[i] = canvas }} />)}
       </div>
       <p id="stage-told" class="unseen" aria-live="polite">{told}</p>
-      <div class="zoom" role="group" aria-label="Zoom">
+      <fieldset class="zoom" aria-label="Zoom">
         <button type="button" aria-label="Nearer" onClick={zoom(1.5)}>+</button>
         <button type="button" aria-label="Farther" onClick={zoom(1 / 1.5)}>−</button>
         <button type="button" aria-label="Whole photo" onClick={() => stage.current?.whole()}>□</button>
-      </div>
+      </fieldset>
     </div>
   )
 }

@@ -47,10 +47,10 @@ export const Print = () => {
   return (
     <div class="columns">
       <section class="card">
-        <div class="two" role="group" aria-label="Paper">
+        <fieldset class="two" aria-label="Paper">
           <button type="button" aria-pressed={paper !== 'letter'} onClick={() => setPaper('a4')}>A4</button>
           <button type="button" aria-pressed={paper === 'letter'} onClick={() => setPaper('letter')}>US Letter</button>
-        </div>
+        </fieldset>
         <dl class="lines">
           <div><dt>Motor</dt><dd>{order.motor || '–'}</dd></div>
           <div><dt>Steps per turn</dt><dd>{order.stepsPerRev ?? '– (set it in Plan)'}</dd></div>

@@ -12,6 +12,7 @@ import { plainNumber } from '#core/report/number-text'
 import { plotSet } from '#core/report/plots/plot-set'
 import type { Result } from '#core/report/result-schema'
 import { effectiveSentence, verdictHeadline, verdictReason } from '#core/report/verdict-sentence'
+import { ScrollBox } from './scroll-box.tsx'
 
 const toneOf = (result: Result): 'good' | 'bad' | 'open' =>
   result.recommendation.microsteps !== null ? 'good' : result.modes.some(({ verdict }) => verdict === 'fails') ? 'bad' : 'open'
@@ -62,7 +63,7 @@ const Shown = ({ result }: { readonly result: Result }) => {
         <button type="button" onClick={() => print()}>Print this</button>
       </div>
       {result.warnings.length > 0 && <section class="card"><h2>Mind</h2><ul>{result.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
-      <section class="card"><h2>Mode by mode</h2><div class="scroll" tabIndex={0} role="region" aria-label="Step modes"><ModesTable modes={result.modes} /></div></section>
+      <section class="card"><h2>Mode by mode</h2><ScrollBox label="Step modes"><ModesTable modes={result.modes} /></ScrollBox></section>
       <section class="card"><h2>Figures</h2><dl class="lines">{keyFigures(result).map(({ name, text, meaning }) => <div key={name}><dt>{name}<small>{meaning}</small></dt><dd>{text}</dd></div>)}</dl></section>
       <Causes result={result} />
       <Plots plots={plots} />
