@@ -101,7 +101,6 @@ export const PhotoStage = ({ levels, size, told }: { readonly levels: PhotoLevel
   const zoom = (factor: number) => () => stage.current?.zoom(factor)
   return (
     <div class="stage-box">
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the photo is worked on by keyboard, as role application says */}
       <div
         ref={element} class="stage" tabIndex={0} role="application" aria-label="Photo with its marks" aria-describedby="stage-told"
         onKeyDown={(event) => { if (stage.current) onPhotoKey(stage.current, event) }}
