@@ -22,7 +22,7 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const surface = findSurface(photo, hints, sheet)
   const raster = inkDark(photo, hints)
-  const { short } = splitLongLines(usableCandidates(findCandidates(raster, usablePlace(surface.outline, hints)), surface.outline, hints))
+  const { short } = splitLongLines(usableCandidates(findCandidates(raster, usablePlace(surface, hints)), surface, hints))
   if (chooseRig(raster, short, surface, hints) === 'mirror') {
     const strip = readStrip(raster, short, surface)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, surface, hints)

@@ -184,7 +184,7 @@ export const readDial = (raster: Raster, candidates: readonly Candidate[], surfa
   const start = hints.centrePx ?? surface.sheet?.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
   if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
   const map = turnedAsSeen(surface.map, start)
-  const stage: Stage = { raster, candidates, map, sheet: surface.sheet, usable: usablePlace(surface.outline, hints) }
+  const stage: Stage = { raster, candidates, map, sheet: surface.sheet, usable: usablePlace(surface, hints) }
   const centre0 = toPlane(map, start)
   const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
   if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')

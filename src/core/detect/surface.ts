@@ -1,4 +1,5 @@
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
+import { impliedDesign } from '#core/detect/sheet/implied-design'
 import { pointerZone } from '#core/detect/sheet/zone'
 import { fitHomography } from '#core/numeric/homography'
 import type { Hints, RectifiedBy } from './detection.ts'
@@ -103,9 +104,11 @@ const fromSheet = (fix: SheetFix): Surface => ({
   doubts: [],
 })
 
-/** Marks start up to 28 mm inside the tip and end before the numbers' ring; 1 mm for the hand. */
-const ringOf = ({ rig, payload }: SheetFix): Surface['ringMm'] => {
-  if (rig !== 'pointer' || payload === null) return null
+/** Marks start up to 28 mm inside the tip and end before the numbers' ring; 1 mm for the hand. Without the code, by the targets. */
+const ringOf = (fix: SheetFix): Surface['ringMm'] => {
+  const { rig, payload } = fix
+  if (rig !== 'pointer') return null
+  if (payload === null) return impliedDesign(fix)?.ringMm ?? null
   const zone = pointerZone(payload.lengthMm)
   return zone.kind === 'ring' ? [zone.inner - 1, zone.numberRing + 1] : null
 }

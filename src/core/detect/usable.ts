@@ -1,6 +1,8 @@
+import { barePaper } from '#core/detect/sheet/bare-paper'
 import type { Candidate } from './candidate.ts'
 import type { Hints } from './detection.ts'
 import type { Point } from './raster.ts'
+import type { Surface } from './surface.ts'
 
 /** Signed distance of a point inside a convex polygon from its nearest side, px; negative outside. Corners clockwise as seen. */
 export const depthInside = (polygon: readonly Point[], [x, y]: Point): number => {
@@ -13,18 +15,22 @@ export const depthInside = (polygon: readonly Point[], [x, y]: Point): number =>
   return least
 }
 
-/** Whether a mark may lie at a place: on the paper (null: not known), outside the regions to ignore. */
-export const usablePlace = (paper: readonly Point[] | null, { ignorePx = [] }: Hints) => (place: Point): boolean => {
-  const [x, y] = place
-  const ignored = ignorePx.some((r) => x >= r.x && y >= r.y && x <= r.x + r.width && y <= r.y + r.height)
-  return !ignored && (paper === null || depthInside(paper, place) > 2)
+/** Where a mark may be. */
+type Paper = Pick<Surface, 'outline' | 'sheet'>
+
+/** Whether a mark may lie at a place: on the paper (where that is known), off its printed targets and code, outside the regions to ignore. */
+export const usablePlace = ({ outline, sheet }: Paper, { ignorePx = [] }: Hints): ((place: Point) => boolean) => {
+  const bare = sheet === null ? () => true : barePaper(sheet)
+  return (place) => {
+    const [x, y] = place
+    const ignored = ignorePx.some((r) => x >= r.x && y >= r.y && x <= r.x + r.width && y <= r.y + r.height)
+    return !ignored && (outline === null || depthInside(outline, place) > 2) && bare(place)
+  }
 }
 
-/**
- * The candidates a person's hints and the paper's outline leave: on the paper, outside the regions to ignore.
- * @param paper corners clockwise as seen, or null when it is not known
- */
-export const usableCandidates = (candidates: readonly Candidate[], paper: readonly Point[] | null, hints: Hints): Candidate[] => {
+/** The candidates a person's hints and the paper leave: on it with both ends, off its print, outside the regions to ignore. */
+export const usableCandidates = (candidates: readonly Candidate[], paper: Paper, hints: Hints): Candidate[] => {
+  const { outline } = paper
   const usable = usablePlace(paper, hints)
-  return candidates.filter((c) => usable(c.middle) && (paper === null || Math.min(depthInside(paper, c.p0), depthInside(paper, c.p1)) > 2 + 2 * c.widthPx))
+  return candidates.filter((c) => usable(c.middle) && (outline === null || Math.min(depthInside(outline, c.p0), depthInside(outline, c.p1)) > 2 + 2 * c.widthPx))
 }
