@@ -33,6 +33,8 @@ export interface HarmonicOptions {
   readonly microsteps: number
   /** Fit orders 1 and 2 of the turn too; only for a full turn. */
   readonly withTurn: boolean
+  /** Give only these back; the others are fitted beside them all the same. */
+  readonly only?: Harmonic['about']
 }
 
 const electricalOrders = [1, 2, 4]
@@ -112,7 +114,8 @@ export const harmonicsOf = (errorsDeg: readonly number[], options: HarmonicOptio
   const turning = fitted.filter(({ wave }) => wave.about === 'turn')
   const straightened = errorsDeg.map((error, k) => error - turning.reduce((sum, each) => sum + waveAt(each, k), 0))
   const noise = cycleNoise(straightened, options.microsteps, 2 * turning.length) ?? { variance: fit.residualSumOfSquares / fit.degreesOfFreedom, degreesOfFreedom: fit.degreesOfFreedom }
-  return fitted.map((each) => harmonicFrom(each, noise, 1 - 0.05 / searched.length))
+  const wanted = fitted.filter(({ wave }) => options.only === undefined || wave.about === options.only)
+  return wanted.map((each) => harmonicFrom(each, noise, 1 - 0.05 / searched.length))
 }
 
 /** The waves themselves, evaluated at commands 0 … K: what to take off the errors to be rid of them. */

@@ -29,7 +29,7 @@ export const rigFaults = (errorsDeg: readonly number[], { stepsPerRev, microstep
   const commands = errorsDeg.length - 1
   const none: RigFaults = { correctionDeg: errorsDeg.map(() => 0), removed: [], contributions: [] }
   if (!goesRound || commands < perTurn || stepsPerRev < 20) return none
-  const fitted = harmonicsOf(errorsDeg, { stepsPerRev, microsteps, withTurn: true }).filter(({ about }) => about === 'turn')
+  const fitted = harmonicsOf(errorsDeg, { stepsPerRev, microsteps, withTurn: true, only: 'turn' })
   if (fitted.length === 0) return none
   const removed = fitted.filter(({ significant }) => significant)
   const wave = evaluateTurnWaves(removed, commands, perTurn)

@@ -9,7 +9,8 @@ export interface Tails {
 
 const bothSides = normalQuantile(0.975, 0, 1)
 const oneSide = normalQuantile(0.95, 0, 1)
-const halvings = 40
+/** Good to 1e-9 of the range. */
+const halvings = 30
 
 /** Half the root of a falling or rising condition: the last point of [from, to] at which `fits` holds, seen from `from`. */
 const lastFitting = (from: number, to: number, fits: (at: number) => boolean): number => {
