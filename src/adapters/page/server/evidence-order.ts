@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
-import { basename } from 'node:path'
+import { basename, join } from 'node:path'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { reviewedOf } from '#core/review/apply-edit'
 import { editedDetection } from '#core/review/edited-detection'
 import { measureWork } from '#core/review/measure-work'
-import { traceOfWork, traceText } from '#core/review/trace-of-work'
+import { setUpOfWork, traceOfWork, traceText } from '#core/review/trace-of-work'
 import { loadTest, photoPath, type Saved } from './project.ts'
 import type { EvidenceOrder } from './server-options.ts'
 
@@ -28,5 +28,9 @@ export const evidenceOrder = async (project: string, id: string): Promise<Eviden
   if (isUnmeasurable(measured)) return measured
   const state = work.source === 'photo' ? reviewedOf(work) : null
   const detection = state && editedDetection(state, work.edits.slice(0, work.applied))
-  return { input, trace, detection, result: { ...measured, input: { kind: input.kind, name: input.name, sha256: input.sha256 } } }
+  const setUp = setUpOfWork(work)
+  const photo = work.source === 'photo' ? await photoPath(project, id) : null
+  // A typed trace says its set-up itself.
+  const madeWith = { setUp: photo === null || isUnmeasurable(setUp) ? {} : setUp, path: photo ?? join(project, 'tests', id, 'trace.csv') }
+  return { input, trace, detection, madeWith, result: { ...measured, input: { kind: input.kind, name: input.name, sha256: input.sha256 } } }
 }

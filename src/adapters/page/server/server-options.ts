@@ -1,4 +1,5 @@
 import type { Detection, Hints } from '#core/detect/detection'
+import type { SetUp } from '#core/ingest/set-up'
 import type { Trace } from '#core/ingest/trace'
 import type { Unmeasurable } from '#core/quantity/unmeasurable'
 import type { Result } from '#core/report/result-schema'
@@ -9,6 +10,8 @@ export interface EvidenceOrder {
   readonly trace: Trace
   readonly detection: Detection | null
   readonly input: { readonly kind: 'typed' | 'photo'; readonly name: string; readonly bytes: Uint8Array; readonly sha256: string }
+  /** What was said beside the input, and where it lies, so that it can be measured again. */
+  readonly madeWith: { readonly setUp: SetUp; readonly path: string }
 }
 
 /** What the page asks of the rest of the tool; given by whoever starts the server. */
