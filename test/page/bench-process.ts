@@ -37,6 +37,8 @@ const listening = (child: ChildProcess, log: () => string): Promise<string> =>
 export const startBench = async (project = freshProject(), port?: number): Promise<Running> => {
   const at = port ?? (await freePort())
   const child = spawn(process.execPath, [join(dist, 'main.js'), 'bench', '--project', project, '--port', String(at), '--json'], { stdio: ['ignore', 'pipe', 'pipe'] })
+  // A test that fails half way leaves no server behind.
+  process.once('exit', () => child.kill('SIGKILL'))
   let said = ''
   child.stderr.on('data', (text: Buffer) => { said += String(text) })
   const address = await listening(child, () => said)
