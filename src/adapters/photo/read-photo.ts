@@ -47,6 +47,7 @@ const orientationOf = (tag: number | undefined): Orientation =>
  * Damaged, foreign or oversized files come back as what is wrong and what to do; the declared size is checked before decoding.
  */
 export const readPhoto = async (bytes: Uint8Array): Promise<Photo | Unmeasurable> => {
+  if (bytes.length === 0) return refuse('the file is empty', 'copy it again from the phone, or take the photo again')
   const header = await checkHeader(bytes)
   if (isUnmeasurable(header)) return header
   const pipeline = sharp(bytes, { failOn: 'error', sequentialRead: true, limitInputPixels: MOST_MEGAPIXELS * 1e6, autoOrient: false })
