@@ -4,11 +4,12 @@ import { pointerZone } from '#core/detect/sheet/zone'
 import { fitHomography } from '#core/numeric/homography'
 import type { Hints, RectifiedBy } from './detection.ts'
 import { findPaperQuad, type PaperQuad, type Quad } from './paper/find-quad.ts'
+import { findPartialPaper } from './paper/find-partial.ts'
 import { guessShape } from './paper/unknown-size.ts'
 import { convexHull } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
-import { choosePaper, sheetCorners } from './paper/paper-size.ts'
-import { type PlaneMap, photoPlane, planeMap } from './plane-map.ts'
+import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
+import { type PlaneMap, photoPlane, planeMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 
 /** The sheet the marks are on, as far as the photo tells. */
@@ -83,6 +84,45 @@ const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null =>
   return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), sheet: null, ringMm: null, doubts }
 }
 
+const THREE_SIDES = 'only three sides of the paper are in view: the perspective was told from them and a usual lens; keep all four in view'
+
+/** The part of the sheet that is in the picture, clockwise as seen; a sheet of unknown length goes on as far as the picture does. */
+const visiblePart = (map: PlaneMap, [w, h]: readonly [number, number], { width, height }: Raster): readonly Point[] | null => {
+  const inside = ([x, y]: Point): number => Math.min(x, w - x, y, h - y)
+  const frame: Point[] = Array.from({ length: 80 }, (_, i) => {
+    const t = (i % 20) / 20
+    return ([[t, 0], [1, t], [1 - t, 1], [0, 1 - t]] as const)[Math.floor(i / 20)] as Point
+  }).map(([x, y]) => [x * (width - 1), y * (height - 1)])
+  const corners = sheetCorners([w, h]).filter((p) => map.inverse[6] * p[0] + map.inverse[7] * p[1] + map.inverse[8] > 0).map((p) => toPhoto(map, p))
+  const seen = corners.filter(([x, y]) => x >= 0 && y >= 0 && x < width && y < height)
+  return clockwiseHull([...seen, ...frame.filter((p) => inside(toPlane(map, p)) > 0), ...crossings(map, [w, h], [width, height])])
+}
+
+/** Where the sheet's sides leave the picture: the outermost of many places along them that are in it. */
+const crossings = (map: PlaneMap, size: readonly [number, number], [width, height]: readonly [number, number]): Point[] => {
+  const corners = sheetCorners(size)
+  return corners.flatMap(([ax, ay], i) => {
+    const [bx, by] = corners[(i + 1) % 4] as Point
+    return Array.from({ length: 101 }, (_, n): Point => [ax + (n / 100) * (bx - ax), ay + (n / 100) * (by - ay)])
+      .filter(([x, y]) => map.inverse[6] * x + map.inverse[7] * y + map.inverse[8] > 0)
+      .map((p) => toPhoto(map, p))
+      .filter(([x, y]) => x >= 0 && y >= 0 && x < width && y < height)
+  })
+}
+
+/** Longer than any sheet, as a multiple of its width. */
+const ENDLESS = 4
+
+const fromPartialPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
+  const paper = findPartialPaper(raster, paperMm === undefined ? KNOWN_SHEETS : [paperMm])
+  if (paper === null) return null
+  const { fit, other, whole, sizeMm } = paper
+  const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
+  const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
+  const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [THREE_SIDES]
+  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, sheet: null, ringMm: null, doubts }
+}
+
 /** A strip's outermost marks may stand a little beyond its outermost targets. */
 const BEYOND_TARGETS = 1.3
 
@@ -129,5 +169,5 @@ const NOTHING: Surface = { by: 'none', map: photoPlane, outline: null, metric: f
 export const findSurface = (raster: Raster, hints: Hints, sheet: SheetFix | null): Surface => {
   if (sheet !== null) return fromSheet(sheet)
   const given = hints.cornersPx === undefined ? null : fromGivenCorners(raster, hints.cornersPx, hints.paperMm)
-  return given ?? fromPaper(raster, hints.paperMm) ?? NOTHING
+  return given ?? fromPaper(raster, hints.paperMm) ?? fromPartialPaper(raster, hints.paperMm) ?? NOTHING
 }

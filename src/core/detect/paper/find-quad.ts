@@ -2,6 +2,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
+import { isOneSided } from './one-sided.ts'
 
 export type Quad = readonly [Point, Point, Point, Point]
 
@@ -15,9 +16,9 @@ export interface PaperQuad {
 }
 
 const SMALL = 320
-const LEAST_AREA = 0.06
+export const LEAST_AREA = 0.06
 
-const reduce = ({ width, height, grey }: Raster) => {
+export const reducePhoto = ({ width, height, grey }: Raster) => {
   const factor = Math.max(1, Math.floor(Math.max(width, height) / SMALL))
   const columns = Math.floor(width / factor)
   const rows = Math.floor(height / factor)
@@ -48,13 +49,17 @@ const clockwise = (quad: Quad): Quad => {
 /** Shares of the pixels, and of the range of grey, at which the picture is cut in two. */
 const LEVELS = [0.08, 0.18, 0.28, 0.38, 0.48, 0.58, 0.68, 0.78]
 
-/** Rough outlines at many brightness levels; near-copies left out. */
-const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>): Quad[] => {
+/** Brightness levels at which a small picture is cut in two. */
+export const cutLevels = (grey: Float32Array): number[] => {
   const sorted = grey.slice().sort()
-  const quads: Quad[] = []
   const at = (p: number): number => sorted[Math.floor(p * (sorted.length - 1))] as number
-  const levels = [...LEVELS.map(at), ...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01)))]
-  for (const level of levels) {
+  return [...LEVELS.map(at), ...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01)))]
+}
+
+/** Rough outlines at many brightness levels; near-copies left out. */
+const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reducePhoto>): Quad[] => {
+  const quads: Quad[] = []
+  for (const level of cutLevels(grey)) {
     for (const { hull, solidity } of brightOutlines(grey, [columns, rows], level, LEAST_AREA * grey.length)) {
       if (solidity < 0.75) continue
       const quad = enclosingQuad(hull)
@@ -95,11 +100,18 @@ const sideLine = ({ points }: PaperEdge): readonly [Point, Point] | null => {
   return [[mx, my], [mx + Math.cos(angle), my + Math.sin(angle)]]
 }
 
+const outwardOf = (from: Point, to: Point): Point => {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1])
+  return [(to[1] - from[1]) / length, (from[0] - to[0]) / length]
+}
+
+const isSheet = (raster: Raster, { corners, edges }: PaperQuad): boolean =>
+  edges.every((edge, i) => isOneSided(raster, edge, outwardOf(corners[i] as Point, corners[(i + 1) % 4] as Point)))
+
 const traceQuad = (raster: Raster, quad: Quad, reach: number): PaperQuad | null => {
   const edges = quad.map((from, i) => {
     const to = quad[(i + 1) % 4] as Point
-    const length = Math.hypot(to[0] - from[0], to[1] - from[1])
-    return traceEdge(raster, [from, to], [(to[1] - from[1]) / length, (from[0] - to[0]) / length], reach)
+    return traceEdge(raster, [from, to], outwardOf(from, to), reach)
   })
   const lines = edges.map(sideLine)
   const corners = quad.map((_, i) => {
@@ -112,7 +124,7 @@ const traceQuad = (raster: Raster, quad: Quad, reach: number): PaperQuad | null 
 }
 
 /** Grey of the small picture at a place of the full one, a small mean. */
-const smallGrey = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>, [x, y]: Point): number => {
+const smallGrey = ({ columns, rows, factor, grey }: ReturnType<typeof reducePhoto>, [x, y]: Point): number => {
   let sum = 0
   let count = 0
   for (let j = -1; j <= 1; j++) {
@@ -128,7 +140,7 @@ const smallGrey = ({ columns, rows, factor, grey }: ReturnType<typeof reduce>, [
 }
 
 /** Is the inside paler than the outside along every side, as paper is? A side counts when most of its places do. */
-const isPaler = (small: ReturnType<typeof reduce>, quad: Quad): boolean =>
+const isPaler = (small: ReturnType<typeof reducePhoto>, quad: Quad): boolean =>
   quad.every((from, i) => {
     const to = quad[(i + 1) % 4] as Point
     const length = Math.hypot(to[0] - from[0], to[1] - from[1])
@@ -168,6 +180,7 @@ const bestOf = (raster: Raster, quads: readonly Quad[], shapeMisfit: (corners: Q
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
     const fine = traceQuad(raster, rough.corners, 0.006 * long + 4)
     if (fine === null || fine.support < demand.mean || Math.min(...fine.edges.map((e) => e.support)) < demand.least) continue
+    if (!isSheet(raster, fine)) continue
     const misfit = shapeMisfit(fine.corners)
     if (fine.support > PLAIN && misfit < 4) return fine
     const worth = worthOf(fine, misfit)
@@ -183,7 +196,7 @@ const bestOf = (raster: Raster, quads: readonly Quad[], shapeMisfit: (corners: Q
  * @returns null when nothing has four sides that can really be seen
  */
 export const findPaperQuad = (raster: Raster, shapeMisfit: (corners: Quad) => number): PaperQuad | null => {
-  const small = reduce(raster)
+  const small = reducePhoto(raster)
   const { factor } = small
   const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
   return (

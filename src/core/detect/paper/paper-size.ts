@@ -16,6 +16,9 @@ export interface PaperChoice {
 const A4: readonly [number, number] = [210, 297]
 const LETTER: readonly [number, number] = [215.9, 279.4]
 
+/** Sheets tried when none is named, mm: A4 (ISO 216) and US Letter. */
+export const KNOWN_SHEETS: readonly (readonly [number, number])[] = [A4, LETTER]
+
 /** Spread of ln(focal length / longer side) among phone cameras about 0.85 (common practice, no source). */
 const FOCAL_MIDDLE = 0.85
 const FOCAL_SPREAD = 0.3
@@ -56,7 +59,7 @@ const misfit = (toPhoto: Homography, [width, height]: readonly [number, number])
  * @returns null when the corners are degenerate
  */
 export const choosePaper = (corners: Quad, picture: readonly [number, number], given?: readonly [number, number], asItLies = false): PaperChoice | null => {
-  const sizes = given === undefined ? [A4, LETTER] : [given]
+  const sizes = given === undefined ? KNOWN_SHEETS : [given]
   const tried = sizes
     .flatMap(([w, h]) => (asItLies ? [[w, h] as const] : [[w, h] as const, [h, w] as const]))
     .map((sizeMm) => ({ sizeMm, toPhoto: fitHomography(sheetCorners(sizeMm), corners), toSheet: fitHomography(corners, sheetCorners(sizeMm)) }))

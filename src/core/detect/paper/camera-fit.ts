@@ -1,0 +1,130 @@
+import { cholesky } from '#core/numeric/cholesky'
+import { type Homography, invertHomography } from '#core/numeric/homography'
+import { fitNonlinear } from '#core/numeric/levenberg'
+import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
+import type { Point } from '#core/detect/raster'
+import { type Camera, startCamera, turned, type Vector } from './start-camera.ts'
+
+/** Traced places of one side of the sheet. Sides: 0 is y = 0, 1 is x = w, 2 is y = h, 3 is x = 0. */
+export interface SidePoints {
+  readonly side: 0 | 1 | 2 | 3
+  readonly points: readonly Point[]
+}
+
+export interface CameraFit {
+  readonly map: PlaneMap
+  /** The map moved by one standard deviation along each independent direction of its uncertainty. */
+  readonly alternatives: readonly PlaneMap[]
+  /** Sum of squares in units of variance, the lens's prior included. */
+  readonly cost: number
+  /** rms distance of the traced places from the fitted sides, px. */
+  readonly residualPx: number
+}
+
+/** ln(focal length / longer side) of phone cameras: 0.85 within a factor e^±0.3 (common practice, no source). */
+const FOCAL_MIDDLE = Math.log(0.85)
+const FOCAL_SPREAD = 0.3
+/** Optical axis from the picture's middle, as a share of its longer side; and one radial term (common practice, no source). */
+const AXIS_SPREAD = 0.01
+const RADIAL_SPREAD = 0.03
+/** How truly a sheet is cut and lies, mm at a side's middle and from end to end (common practice, no source). */
+const CUT_MM = 0.1
+/** Places kept per side, few enough to be independent of each other but for a factor. */
+const KEPT = 30
+const RUN = 1.5
+const CORE = 10
+
+type Size = readonly [width: number, height: number]
+
+/** p: ln f, three small turns, three shares of the distance, k, the axis's offset; then two per side for its cut. */
+const mapOf = (start: Camera, p: readonly number[], [width, height]: Size): PlaneMap => {
+  const long = Math.max(width, height)
+  const [lnF = 0, rx = 0, ry = 0, rz = 0, tx = 0, ty = 0, tz = 0, k = 0, ax = 0, ay = 0] = p
+  const f = long * Math.exp(lnF)
+  const cx = (width - 1) / 2 + ax * long
+  const cy = (height - 1) / 2 + ay * long
+  const [u, v] = [turned(start.right, [rx, ry, rz]), turned(start.down, [rx, ry, rz])]
+  const reach = start.corner[2]
+  const t: Vector = [start.corner[0] + tx * reach, start.corner[1] + ty * reach, start.corner[2] + tz * reach]
+  const columns = [u, v, t] as const
+  const toPhoto = [...columns.map((c) => f * c[0] + cx * c[2]), ...columns.map((c) => f * c[1] + cy * c[2]), ...columns.map((c) => c[2])]
+  return planeMap(invertHomography(toPhoto as unknown as Homography), radialAbout(width, height, k))
+}
+
+/** The side as a line A·x + B·y + C = 0 in mm, moved by `off` and slanted by `slant` mm over its length. */
+const sideLine = (side: number, [w, h]: Size, off: number, slant: number): Vector => {
+  const level = (side === 1 ? w : side === 2 ? h : 0) + off - slant / 2
+  return side % 2 === 0 ? [-slant / w, 1, -level] : [1, -slant / h, -level]
+}
+
+const distances = (map: PlaneMap, { side, points }: SidePoints, size: Size, [off, slant]: readonly [number, number]): number[] => {
+  const [A, B, C] = sideLine(side, size, off, slant)
+  const [a, b, c, d, e, f, g, h, i] = map.homography
+  const line = [a * A + d * B + g * C, b * A + e * B + h * C, c * A + f * B + i * C] as const
+  const scale = 1 / Math.hypot(line[0], line[1])
+  return points.map((p) => {
+    const [x, y] = straighten(map.radial, p)
+    return scale * (line[0] * x + line[1] * y + line[2])
+  })
+}
+
+const median = (values: readonly number[]): number => [...values].sort((p, q) => p - q)[values.length >> 1] ?? Number.NaN
+
+const thinned = (points: readonly Point[]): Point[] => {
+  const step = Math.max(1, points.length / KEPT)
+  return Array.from({ length: Math.min(KEPT, points.length) }, (_, i) => points[Math.floor(i * step)] as Point)
+}
+
+const priors = (p: readonly number[]): number[] => [
+  ((p[0] as number) - FOCAL_MIDDLE) / FOCAL_SPREAD,
+  (p[7] as number) / RADIAL_SPREAD,
+  (p[8] as number) / AXIS_SPREAD,
+  (p[9] as number) / AXIS_SPREAD,
+  ...p.slice(CORE).map((v) => v / CUT_MM),
+]
+
+const SCALES = [0.1, 0.01, 0.01, 0.01, 0.01, 0.01, 0.01, 0.02, 0.01, 0.01]
+
+interface Round {
+  readonly sides: readonly SidePoints[]
+  readonly parameters: readonly number[]
+  readonly cofactors: readonly (readonly number[])[] | null
+  readonly cost: number
+  readonly sigma: number
+}
+
+const solve = (start: Camera, size: Size, picture: Size, from: Round): Round => {
+  const weight = 1 / (from.sigma * Math.sqrt(RUN))
+  const cut = (p: readonly number[], i: number): readonly [number, number] => [p[CORE + 2 * i] ?? 0, p[CORE + 2 * i + 1] ?? 0]
+  const raw = (p: readonly number[]): number[][] => {
+    const map = mapOf(start, p, picture)
+    return from.sides.map((side, i) => distances(map, side, size, cut(p, i)))
+  }
+  const fit = fitNonlinear((p) => [...raw(p).flat().map((d) => d * weight), ...priors(p)], from.parameters, [...SCALES, ...from.sides.flatMap(() => [0.1, 0.1])], 15)
+  const left = raw(fit.parameters)
+  const sigma = Math.max(0.03, median(left.flat().map(Math.abs)) / 0.6745)
+  const sides = from.sides.map((side, i) => ({ ...side, points: side.points.filter((_, n) => Math.abs((left[i] as number[])[n] as number) < 4 * sigma + 0.05) }))
+  return { sides, parameters: fit.parameters, cofactors: fit.cofactors, cost: fit.residualSumOfSquares, sigma }
+}
+
+/**
+ * Pinhole camera (usual focal lengths, one radial term) that sees three or four sides of a right-angled sheet where they were
+ * traced. Three sides (3, 0, 1) need no known length: their width sets the unit only.
+ * @param size mm as the sheet lies
+ * @returns null when the sides cannot be those of a sheet, or determine nothing
+ */
+export const fitCamera = (traced: readonly SidePoints[], size: Size, picture: Size): CameraFit | null => {
+  const start = startCamera(traced, size, picture, FOCAL_MIDDLE)
+  if (start === null) return null
+  let round: Round = { sides: traced.map((s) => ({ ...s, points: thinned(s.points) })), parameters: [FOCAL_MIDDLE, ...Array(CORE - 1 + 2 * traced.length).fill(0)], cofactors: null, cost: 0, sigma: 3 }
+  for (let n = 0; n < 3; n++) {
+    round = solve(start, size, picture, round)
+    if (round.sides.some((s) => s.points.length < 6)) return null
+  }
+  const lower = round.cofactors === null ? null : cholesky(round.cofactors.slice(0, CORE).map((row) => row.slice(0, CORE)))
+  if (lower === null) return null
+  const { parameters } = round
+  const alternatives = Array.from({ length: CORE }, (_, j) => mapOf(start, parameters.map((v, i) => v + (lower[i]?.[j] ?? 0)), picture))
+  const cost = priors(parameters).reduce((sum, v) => sum + v * v, 0)
+  return { map: mapOf(start, parameters, picture), alternatives, cost, residualPx: round.sigma }
+}

@@ -1,0 +1,74 @@
+import type { Point } from '#core/detect/raster'
+import type { SidePoints } from './camera-fit.ts'
+
+export type Vector = readonly [x: number, y: number, z: number]
+
+/** Where the sheet lies before the camera: x right, y down, z away; mm. */
+export interface Camera {
+  /** Unit vectors along the sheet's two axes. */
+  readonly right: Vector
+  readonly down: Vector
+  /** The sheet's corner (0, 0). */
+  readonly corner: Vector
+}
+
+const cross = (a: Vector, b: Vector): Vector => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+const dot = (a: Vector, b: Vector): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+const times = (s: number, [x, y, z]: Vector): Vector => [s * x, s * y, s * z]
+
+const unit = (v: Vector): Vector | null => {
+  const size = Math.sqrt(dot(v, v))
+  return size > 1e-12 ? times(1 / size, v) : null
+}
+
+/** A vector turned by a rotation vector (Rodrigues' formula). */
+export const turned = (v: Vector, w: Vector): Vector => {
+  const angle = Math.sqrt(dot(w, w))
+  if (angle < 1e-15) return v
+  const axis = times(1 / angle, w)
+  const [c, s] = [Math.cos(angle), Math.sin(angle)]
+  const [a, along] = [cross(axis, v), dot(axis, v) * (1 - c)]
+  return [c * v[0] + s * a[0] + along * axis[0], c * v[1] + s * a[1] + along * axis[1], c * v[2] + s * a[2] + along * axis[2]]
+}
+
+/** Normal of the plane through the camera and a side: from the line through its traced places, by least squares. */
+const sideNormal = (points: readonly Point[], ray: (p: Point) => Vector): Vector | null => {
+  const n = points.length
+  const mx = points.reduce((s, p) => s + p[0] / n, 0)
+  const my = points.reduce((s, p) => s + p[1] / n, 0)
+  const xx = points.reduce((s, p) => s + (p[0] - mx) ** 2, 0)
+  const xy = points.reduce((s, p) => s + (p[0] - mx) * (p[1] - my), 0)
+  const yy = points.reduce((s, p) => s + (p[1] - my) ** 2, 0)
+  const angle = 0.5 * Math.atan2(2 * xy, xx - yy)
+  return unit(cross(ray([mx, my]), ray([mx + 300 * Math.cos(angle), my + 300 * Math.sin(angle)])))
+}
+
+/** Lengths along two rays that end a given step apart, by least squares. */
+const depths = (r0: Vector, r1: Vector, step: Vector): readonly [number, number] => {
+  const [a, b, c] = [dot(r0, r0), dot(r0, r1), dot(r1, r1)]
+  const [p, q] = [-dot(r0, step), dot(r1, step)]
+  const det = a * c - b * b
+  return [(p * c + q * b) / det, (a * q + b * p) / det]
+}
+
+/**
+ * Pose of the sheet for one focal length, from its sides 3, 0 and 1 (x = 0, y = 0, x = w): sides 3 and 1 are parallel, side 0
+ * at right angles to them.
+ * @param lnFocal ln of focal length over the picture's longer side
+ */
+export const startCamera = (traced: readonly SidePoints[], [w]: readonly [number, number], [width, height]: readonly [number, number], lnFocal: number): Camera | null => {
+  const f = Math.max(width, height) * Math.exp(lnFocal)
+  const ray = ([x, y]: Point): Vector => [(x - (width - 1) / 2) / f, (y - (height - 1) / 2) / f, 1]
+  const normals = [3, 0, 1].map((side) => sideNormal(traced.find((t) => t.side === side)?.points ?? [], ray))
+  const [left, top, right] = normals
+  if (left === undefined || left === null || top === undefined || top === null || right === undefined || right === null) return null
+  const along = unit(cross(left, right))
+  const across = along === null ? null : unit(cross(along, top))
+  const [c0, c1] = [cross(left, top), cross(top, right)]
+  if (along === null || across === null || Math.abs(c0[2]) < 1e-6 || Math.abs(c1[2]) < 1e-6) return null
+  const [r0, r1] = [times(1 / c0[2], c0), times(1 / c1[2], c1)]
+  const xAxis = times(Math.sign(across[0] * (r1[0] - r0[0]) + across[1] * (r1[1] - r0[1])) || 1, across)
+  const yAxis = times(Math.sign(dot(cross(xAxis, along), r0)) || 1, along)
+  const [near, far] = depths(r0, r1, times(w, xAxis))
+  return near > 0 && far > 0 ? { right: xAxis, down: yAxis, corner: times(near, r0) } : null
+}
