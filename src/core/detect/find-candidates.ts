@@ -50,12 +50,14 @@ const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): 
 /** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
 export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
 
+/** Reductions beyond the working one: a stroke many px wide is flat in the middle and shows as one line only when reduced. */
+const LEVELS = [1, 2, 4] as const
+
 /**
- * Every thin straight dark line in the picture at two scales, whatever it may be.
+ * Every thin straight dark line in the picture at three scales, whatever it may be.
  * @param usable whether a line at a place (px) is of interest; the rest is not looked at closely
  */
 export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true): Candidate[] => {
   const factor = workingFactor(raster)
-  const fine = candidatesOf(logPlane(raster, factor), usable)
-  return mergeLevels(fine, candidatesOf(logPlane(raster, 2 * factor), usable))
+  return LEVELS.map((level) => candidatesOf(logPlane(raster, level * factor), usable)).reduce(mergeLevels)
 }

@@ -25,14 +25,38 @@ export const usualDepth = (candidates: readonly Candidate[]): number => {
   return 1
 }
 
-/** Faint lines count for less than dark ones: 0.2 … 1. */
-const inkWorth = ({ depth }: Candidate, usual: number): number => 0.2 + 0.8 * Math.min(1, (1.6 * depth) / usual)
+/** What most of the picture's ink looks like: depth (ln), and length of a usual stroke, px. */
+export interface UsualLine {
+  readonly depth: number
+  readonly lengthPx: number
+}
+
+/** Length of the picture's pen lines: the median, each line weighed by its ink, so that the short strokes of writing do not count. */
+const usualLength = (candidates: readonly Candidate[]): number => {
+  const order = [...candidates].sort((a, b) => b.lengthPx - a.lengthPx)
+  const weight = ({ depth, lengthPx }: Candidate): number => depth * lengthPx
+  let left = 0.5 * order.reduce((sum, c) => sum + weight(c), 0)
+  for (const candidate of order) {
+    left -= weight(candidate)
+    if (left <= 0) return candidate.lengthPx
+  }
+  return 1
+}
+
+export const usualLine = (candidates: readonly Candidate[]): UsualLine => ({ depth: usualDepth(candidates), lengthPx: usualLength(candidates) })
+
+/** Faint and short lines count for less than dark and long ones: 0.06 … 1. */
+const inkWorth = ({ depth, lengthPx }: Candidate, usual: UsualLine): number =>
+  (0.2 + 0.8 * Math.min(1, (1.6 * depth) / usual.depth)) * (0.3 + 0.7 * Math.min(1, (1.3 * lengthPx) / usual.lengthPx))
+
+/** Greatest lean that counts for half or more, rad: short lines show their direction less well. */
+const leanAllowed = ({ lengthPx }: Candidate): number => LEAN + 0.8 / lengthPx
 
 /**
  * How many differently directed lines point at a centre: each 0.3° of bearing counts once, by its best line,
  * less what lines of random direction would give.
  */
-export const scoreCentre = (candidates: readonly Candidate[], centre: Point, usual: number): number => {
+export const scoreCentre = (candidates: readonly Candidate[], centre: Point, usual: UsualLine): number => {
   const best = new Map<number, number>()
   let chance = 0
   for (const candidate of candidates) {
@@ -40,13 +64,16 @@ export const scoreCentre = (candidates: readonly Candidate[], centre: Point, usu
     const ry = candidate.middle[1] - centre[1]
     const radius = Math.hypot(rx, ry)
     if (radius < 0.6 * candidate.lengthPx) continue
-    const lean = leanOf(candidate, centre) / (LEAN + 0.8 / candidate.lengthPx)
-    const worth = Math.exp(-lean * lean) * Math.min(1, radius / (3 * candidate.lengthPx) + 0.4) * inkWorth(candidate, usual)
-    chance += 0.03
+    const allowed = leanAllowed(candidate)
+    const lean = leanOf(candidate, centre) / allowed
+    const most = Math.min(1, radius / (3 * candidate.lengthPx) + 0.4) * inkWorth(candidate, usual)
+    // Mean of exp(−lean²) over all directions: allowed·√π/2 over the quarter turn.
+    chance += most * Math.min(1, allowed / Math.sqrt(Math.PI))
+    const worth = Math.exp(-lean * lean) * most
     const bin = Math.round((Math.atan2(ry, rx) * 180) / Math.PI / 0.3)
     if (worth > (best.get(bin) ?? 0)) best.set(bin, worth)
   }
-  let score = -Math.min(chance, best.size * 0.05)
+  let score = -chance
   for (const worth of best.values()) score += worth
   return score
 }
@@ -60,7 +87,7 @@ interface Ballot {
   readonly votes: Float32Array
 }
 
-const castVotes = (candidates: readonly Candidate[], [width, height]: readonly [number, number], usual: number): Ballot => {
+const castVotes = (candidates: readonly Candidate[], [width, height]: readonly [number, number], usual: UsualLine): Ballot => {
   const long = Math.max(width, height)
   const cell = long / CELLS
   const left = -OUTSIDE * long
@@ -147,7 +174,7 @@ export interface CentreVote {
  */
 export const voteCentre = (candidates: readonly Candidate[], width: number, height: number): CentreVote | null => {
   let best: CentreVote | null = null
-  const usual = usualDepth(candidates)
+  const usual = usualLine(candidates)
   for (const peak of peaksOf(castVotes(candidates, [width, height], usual), 40)) {
     const centrePx = pullCentre(candidates, peak)
     if (!Number.isFinite(centrePx[0] + centrePx[1])) continue
