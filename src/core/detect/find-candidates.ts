@@ -34,13 +34,23 @@ const sameInk = (a: Candidate, b: Candidate): boolean => {
   return d < 0.7 * Math.max(a.widthPx, b.widthPx) && t < (a.lengthPx + b.lengthPx) / 2 - 0.5 * Math.min(a.lengthPx, b.lengthPx)
 }
 
+const weight = (c: Candidate): number => c.depth * c.lengthPx
+
+/** Weight of what is already known of a candidate's ink: the best line, or the best on its left and on its right together, where it lies between two. */
+const knownWeight = ({ middle, along, widthPx }: Candidate, rivals: readonly Candidate[]): number => {
+  const best = (some: readonly Candidate[]): number => Math.max(0, ...some.map(weight))
+  const aside = (c: Candidate): number => (c.middle[1] - middle[1]) * along[0] - (c.middle[0] - middle[0]) * along[1]
+  const left = rivals.filter((c) => aside(c) < -0.15 * widthPx)
+  const right = rivals.filter((c) => aside(c) > 0.15 * widthPx)
+  return Math.max(1.15 * best(rivals), best(left) + best(right))
+}
+
 /** Adds the coarser level's finds, keeping of two for the same ink the one with more contrast × length. */
 const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): Candidate[] => {
   const kept = [...fine]
-  const weight = (c: Candidate): number => c.depth * c.lengthPx
   for (const candidate of coarse) {
     const rivals = kept.filter((c) => sameInk(c, candidate))
-    if (rivals.some((rival) => weight(rival) * 1.15 >= weight(candidate))) continue
+    if (knownWeight(candidate, rivals) >= weight(candidate)) continue
     for (const rival of rivals) kept.splice(kept.indexOf(rival), 1)
     kept.push(candidate)
   }
