@@ -3,8 +3,9 @@ import { composeHomographies, type Homography } from '#core/numeric/homography'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
 import { confidenceOf, likenessOf, multiplicityOf } from './judge-marks.ts'
+import { mapDoubt } from './map-doubt.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
-import { bearing, jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
+import { jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
 import { centreLineAt } from './stroke-model.ts'
@@ -21,27 +22,16 @@ const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
   return planeMap(composeHomographies(stretch, map.homography), map.radial)
 }
 
-const bearings = (points: readonly Point[], map: PlaneMap, centrePx: Point): number[] => {
-  const centre = toPlane(map, centrePx)
-  return points.map((p) => bearing(centre, toPlane(map, p)))
-}
-
-/** rms change of the marks' bearings, their common turn aside, when the map is exchanged for another; deg. */
-const changeBetween = (points: readonly Point[], centrePx: Point, map: PlaneMap, other: PlaneMap): number => {
-  const here = bearings(points, map, centrePx)
-  const there = bearings(points, turnedAsSeen(other, centrePx), centrePx)
-  const off = here.map((angle, i) => Math.atan2(Math.sin((there[i] as number) - angle), Math.cos((there[i] as number) - angle)))
-  const mean = off.reduce((sum, v) => sum + v, 0) / off.length
-  return DEG * Math.sqrt(off.reduce((sum, v) => sum + (v - mean) ** 2, 0) / off.length)
-}
-
 /** A tilt of 15° that nothing in the photo excludes bends angles by up to 0.99° (universal-joint relation); as a standard uncertainty. */
 const UNKNOWN_TILT_DEG = 0.99 / Math.sqrt(6)
 
+/** Was the perspective told from the full turn of marks? */
+const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0
+
 const rectificationU = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number => {
   if (sheet !== null) return sheet.rectificationU
-  if (by === 'none') return dial.turn === null ? UNKNOWN_TILT_DEG : DEG * dial.turn.uStretch
-  return Math.sqrt(alternatives.reduce((sum, other) => sum + changeBetween(points, centrePx, map, other) ** 2, 0))
+  if (byTurn(dial)) return DEG * (dial.turn?.uStretch ?? 0)
+  return by === 'none' ? UNKNOWN_TILT_DEG : mapDoubt(points, centrePx, map, alternatives)
 }
 
 /** Covariance of a plane point taken to the photo. */
@@ -69,6 +59,7 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     const { model } = mark.fit
     const { angleDeg, uDeg } = markBearing(model, map, toPlane(map, centrePx), mark.fit.uOffset * clump)
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
+    ;(globalThis as any).zlog?.push({ angleDeg, lean: mark.lean, clump: mark.fit.clumping, noise: mark.fit.noise, uo: mark.fit.uOffset, outliers: mark.fit.outliers, contrast: mark.contrast, sigma: model.sigma, bow: model.bow })
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
     return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity: multiplicityOf(mark, like) }
@@ -85,7 +76,7 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     centrePx,
     centreCovariancePx: covarianceInPhoto(covariance, dial.map, centrePx),
     centreUDeg: (DEG * Math.sqrt((covariance[0] + covariance[2]) / 2)) / radius,
-    rectifiedBy: surface.by === 'none' && dial.turn !== null ? 'turn' : surface.by,
+    rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
     rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
     pixelsPerMm: surface.metric ? 1 / Math.sqrt(Math.abs(a * d - b * c)) : null,
     cornersPx: surface.outline,

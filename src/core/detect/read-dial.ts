@@ -11,6 +11,7 @@ import type { StrokeFit } from './fit-stroke.ts'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { inkCentroid } from './mark-bearing.ts'
+import { mapDoubt } from './map-doubt.ts'
 import { mergeShared } from './merge-shared.ts'
 import { jacobianAt, type PlaneMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
@@ -111,6 +112,7 @@ const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point
 }
 
 const TURN = 2 * Math.PI
+const DEG = 180 / Math.PI
 
 /** The part of the turn that holds marks, with two usual gaps to either side. */
 const spanOf = (marks: readonly FittedMark[]): readonly [from: number, span: number] => {
@@ -176,6 +178,15 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
   return radiusRangePx === undefined || (radius >= radiusRangePx[0] && radius <= radiusRangePx[1])
 }
 
+/** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
+const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
+  const points = marks.map((m) => inkCentroid(m.fit.model, map))
+  const turn = evenTurn(points, centre, by === 'none' || loose)
+  if (turn === null || !loose) return turn
+  const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, alternatives) / DEG
+  return turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
+}
+
 /**
  * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
  * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms.
@@ -194,7 +205,7 @@ export const readDial = (raster: Raster, candidates: readonly Candidate[], surfa
   const centre1 = combineCentres(centresOf(stage, first.marks, centre0, hints.centrePx)).centre
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const estimates = centresOf(stage, judged.marks, centre1, hints.centrePx)
-  const turn = evenTurn(judged.marks.map((m) => inkCentroid(m.fit.model, map)), combineCentres(estimates).centre, surface.by === 'none')
+  const turn = turnOf(judged.marks, map, combineCentres(estimates).centre, surface)
   const centre = combineCentres([...estimates, ...(turn === null ? [] : [{ from: 'turn' as const, ...turn }])])
   return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...early, ...first.refused, ...judged.refused], turn }
 }

@@ -22,6 +22,8 @@ export interface Surface {
   readonly metric: boolean
   /** Other maps the photo would allow, each as likely as its neighbour within its doubt: their spread is the rectification's uncertainty. */
   readonly alternatives: readonly PlaneMap[]
+  /** True when the map leans on what lens is usual, so that a full turn of marks may tell more. */
+  readonly loose: boolean
   /** The printed sheet, when that is what it is. */
   readonly sheet: SheetFix | null
   /** Radii, mm about the sheet's centre, between which marks are drawn; null when not known. */
@@ -50,17 +52,30 @@ const movedCorners = (corners: Quad, sizeMm: readonly [number, number], uPx: num
 
 const OPEN_SIZE = 'the paper could be A4 or US Letter by its shape in the photo; say which with --paper'
 
+/** Four corners whose shape fits the paper worse than this are something else's. */
+const MOST_MISFIT = 25
+
+const GIVEN_SHAPE = 'the corners given are those of neither A4 nor US Letter: the proportions were told from the perspective alone; give the size with --paper'
+
+/** Four points given of no known size: proportions from the perspective, in no known unit. */
+const fromGivenShape = (raster: Raster, corners: Quad): Surface | null => {
+  const guess = guessShape(corners, [raster.width, raster.height])
+  if (guess === null) return null
+  const { choice, other } = guess
+  const moved = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
+  const alternatives = [...moved, ...(other === null ? [] : [planeMap(other.homography)])]
+  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: false, alternatives, loose: false, sheet: null, ringMm: null, doubts: [GIVEN_SHAPE] }
+}
+
 const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hints['paperMm']): Surface | null => {
   const corners = clockwise(given)
   const choice = choosePaper(corners, [raster.width, raster.height], paperMm)
   if (choice === null) return null
+  if (paperMm === undefined && choice.misfit > MOST_MISFIT) return fromGivenShape(raster, corners)
   const alternatives = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
-  const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
-  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, sheet: null, ringMm: null, doubts }
+  const doubts = paperMm !== undefined ? [] : choice.margin < 6 ? [OPEN_SIZE] : [`the corners were taken for those of a sheet of ${choice.sizeMm.join(' × ')} mm, by its shape; say otherwise with --paper`]
+  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, loose: false, sheet: null, ringMm: null, doubts }
 }
-
-/** A found outline whose shape fits the paper worse than this is something else. */
-const MOST_MISFIT = 25
 
 const UNKNOWN_SIZE = 'the paper is neither A4 nor US Letter: its proportions were told from the perspective alone; give its size with --paper'
 
@@ -70,7 +85,7 @@ const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): S
   if (guess === null || guess.choice.misfit > MOST_MISFIT) return null
   const fit = fitPaper(quad, guess.choice, picture)
   const other = guess.other === null ? [] : [planeMap(guess.other.homography, fit.map.radial)]
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: other, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: other, loose: false, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
 }
 
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
@@ -81,7 +96,7 @@ const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null =>
   if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, picture) : null
   const fit = fitPaper(quad, choice, picture)
   const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), sheet: null, ringMm: null, doubts }
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), loose: false, sheet: null, ringMm: null, doubts }
 }
 
 const THREE_SIDES = 'only three sides of the paper are in view: the perspective was told from them and a usual lens; keep all four in view'
@@ -120,7 +135,7 @@ const fromPartialPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | 
   const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
   const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
   const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [THREE_SIDES]
-  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, sheet: null, ringMm: null, doubts }
+  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, sheet: null, ringMm: null, doubts }
 }
 
 /** A strip's outermost marks may stand a little beyond its outermost targets. */
@@ -139,6 +154,7 @@ const fromSheet = (fix: SheetFix): Surface => ({
   outline: widened(clockwiseHull(fix.targets.map((t) => t.px)), fix.rig === 'mirror' ? BEYOND_TARGETS : 1),
   metric: true,
   alternatives: [],
+  loose: false,
   sheet: fix,
   ringMm: ringOf(fix),
   doubts: [],
@@ -163,7 +179,7 @@ const clockwiseHull = (points: readonly Point[]): Point[] | null => {
   return turn > 0 ? hull : hull.reverse()
 }
 
-const NOTHING: Surface = { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], sheet: null, ringMm: null, doubts: [] }
+const NOTHING: Surface = { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], loose: false, sheet: null, ringMm: null, doubts: [] }
 
 /** Down the ladder: a printed sheet, corners given, corners of a sheet of paper found, nothing. */
 export const findSurface = (raster: Raster, hints: Hints, sheet: SheetFix | null): Surface => {

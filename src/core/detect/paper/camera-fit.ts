@@ -17,7 +17,7 @@ export interface CameraFit {
   readonly alternatives: readonly PlaneMap[]
   /** Sum of squares in units of variance, the lens's prior included. */
   readonly cost: number
-  /** rms distance of the traced places from the fitted sides, px. */
+  /** Robust rms distance of the traced places, four neighbours together, from the fitted sides, px. */
   readonly residualPx: number
 }
 
@@ -29,9 +29,12 @@ const AXIS_SPREAD = 0.01
 const RADIAL_SPREAD = 0.03
 /** How truly a sheet is cut and lies, mm at a side's middle and from end to end (common practice, no source). */
 const CUT_MM = 0.1
-/** Places kept per side, few enough to be independent of each other but for a factor. */
-const KEPT = 30
-const RUN = 1.5
+/** Neighbouring places share the same unevenness of the cut and the shadow: so many together count as one. */
+const RUN = 4
+/** Steps of the fit before what does not belong is left out, and after. */
+const STEPS = [12, 6, 6] as const
+/** An edge is not placed more truly than this, px, whatever its scatter: sharpening and shadows move it as a whole. */
+const LEAST_SIGMA_PX = 0.1
 const CORE = 10
 
 type Size = readonly [width: number, height: number]
@@ -44,8 +47,8 @@ const mapOf = (start: Camera, p: readonly number[], [width, height]: Size): Plan
   const cx = (width - 1) / 2 + ax * long
   const cy = (height - 1) / 2 + ay * long
   const [u, v] = [turned(start.right, [rx, ry, rz]), turned(start.down, [rx, ry, rz])]
-  const reach = start.corner[2]
-  const t: Vector = [start.corner[0] + tx * reach, start.corner[1] + ty * reach, start.corner[2] + tz * reach]
+  const [x, y, reach] = start.corner
+  const t: Vector = [x + tx * reach, y + ty * reach, reach * Math.exp(lnF - start.lnFocal + tz)]
   const columns = [u, v, t] as const
   const toPhoto = [...columns.map((c) => f * c[0] + cx * c[2]), ...columns.map((c) => f * c[1] + cy * c[2]), ...columns.map((c) => c[2])]
   return planeMap(invertHomography(toPhoto as unknown as Homography), radialAbout(width, height, k))
@@ -70,10 +73,11 @@ const distances = (map: PlaneMap, { side, points }: SidePoints, size: Size, [off
 
 const median = (values: readonly number[]): number => [...values].sort((p, q) => p - q)[values.length >> 1] ?? Number.NaN
 
-const thinned = (points: readonly Point[]): Point[] => {
-  const step = Math.max(1, points.length / KEPT)
-  return Array.from({ length: Math.min(KEPT, points.length) }, (_, i) => points[Math.floor(i * step)] as Point)
-}
+const runMeans = (points: readonly Point[]): Point[] =>
+  Array.from({ length: Math.floor(points.length / RUN) }, (_, i): Point => {
+    const run = points.slice(i * RUN, (i + 1) * RUN)
+    return [run.reduce((sum, p) => sum + p[0], 0) / RUN, run.reduce((sum, p) => sum + p[1], 0) / RUN]
+  })
 
 const priors = (p: readonly number[]): number[] => [
   ((p[0] as number) - FOCAL_MIDDLE) / FOCAL_SPREAD,
@@ -93,18 +97,32 @@ interface Round {
   readonly sigma: number
 }
 
-const solve = (start: Camera, size: Size, picture: Size, from: Round): Round => {
-  const weight = 1 / (from.sigma * Math.sqrt(RUN))
+const solve = ([start, size, picture]: readonly [Camera, Size, Size], from: Round, steps: number): Round => {
+  const weight = 1 / from.sigma
   const cut = (p: readonly number[], i: number): readonly [number, number] => [p[CORE + 2 * i] ?? 0, p[CORE + 2 * i + 1] ?? 0]
   const raw = (p: readonly number[]): number[][] => {
     const map = mapOf(start, p, picture)
     return from.sides.map((side, i) => distances(map, side, size, cut(p, i)))
   }
-  const fit = fitNonlinear((p) => [...raw(p).flat().map((d) => d * weight), ...priors(p)], from.parameters, [...SCALES, ...from.sides.flatMap(() => [0.1, 0.1])], 15)
+  const fit = fitNonlinear((p) => [...raw(p).flat().map((d) => d * weight), ...priors(p)], from.parameters, [...SCALES, ...from.sides.flatMap(() => [0.1, 0.1])], steps)
   const left = raw(fit.parameters)
-  const sigma = Math.max(0.03, median(left.flat().map(Math.abs)) / 0.6745)
+  const sigma = Math.max(LEAST_SIGMA_PX, median(left.flat().map(Math.abs)) / 0.6745)
   const sides = from.sides.map((side, i) => ({ ...side, points: side.points.filter((_, n) => Math.abs((left[i] as number[])[n] as number) < 4 * sigma + 0.05) }))
   return { sides, parameters: fit.parameters, cofactors: fit.cofactors, cost: fit.residualSumOfSquares, sigma }
+}
+
+/** Focal lengths tried first, in spreads about the usual one. */
+const FOCALS = [0, -0.7, 0.7, 1.3, -1.3, 1.9]
+
+/** Of several focal lengths, each with the pose that three sides then have, the one under which the fourth lies best. */
+const bestStart = (traced: readonly SidePoints[], size: Size, picture: Size): Camera | null => {
+  const fourth = traced.find((t) => t.side === 2)
+  if (fourth === undefined) return startCamera(traced, size, picture, FOCAL_MIDDLE)
+  const tried = FOCALS.flatMap((focal) => {
+    const camera = startCamera(traced, size, picture, FOCAL_MIDDLE + focal * FOCAL_SPREAD)
+    return camera === null ? [] : [{ camera, off: median(distances(mapOf(camera, [camera.lnFocal], picture), fourth, size, [0, 0]).map(Math.abs)) + 0.3 * focal * focal }]
+  })
+  return tried.sort((a, b) => a.off - b.off)[0]?.camera ?? null
 }
 
 /**
@@ -114,12 +132,13 @@ const solve = (start: Camera, size: Size, picture: Size, from: Round): Round => 
  * @returns null when the sides cannot be those of a sheet, or determine nothing
  */
 export const fitCamera = (traced: readonly SidePoints[], size: Size, picture: Size): CameraFit | null => {
-  const start = startCamera(traced, size, picture, FOCAL_MIDDLE)
+  const means = traced.map((s) => ({ ...s, points: runMeans(s.points) }))
+  const start = bestStart(means, size, picture)
   if (start === null) return null
-  let round: Round = { sides: traced.map((s) => ({ ...s, points: thinned(s.points) })), parameters: [FOCAL_MIDDLE, ...Array(CORE - 1 + 2 * traced.length).fill(0)], cofactors: null, cost: 0, sigma: 3 }
-  for (let n = 0; n < 3; n++) {
-    round = solve(start, size, picture, round)
-    if (round.sides.some((s) => s.points.length < 6)) return null
+  let round: Round = { sides: means, parameters: [start.lnFocal, ...Array(CORE - 1 + 2 * traced.length).fill(0)], cofactors: null, cost: 0, sigma: 1 }
+  for (const steps of STEPS) {
+    round = solve([start, size, picture], round, steps)
+    if (round.sides.some((s) => s.points.length < 4)) return null
   }
   const lower = round.cofactors === null ? null : cholesky(round.cofactors.slice(0, CORE).map((row) => row.slice(0, CORE)))
   if (lower === null) return null

@@ -35,15 +35,16 @@ export const polygonArea = (polygon: readonly Point[]): number =>
 
 /** Regions of pixels above a level that cover at least `least` pixels, each as its hull. */
 export const brightOutlines = (grey: Float32Array, [width, height]: readonly [number, number], level: number, least: number): Outline[] => {
-  const open = Uint8Array.from(grey, (value) => (value > level ? 1 : 0))
+  const open = new Uint8Array(grey.length)
+  for (let p = 0; p < grey.length; p++) open[p] = (grey[p] as number) > level ? 1 : 0
   const stack = new Int32Array(width * height)
-  const low = new Int32Array(height)
-  const high = new Int32Array(height)
+  const low = new Int32Array(height).fill(width)
+  const high = new Int32Array(height).fill(-1)
   const outlines: Outline[] = []
   for (let seed = 0; seed < grey.length; seed++) {
     if (open[seed] === 0) continue
-    low.fill(width)
-    high.fill(-1)
+    const first = Math.floor(seed / width)
+    let last = first
     let top = 1
     let area = 0
     stack[0] = seed
@@ -53,6 +54,7 @@ export const brightOutlines = (grey: Float32Array, [width, height]: readonly [nu
       const y = Math.floor(at / width)
       const x = at - y * width
       area++
+      if (y > last) last = y
       if (x < (low[y] as number)) low[y] = x
       if (x > (high[y] as number)) high[y] = x
       for (let side = 0; side < 4; side++) {
@@ -62,13 +64,15 @@ export const brightOutlines = (grey: Float32Array, [width, height]: readonly [nu
         stack[top++] = next
       }
     }
-    if (area < least) continue
     const rim: Point[] = []
-    for (let y = 0; y < height; y++) {
+    for (let y = first; y <= last; y++) {
       const x0 = (low[y] as number) - 0.5
       const x1 = (high[y] as number) + 0.5
-      if (x1 > x0) rim.push([x0, y - 0.5], [x0, y + 0.5], [x1, y - 0.5], [x1, y + 0.5])
+      if (area >= least) rim.push([x0, y - 0.5], [x0, y + 0.5], [x1, y - 0.5], [x1, y + 0.5])
     }
+    low.fill(width, first, last + 1)
+    high.fill(-1, first, last + 1)
+    if (area < least) continue
     const hull = convexHull(rim)
     outlines.push({ hull, solidity: area / Math.max(1, polygonArea(hull)), area })
   }

@@ -10,6 +10,8 @@ export interface Camera {
   readonly down: Vector
   /** The sheet's corner (0, 0). */
   readonly corner: Vector
+  /** ln of focal length over the picture's longer side. */
+  readonly lnFocal: number
 }
 
 const cross = (a: Vector, b: Vector): Vector => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
@@ -70,5 +72,5 @@ export const startCamera = (traced: readonly SidePoints[], [w]: readonly [number
   const xAxis = times(Math.sign(across[0] * (r1[0] - r0[0]) + across[1] * (r1[1] - r0[1])) || 1, across)
   const yAxis = times(Math.sign(dot(cross(xAxis, along), r0)) || 1, along)
   const [near, far] = depths(r0, r1, times(w, xAxis))
-  return near > 0 && far > 0 ? { right: xAxis, down: yAxis, corner: times(near, r0) } : null
+  return near > 0 && far > 0 ? { right: xAxis, down: yAxis, corner: times(near, r0), lnFocal } : null
 }
