@@ -46,18 +46,18 @@ const clockwise = (quad: Quad): Quad => {
   return turn > 0 ? quad : ([quad[0], quad[3], quad[2], quad[1]] as const)
 }
 
-/** Shares of the pixels, and of the range of grey, at which the picture is cut in two. */
-const LEVELS = [0.08, 0.18, 0.28, 0.38, 0.48, 0.58, 0.68, 0.78]
+/** Shares of the range of grey, and of the pixels, at which the picture is cut in two; likeliest first. */
+const LEVELS = [0.48, 0.58, 0.38, 0.68, 0.28, 0.78, 0.18, 0.08]
 
 /** Brightness levels at which a small picture is cut in two. */
 export const cutLevels = (grey: Float32Array): number[] => {
   const sorted = grey.slice().sort()
   const at = (p: number): number => sorted[Math.floor(p * (sorted.length - 1))] as number
-  return [...LEVELS.map(at), ...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01)))]
+  return [...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01))), ...LEVELS.map(at)]
 }
 
-/** Rough outlines at many brightness levels; near-copies left out. */
-const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reducePhoto>): Quad[] => {
+/** Rough outlines at many brightness levels, each when it is asked for; near-copies left out. */
+function* roughQuads({ columns, rows, factor, grey }: ReturnType<typeof reducePhoto>): Generator<Quad> {
   const quads: Quad[] = []
   for (const level of cutLevels(grey)) {
     for (const { hull, solidity } of brightOutlines(grey, [columns, rows], level, LEAST_AREA * grey.length)) {
@@ -66,10 +66,11 @@ const roughQuads = ({ columns, rows, factor, grey }: ReturnType<typeof reducePho
       if (quad === null || polygonArea(hull) < 0.88 * polygonArea(quad)) continue
       const scaled = clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
       const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1.5 * factor))
-      if (!quads.some(near)) quads.push(scaled)
+      if (quads.some(near)) continue
+      quads.push(scaled)
+      yield scaled
     }
   }
-  return quads
 }
 
 /** Distance by which a corner may lie outside the picture and the sheet still count as seen whole, as a share of its longer side. */
@@ -172,7 +173,7 @@ interface Demand {
 const worthOf = ({ corners, edges, support }: PaperQuad, misfit: number): number =>
   support * Math.min(...edges.map((e) => e.support)) * Math.sqrt(polygonArea(corners)) * Math.exp(-Math.min(misfit, 40) / 40)
 
-const bestOf = (raster: Raster, quads: readonly Quad[], shapeMisfit: (corners: Quad) => number, demand: Demand): PaperQuad | null => {
+const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Quad) => number, demand: Demand): PaperQuad | null => {
   const long = Math.max(raster.width, raster.height)
   let best: { readonly quad: PaperQuad; readonly worth: number } | null = null
   for (const quad of quads) {
