@@ -59,7 +59,6 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     const { model } = mark.fit
     const { angleDeg, uDeg } = markBearing(model, map, toPlane(map, centrePx), mark.fit.uOffset * clump)
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
-    ;(globalThis as any).zlog?.push({ angleDeg, lean: mark.lean, clump: mark.fit.clumping, noise: mark.fit.noise, uo: mark.fit.uOffset, outliers: mark.fit.outliers, contrast: mark.contrast, sigma: model.sigma, bow: model.bow })
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
     return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity: multiplicityOf(mark, like) }
