@@ -155,14 +155,16 @@ const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, sh
 }
 
 /** Span and commands must agree to a fifth, or to one and a half full steps where that is more. */
-const spanFits = (run: OrderedRun, assignment: Assignment, { microstepDeg, microsteps }: AssignOptions): boolean => {
+const spanFits = (run: OrderedRun, assignment: Pick<Assignment, 'lastCommand'>, { microstepDeg, microsteps }: AssignOptions): boolean => {
   const last = assignment.lastCommand.at(-1) ?? 0
   const miss = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - last)
   return miss <= Math.max(1.5 * microsteps, 0.2 * last)
 }
 
 const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmeasurable => {
-  const fits = proposals(run, options).flatMap(({ commands, closed }) => {
+  // A stated number far from the span is refused before the counting, which takes long where nothing fits.
+  const possible = proposals(run, options).filter(({ commands, closed }) => closed || spanFits(run, { lastCommand: [commands] }, options))
+  const fits = possible.flatMap(({ commands, closed }) => {
     const rests = closed ? commands : commands + 1
     const fit = byFit(run, commands, closed, options)
     return fit ? [restsIn(run) === rests ? { ...fit, assignment: { ...byOrder(run), commands, closed } } : fit] : []

@@ -16,11 +16,31 @@ const doubled = (marks: readonly TraceMark[]): Unmeasurable | null => {
   return null
 }
 
+/** Far beyond any mark that merges commands: two electrical cycles of 256 microsteps (common practice, no source). */
+const mostCommandsPerMark = 2048
+
+/** How many commands a trace speaks of: stated, numbered or tallied; a slip of the finger makes it millions. */
+const commandsSaid = ({ commands, marks }: Trace): number => {
+  let [low, high, tallied] = [0, 0, 0]
+  for (const { command, tally } of marks) {
+    low = Math.min(low, command ?? 0)
+    high = Math.max(high, command ?? 0)
+    tallied += tally ?? 0
+  }
+  return Math.max(commands ?? 0, high - low, tallied)
+}
+
+const tooMany = (trace: Trace): Unmeasurable | null => {
+  const said = commandsSaid(trace)
+  return said > mostCommandsPerMark * trace.marks.length ? unmeasurable(`it speaks of ${said} commands for ${trace.marks.length} marks`, 'the trace', 'check the command numbers, tallies and the stated number of commands') : null
+}
+
 /** Whether a trace can be measured at all. @returns null when it can */
-export const checkMarks = ({ marks }: Trace): Unmeasurable | null => {
+export const checkMarks = (trace: Trace): Unmeasurable | null => {
+  const { marks } = trace
   if (marks.length === 0) return unmeasurable('there are no marks in it', 'the trace', 'give one mark position per line')
   if (marks.length < 3) return unmeasurable(`there ${marks.length === 1 ? 'is only one mark' : 'are only two marks'}`, 'the trace', 'mark at least three rest positions; a whole electrical cycle (four full steps) is the least that says much')
   const [first] = marks
   if (first && marks.every((mark) => mark.position === first.position && mark.tally === null)) return unmeasurable('every mark stands at the same place', 'the trace', 'check that the motor turned and that the position column is the right one')
-  return doubled(marks)
+  return tooMany(trace) ?? doubled(marks)
 }

@@ -17,13 +17,16 @@ type Cells = Readonly<Partial<Record<Column, string>>>
 
 const directionOf = (text: string): 1 | -1 | null => (/^[-−]/.test(text) ? -1 : /^\+/.test(text) ? 1 : null)
 
+/** More commands than any run has; a larger number is a slip of the finger. */
+const mostCommands = 10_000_000
+
 /** A field that must hold a whole number when it holds anything. */
 const wholeField = (cells: Cells, column: Column, row: Row, least: number): number | null | Unmeasurable => {
   const text = cells[column]
   if (text === undefined || text === '') return null
   const value = readNumber(text)
-  if (value !== null && Number.isInteger(value) && value >= least) return value
-  return unmeasurable(`${column} "${text}" is not a whole number${least === 0 ? ' of 0 or more' : ''}`, `line ${row.line}`, `correct it or leave the ${column} empty`)
+  if (value !== null && Number.isInteger(value) && value >= least && Math.abs(value) <= mostCommands) return value
+  return unmeasurable(`${column} "${text}" is not a whole number${least === 0 ? ' of 0 or more' : ''} below 10 million`, `line ${row.line}`, `correct it or leave the ${column} empty`)
 }
 
 const positionField = (text: string, row: Row, decimalComma: boolean): number | Unmeasurable => {

@@ -85,7 +85,7 @@ const markUncertainty: Reader = (text) => {
 /** "17:8, 40:10": driven teeth to driving teeth, motor side first. */
 const gears: Reader = (text) => {
   const stages = text.split(/[,;]\s*|\s+/).map((stage) => /^(\d+):(\d+)$/.exec(stage.trim()))
-  if (stages.some((stage) => !stage || Number(stage[1]) < 1 || Number(stage[2]) < 1)) return 'must be tooth counts such as 17:8 (driven : driving), several with commas'
+  if (stages.some((stage) => !stage || Number(stage[1]) < 1 || Number(stage[2]) < 1 || Number(stage[1]) > 100_000 || Number(stage[2]) > 100_000)) return 'must be tooth counts such as 17:8 (driven : driving), several with commas'
   return { gears: stages.map((stage) => ({ drivenTeeth: Number(stage?.[1]), drivingTeeth: Number(stage?.[2]) })) }
 }
 
