@@ -14,6 +14,8 @@ export interface Candidate {
   readonly widthPx: number
   /** ln(brightness of the paler… darker flank / middle): how much darker the line is than the darker of its two sides. */
   readonly depth: number
+  /** ln(brightness + 12) of the darker of its two sides. */
+  readonly beside: number
   /** Difference of its two sides over the depth; above about 1 it is an edge rather than a line. */
   readonly step: number
   /** Share of the unbroken line it was cut from; near 0 for a piece of a long curve. */
@@ -79,6 +81,7 @@ export const measureCandidate = (plane: Plane, segment: Segment): Candidate | nu
     lengthPx: segment.length * factor,
     widthPx: (area / depth) * factor,
     depth,
+    beside: Math.min(left, right),
     step: Math.abs(left - right) / depth,
     share: segment.points.length / Math.max(segment.points.length, segment.lineLength),
     rmsPx: segment.rms * factor,

@@ -57,14 +57,17 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
   const clump = Math.sqrt(dial.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / dial.marks.length)
   const marks = dial.marks.map((mark): DetectedMark => {
     const { model } = mark.fit
-    const { angleDeg, uDeg } = markBearing(model, map, toPlane(map, centrePx), mark.fit.uOffset * clump)
+    const multiplicity = multiplicityOf(mark, like)
+    // Where one mark stands for several, each lies up to half the surplus width to a side.
+    const merged = multiplicity > 1 ? (mark.widthPx - like.width[0]) / 2 : 0
+    const { angleDeg, uDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), Math.hypot(mark.fit.uOffset * clump, merged))
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
-    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity: multiplicityOf(mark, like) }
+    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity }
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
-  const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit.model, dial.map)))
+  const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
   const radius = dial.marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / dial.marks.length
   const [a, b, c, d] = jacobianAt(map, centrePx)
   return {

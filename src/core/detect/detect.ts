@@ -7,10 +7,12 @@ import type { Detection, DetectPorts, Hints } from './detection.ts'
 import { findCandidates } from './find-candidates.ts'
 import { inkDark } from './ink-dark.ts'
 import { splitLongLines } from './long-lines.ts'
+import { onTheBright } from './on-the-bright.ts'
 import type { Raster } from './raster.ts'
 import { readDial } from './read-dial.ts'
 import { readStrip } from './read-strip.ts'
 import { findSurface } from './surface.ts'
+import { tooDoubtful } from './too-doubtful.ts'
 import { usableCandidates, usablePlace } from './usable.ts'
 
 /**
@@ -22,11 +24,14 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const surface = findSurface(photo, hints, sheet)
   const raster = inkDark(photo, hints)
-  const { short } = splitLongLines(usableCandidates(findCandidates(raster, usablePlace(surface, hints)), surface, hints))
+  const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints)), surface, hints)
+  const { short } = splitLongLines(surface.outline === null ? onTheBright(raster, usable) : usable)
   if (chooseRig(raster, short, surface, hints) === 'mirror') {
     const strip = readStrip(raster, short, surface)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, surface, hints)
   }
   const dial = readDial(raster, short, surface, hints)
-  return isUnmeasurable(dial) ? dial : describeDial(raster, dial, surface, hints)
+  if (isUnmeasurable(dial)) return dial
+  const seen = describeDial(raster, dial, surface, hints)
+  return tooDoubtful(seen) ?? seen
 }

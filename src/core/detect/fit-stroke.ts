@@ -21,8 +21,9 @@ export interface StrokeFit {
 /** Tukey's biweight: residuals beyond this many times the noise count for nothing. */
 const CUT = 5
 /** Early rounds leave room for a start beside the stroke: no less than these shares of its darkness. */
-const SLACK = [2, 1.2, 0.6, 0.3]
-const LAST_SLACK = 0.15
+const SLACK = [2, 1.2, 0.8]
+/** And the last rounds for a hand's wobble: a tighter cut would drop one edge of a stroke wherever it departs from its bow, and bias the rest. */
+const LAST_SLACK = 0.6
 const ROUNDS = 9
 /** A line that moves less than this, px, has settled. */
 const SETTLED = 2e-3

@@ -1,17 +1,30 @@
 import { bearing, jacobianAt, type PlaneMap, toPlane } from './plane-map.ts'
 import type { Point } from './raster.ts'
-import { amplitudeAt, centreLineAt, type StrokeModel } from './stroke-model.ts'
+import type { StrokeFit } from './fit-stroke.ts'
+import { amplitudeAt, centreLineAt } from './stroke-model.ts'
 
 const PLACES = 15
 
-/** Middle of the stroke's ink in the plane: its centre line, each place weighted by how dark it is. */
-export const inkCentroid = (model: StrokeModel, map: PlaneMap): Point => {
+/** Grey levels grow about with the 1/2.2th power of the light (IEC 61966-2-1 on the whole). */
+const GAMMA = 2.2
+
+/** Light that ink takes away, 0 … 1: grey levels alone would make a faint part of a stroke count for too little. */
+const inkDarkness = (amplitude: number, paper: number): number => {
+  const left = Math.max(0, Math.min(1, 1 - amplitude / Math.max(10, paper)))
+  return 1 - left ** GAMMA
+}
+
+/** A fitted stroke and the brightness of the paper beside it. */
+type Inked = Pick<StrokeFit, 'model' | 'paper'>
+
+/** Middle of the stroke's ink in the plane: its centre line, each place weighted by the light it takes away. */
+export const inkCentroid = ({ model, paper }: Inked, map: PlaneMap): Point => {
   let total = 0
   let x = 0
   let y = 0
   for (let i = 0; i < PLACES; i++) {
     const tau = (2 * (i + 0.5)) / PLACES - 1
-    const weight = Math.max(0, amplitudeAt(model.amplitudes, tau)) + 1e-9
+    const weight = inkDarkness(amplitudeAt(model.amplitudes, tau), paper) + 1e-9
     const point = toPlane(map, centreLineAt(model, tau))
     total += weight
     x += weight * point[0]
@@ -25,8 +38,9 @@ export const inkCentroid = (model: StrokeModel, map: PlaneMap): Point => {
  * and the standard uncertainty that `uOffsetPx` (sideways, in the photo) leaves in it.
  * @param centre in the plane
  */
-export const markBearing = (model: StrokeModel, map: PlaneMap, centre: Point, uOffsetPx: number): { readonly angleDeg: number; readonly uDeg: number } => {
-  const middle = inkCentroid(model, map)
+export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, uOffsetPx: number): { readonly angleDeg: number; readonly uDeg: number } => {
+  const { model } = fit
+  const middle = inkCentroid(fit, map)
   const radius = Math.hypot(middle[0] - centre[0], middle[1] - centre[1])
   const [a, b, c, d] = jacobianAt(map, centreLineAt(model, 0))
   const sx = -model.along[1]

@@ -180,7 +180,7 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
 
 /** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
 const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
-  const points = marks.map((m) => inkCentroid(m.fit.model, map))
+  const points = marks.map((m) => inkCentroid(m.fit, map))
   const turn = evenTurn(points, centre, by === 'none' || loose)
   if (turn === null || !loose) return turn
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, alternatives) / DEG

@@ -50,7 +50,7 @@ const objection = (rung: Rung, line: (place: number) => number, like: { readonly
 }
 
 const seenMark = (fit: StrokeFit, map: PlaneMap, along: Point): StripMark => {
-  const middle = inkCentroid(fit.model, map)
+  const middle = inkCentroid(fit, map)
   const [a, b, c, d] = jacobianAt(map, centreLineAt(fit.model, 0))
   const [sx, sy] = [-fit.model.along[1], fit.model.along[0]]
   const moved = (a * sx + b * sy) * along[0] + (c * sx + d * sy) * along[1]

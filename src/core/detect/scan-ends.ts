@@ -3,6 +3,8 @@ import type { StrokePixels } from './stroke-pixels.ts'
 
 /** Share of its usual darkness below which a stroke has ended. */
 const ENDS_AT = 0.42
+/** A gap of this many half widths and 4 px, as where another line crosses at a slant, does not end a stroke. */
+const BRIDGED = 4
 
 /** How dark the stroke is in each slice across it: least squares of the profile on a level background, slice by slice. */
 const darknessBySlice = (pixels: StrokePixels, model: StrokeModel, reachT: number, slice: number): Float64Array => {
@@ -39,7 +41,7 @@ export const scanEnds = (pixels: StrokePixels, model: StrokeModel, reachT: numbe
   const inside = [...dark.slice(place(-0.6 * model.halfLength), place(0.6 * model.halfLength) + 1)].sort((a, b) => a - b)
   const limit = ENDS_AT * (inside[Math.floor(0.6 * inside.length)] ?? 0)
   if (!(limit > 0)) return model
-  const bridge = Math.ceil((2 * model.halfWidth + 2) / slice)
+  const bridge = Math.ceil((BRIDGED * model.halfWidth + 4) / slice)
   const walk = (sign: 1 | -1): number => {
     let last = place(0)
     for (let j = last; j >= 0 && j < dark.length && Math.abs(j - last) <= bridge; j += sign) if ((dark[j] as number) > limit) last = j
