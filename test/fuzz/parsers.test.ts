@@ -62,4 +62,12 @@ describe('found by changed inputs', () => {
     const trace = readTrace(text)
     expect(isUnmeasurable(trace) ? trace : measure(trace)).toMatchObject({ kind: 'unmeasurable' })
   })
+
+  it('a position far out among the others is measured or refused', () => {
+    const positions = [0, 77.5, 152.7, 225.4, 2971, 449.2, 527, 603, 676.2, 748.4, 822, 898.4]
+    for (const far of [2971, -2971, 1e8, -1e8]) {
+      const trace = readTrace(`# steps-per-rev: 24\n# microsteps: 2\n${positions.map((each) => (each === 2971 ? far : each)).join('\n')}\n`)
+      if (!isUnmeasurable(trace)) measure(trace, { cause: false })
+    }
+  })
 })

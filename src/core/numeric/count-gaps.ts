@@ -42,9 +42,11 @@ const costAt = ({ sum, squares }: Counting, marks: number, c: number): number =>
 const bestOffset = ({ sum }: Counting, marks: number): number => sum / marks
 const bestCost = ({ sum, squares }: Counting, marks: number): number => squares - (sum * sum) / marks
 
-const bandOf = (problem: GapProblem, c: number, reach: number): Band => {
-  const low = Int32Array.from(problem.positions, (x) => Math.floor(x - c - reach))
-  return { low, width: Math.ceil(2 * reach) + 2 }
+/** Counts within `reach` of each position, as far as any mark can have them (0 … total). */
+const bandOf = ({ positions, total }: GapProblem, c: number, reach: number): Band => {
+  const width = Math.min(Math.ceil(2 * reach) + 2, total + 1)
+  const low = Int32Array.from(positions, (x) => Math.min(Math.max(0, Math.floor(x - c - reach)), total + 1 - width))
+  return { low, width }
 }
 
 /** Cost of giving mark m the number `count`; Infinity where it cannot have it. */
@@ -100,14 +102,18 @@ const solveAt = (problem: GapProblem, c: number, band: Band): Counting | null =>
   return { counts, sum, squares }
 }
 
-/** The same, with a reach wide enough to prove the answer. */
+/** Largest table, cells: half a gigabyte. Only numbers that contradict the positions ask for more. */
+const mostCells = 40_000_000
+
+/** The same, with a reach wide enough to prove the answer; null, too, where that would take more memory than there may be. */
 const provenAt = (problem: GapProblem, c: number): Counting | null => {
-  const marks = problem.positions.length
-  for (let reach = 2; reach <= problem.total + 2 + Math.abs(c) + (problem.positions[marks - 1] as number); reach *= 2) {
+  const { positions, total } = problem
+  const most = Math.min(total + 1, mostCells / positions.length)
+  for (let reach = 2; 2 * reach + 2 < most; reach *= 2) {
     const found = solveAt(problem, c, bandOf(problem, c, reach))
-    if (found && costAt(found, marks, c) <= reach * reach) return found
+    if (found && costAt(found, positions.length, c) <= reach * reach) return found
   }
-  return solveAt(problem, c, bandOf(problem, c, problem.total + 2 + Math.abs(c) + (problem.positions[marks - 1] as number)))
+  return most < total + 1 ? null : solveAt(problem, c, bandOf(problem, c, total))
 }
 
 /** Splits [left, right] where a better counting may hide below the two known lines. */
@@ -159,7 +165,8 @@ const backward = (problem: GapProblem, c: number, band: Band): Float64Array => {
 const marginsOf = (problem: GapProblem, best: Counting): Pick<GapCounts, 'margins' | 'alternatives'> => {
   const marks = problem.positions.length
   const c = bestOffset(best, marks)
-  const band = bandOf(problem, c, Math.sqrt(bestCost(best, marks)) + 3)
+  const reach = Math.min(Math.sqrt(bestCost(best, marks)) + 3, Math.max(2, mostCells / marks / 2 - 2))
+  const band = bandOf(problem, c, reach)
   const ahead = forward(problem, c, band).table
   const behind = backward(problem, c, band)
   const found = problem.positions.map((_, m) => {
