@@ -2,7 +2,9 @@ import { Command } from 'commander'
 import { toolVersion } from '#core/report/tool-version'
 import { addBench } from './bench-command.ts'
 import { addCompare } from './compare-command.ts'
+import { addCompletion } from './completion-command.ts'
 import { addDetect } from './detect-command.ts'
+import { exampleText } from './examples.ts'
 import { addIdentify } from './identify-command.ts'
 import { addMeasure } from './measure-command.ts'
 import { addNote } from './note-command.ts'
@@ -18,8 +20,8 @@ The job in order: identify → plan → sheet → pace → detect or type → me
 /** The command with all its parts, in the order a person does the job. */
 export const program = (): Command => {
   const command = new Command('stepwitness').description(description).version(toolVersion).exitOverride(asWrongUsage).showHelpAfterError()
-  for (const add of [addIdentify, addPlan, addSheet, addPace, addDetect, addMeasure, addTravel, addCompare, addNote, addReplay, addBench]) add(command)
-  for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError()
+  for (const add of [addIdentify, addPlan, addSheet, addPace, addDetect, addMeasure, addTravel, addCompare, addNote, addReplay, addBench, addCompletion]) add(command)
+  for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError().addHelpText('after', exampleText(each.name()))
   return command
 }
 
