@@ -42,6 +42,15 @@ const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map:
   return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
 }
 
+/** No usual pen draws wider than this, mm (common practice, no source). */
+const WIDEST_PEN_MM = 2
+
+/** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
+const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
+  pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
+    ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
+    : []
+
 /** What is doubtful about the centre and the perspective, with what to do. */
 const rigDoubts = ({ turn, centre }: Dial, { by }: Surface): string[] => [
   ...(by === 'none' && turn === null ? ['perspective was not removed and cannot be bounded from the marks: keep all four corners of the paper in view, or give them with --corners'] : []),
@@ -70,6 +79,7 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
   const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
   const radius = dial.marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / dial.marks.length
   const [a, b, c, d] = jacobianAt(map, centrePx)
+  const pixelsPerMm = surface.metric ? 1 / Math.sqrt(Math.abs(a * d - b * c)) : null
   return {
     kind: 'detection',
     rig: 'pointer',
@@ -80,12 +90,12 @@ export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints
     centreUDeg: (DEG * Math.sqrt((covariance[0] + covariance[2]) / 2)) / radius,
     rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
     rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
-    pixelsPerMm: surface.metric ? 1 / Math.sqrt(Math.abs(a * d - b * c)) : null,
+    pixelsPerMm,
     cornersPx: surface.outline,
     plane: map,
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...rigDoubts(dial, surface)],
+    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...rigDoubts(dial, surface)],
   }
 }

@@ -23,8 +23,10 @@ const CUT = 5
 /** Early rounds leave room for a start beside the stroke: no less than these shares of its darkness. */
 const SLACK = [2, 1.2, 0.8]
 /** And the last rounds for a hand's wobble: a tighter cut would drop one edge of a stroke wherever it departs from its bow, and bias the rest. */
-const LAST_SLACK = 0.6
+const LAST_SLACK = 0.8
 const ROUNDS = 9
+/** Residuals above this share of the stroke's darkness are something else, and tell nothing about how its noise clumps. */
+const FOREIGN = 0.3
 /** A line that moves less than this, px, has settled. */
 const SETTLED = 2e-3
 
@@ -113,7 +115,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     noise,
     uOffset: noise * Math.sqrt(Math.max(0, cofactor?.[0] ?? 0)),
     outliers: 1 - system.weight / pixels.count,
-    clumping: clumping(pixels, system.residuals, model, cut),
+    clumping: clumping(pixels, system.residuals, model, Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes)))),
     paper: state.ground[0] as number,
   }
 }
