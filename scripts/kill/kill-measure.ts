@@ -20,7 +20,7 @@ export const killMeasure = async (program: readonly string[], { folder, trace, m
   let [old, fresh, before] = [0, 0, 'first']
   const neither: string[] = []
   for (let i = 0; i < moments; i++) {
-    await killAfter(words(`run ${i}`), whole * 1.1 * random())
+    await killAfter(words(`run ${i}`), whole * 1.4 * random())
     const now = await nameIn(evidence)
     if (now === before) old++
     else if (now === `run ${i}`) fresh++

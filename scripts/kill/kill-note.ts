@@ -27,7 +27,7 @@ export const killNote = async (program: readonly string[], { folder, result, mom
   const neither: string[] = []
   for (let i = 0; i < moments; i++) {
     const before = readFileSync(note, 'utf8')
-    await killAfter(words(`run ${i}`), whole * 1.1 * random())
+    await killAfter(words(`run ${i}`), whole * 1.4 * random())
     const after = readFileSync(note, 'utf8')
     const [was, is] = [blocksIn(before), blocksIn(after)]
     const one = Array.isArray(was) && Array.isArray(is) && is.length === was.length + 1 && after.startsWith(before.trimEnd())
