@@ -57,6 +57,7 @@ describe('found by changed inputs', () => {
     ['a tally likewise', `${head}position,tally\n0,0\n1.9,1\n3.7,1\n5,9999999\n`],
     ['more commands stated than the marks could hold', `${head}# commands: 9000000\n0\n1.9\n3.7\n8\n`],
     ['more commands stated than the span could hold', `${head}# commands: 4900\n${evenly}\n`],
+    ['a position with its point forgotten', '# steps-per-rev: 24\n# microsteps: 2\n# rig: arc\n# radius: 80 mm\n0\n7.75\n15423685\n22.54\n29.77\n44.92\n52.7\n60.3\n67.62\n74.84\n82.2\n15423700\n'],
     ['gears with too many nines', `${head}# gears: 17:99999999999999999999999\n${evenly}\n`],
   ])('%s is refused', (_, text) => {
     const trace = readTrace(text)

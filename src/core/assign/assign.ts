@@ -1,3 +1,4 @@
+import { mostCommandsPerMark } from '#core/ingest/check-marks'
 import { countGaps, type GapCounts } from '#core/numeric/count-gaps'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Assignment, Doubt } from './assignment.ts'
@@ -162,8 +163,8 @@ const spanFits = (run: OrderedRun, assignment: Pick<Assignment, 'lastCommand'>, 
 }
 
 const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmeasurable => {
-  // A stated number far from the span is refused before the counting, which takes long where nothing fits.
-  const possible = proposals(run, options).filter(({ commands, closed }) => closed || spanFits(run, { lastCommand: [commands] }, options))
+  // A stated number far from the span, or a span that a slip has made huge, is refused before the counting, which takes long where nothing fits.
+  const possible = proposals(run, options).filter(({ commands, closed }) => closed || (commands <= mostCommandsPerMark * restsIn(run) && spanFits(run, { lastCommand: [commands] }, options)))
   const fits = possible.flatMap(({ commands, closed }) => {
     const rests = closed ? commands : commands + 1
     const fit = byFit(run, commands, closed, options)

@@ -38,7 +38,7 @@ const aroundDial = (marks: readonly LocatedMark[], turn: number): LocatedMark[] 
   const inTurn = (mark: LocatedMark): number => mark.angleDeg - turn * Math.floor(mark.angleDeg / turn)
   const sorted = marks.toSorted((a, b) => inTurn(a) - inTurn(b))
   const gaps = sorted.map((mark, i) => inTurn(mark) - inTurn(sorted.at(i - 1) as LocatedMark) + (i === 0 ? turn : 0))
-  const widest = gaps.indexOf(Math.max(...gaps))
+  const widest = gaps.indexOf(gaps.reduce((most, gap) => Math.max(most, gap), 0))
   return [...sorted.slice(widest), ...sorted.slice(0, widest)]
 }
 

@@ -22,7 +22,7 @@ const clipped = (size: number, { low, high }: IncrementLimits): number => Math.m
 /** Chance that any increment would read as far outside as the furthest one does, were all within the limits. */
 const furthest = (increments: readonly Increment[], sizes: readonly number[], options: LikelyOptions & { readonly limits: IncrementLimits }): number => {
   const { limits, coverageFactor } = options
-  const beyond = Math.max(...increments.map(({ size }) => Math.max(limits.low - size, size - limits.high)))
+  const beyond = increments.reduce((most, { size }) => Math.max(most, limits.low - size, size - limits.high), Number.NEGATIVE_INFINITY)
   return increments.reduce((sum, { expanded }, i) => {
     const within = clipped(sizes[i] ?? 1, limits)
     const u = expanded / coverageFactor

@@ -85,9 +85,9 @@ export const furtherMeasurement = (increments: readonly Increment[], { mode, lim
   const margins = likelySizes(increments, { phases: 4 * mode, coverageFactor, alone: 'as read' }).map((size, i) => ({ margin: margin(size, limits), expanded: increments[i]?.expanded ?? 0 }))
   const luck = luckOf(increments.length, 4 * mode, coverageFactor)
   const outside = margins.filter((each) => each.margin / each.expanded < -luck).map((each) => -each.margin / each.expanded - luck).sort((a, b) => b - a)
-  const failing = Math.max(...outside.map((distance, i) => toFail(distance, i + 1, coverageFactor)))
+  const failing = outside.reduce((most, distance, i) => Math.max(most, toFail(distance, i + 1, coverageFactor)), Number.NEGATIVE_INFINITY)
   if (outside.length > 0) return failing > hopeless ? furtherFor(failing, 'fails', soFar) : null
   const share = coverageFactor / (coverageFactor + worstOf(increments.length, wanted))
-  const factor = share * (Math.min(...margins.map((each) => each.margin / each.expanded)) + luck)
+  const factor = share * (margins.reduce((least, each) => Math.min(least, each.margin / each.expanded), Number.POSITIVE_INFINITY) + luck)
   return factor > hopeless ? furtherFor(factor, 'holds', soFar) : null
 }

@@ -16,8 +16,8 @@ const doubled = (marks: readonly TraceMark[]): Unmeasurable | null => {
   return null
 }
 
-/** Far beyond any mark that merges commands: two electrical cycles of 256 microsteps (common practice, no source). */
-const mostCommandsPerMark = 2048
+/** More commands than marks by this factor are a slip of the finger, far beyond any mark that merges commands: two electrical cycles of 256 microsteps (common practice, no source). */
+export const mostCommandsPerMark = 2048
 
 /** How many commands a trace speaks of: stated, numbered or tallied; a slip of the finger makes it millions. */
 const commandsSaid = ({ commands, marks }: Trace): number => {

@@ -32,7 +32,7 @@ const largestIncrement = (rests: MeasuredDocument['rests'], nominalDeg: number):
   const jumps = rests
     .slice(1)
     .map(({ angleDeg }, index) => (angleDeg - (rests[index]?.angleDeg ?? angleDeg)) / nominalDeg)
-  return jumps.length === 0 ? null : Math.max(...jumps)
+  return jumps.length === 0 ? null : jumps.reduce((most, jump) => Math.max(most, jump))
 }
 
 /**
