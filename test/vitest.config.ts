@@ -7,6 +7,7 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['test/**/*.test.ts'],
     testTimeout: 60_000,
+    hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,
   },
