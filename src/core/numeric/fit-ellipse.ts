@@ -1,0 +1,101 @@
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { algebraicEllipse } from './algebraic-ellipse.ts'
+import { type EllipseAxes, type EllipseShape, ellipseAxes, footOnEllipse } from './ellipse.ts'
+import { levenbergMarquardt } from './levenberg-marquardt.ts'
+
+type Pair = readonly [x: number, y: number]
+
+export interface FittedEllipse extends EllipseShape, EllipseAxes {
+  /** Covariance of (centre x, centre y, shape xx, xy, yy), scaled by the residuals; zeros for five points. */
+  readonly covariance: readonly (readonly number[])[]
+  /** Root of the sum of squared distances of the points that count, weighted. */
+  readonly residualNorm: number
+  /** Signed distance of every point, positive outside. */
+  readonly distances: readonly number[]
+}
+
+export interface EllipseOptions {
+  /** Whether points far off (Tukey's weights, 4.685 robust spreads) lose their say; false unless given. */
+  readonly robust?: boolean
+  /** An ellipse to start from instead of the algebraic one. */
+  readonly start?: EllipseShape
+}
+
+const shapeOf = ([cx, cy, xx, xy, yy]: readonly number[]): EllipseShape => ({ centre: [cx as number, cy as number], shape: [xx as number, xy as number, yy as number] })
+
+const isEllipse = ({ shape: [xx, xy, yy], centre }: EllipseShape): boolean => xx > 0 && xx * yy > xy * xy && Number.isFinite(centre[0] + centre[1] + xx + yy)
+
+/** Least weighted squared distance; the derivatives are those of the foot's normal (the foot's own shift along the ellipse does not count). */
+const refine = (points: readonly Pair[], weights: readonly number[], start: EllipseShape) => {
+  const roots = weights.map(Math.sqrt)
+  const feet = (parameters: readonly number[]) => {
+    const shape = shapeOf(parameters)
+    return isEllipse(shape) ? points.map((p) => footOnEllipse(shape, p)) : null
+  }
+  return levenbergMarquardt(
+    {
+      residuals: (parameters) => {
+        const found = feet(parameters)
+        return Float64Array.from(roots, (root, i) => (found === null ? Number.POSITIVE_INFINITY : root * (found[i]?.distance as number)))
+      },
+      jacobian: (parameters) => {
+        const found = feet(parameters) ?? []
+        const column = (of: (n: Pair, u: Pair) => number): Float64Array => Float64Array.from(found, ({ normal, unit }, i) => -(roots[i] as number) * of(normal, unit))
+        return [column((n) => n[0]), column((n) => n[1]), column((n, u) => n[0] * u[0]), column((n, u) => n[0] * u[1] + n[1] * u[0]), column((n, u) => n[1] * u[1])]
+      },
+    },
+    [...start.centre, ...start.shape],
+    { iterations: 300, tolerance: 1e-17 },
+  )
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
+
+const tukey = (distances: readonly number[]): number[] => {
+  const spread = Math.max(1e-12, 1.4826 * median(distances.map(Math.abs)))
+  return distances.map((d) => Math.max(0, 1 - (d / (4.685 * spread)) ** 2) ** 2)
+}
+
+/** Longer than this many times the points' own extent, a fit has run off towards a parabola. */
+const ENDLESS = 30
+
+const CURE = 'give more points, spread over more of the curve'
+
+/** Runs the refinement to its end, with fresh weights each round when they are to be robust. */
+const settle = (points: readonly Pair[], start: EllipseShape, robust: boolean) => {
+  let weights = points.map(() => 1)
+  let fit = refine(points, weights, start)
+  for (let round = 0; robust && round < 6; round++) {
+    const now = shapeOf(fit.parameters)
+    weights = tukey(points.map((p) => footOnEllipse(now, p).distance))
+    if (weights.filter((w) => w > 0).length < 6) break
+    fit = refine(points, weights, now)
+  }
+  return { fit, weights }
+}
+
+/**
+ * Ellipse of least squared orthogonal distance (the "geometric" fit of Gander, Golub & Strebel, BIT 34 (1994) 558), started from
+ * the algebraic one of Halíř & Flusser.
+ * @returns Unmeasurable for fewer than five points, points on a line, on another conic, or on too short an arc to bend either way
+ */
+export const fitEllipse = (points: readonly Pair[], { robust = false, start }: EllipseOptions = {}): FittedEllipse | Unmeasurable => {
+  if (points.length < 5) return unmeasurable(`an ellipse takes five points, ${points.length} were given`, 'ellipse', CURE)
+  const first = start ?? algebraicEllipse(points)
+  if (first === null) return unmeasurable('the points lie on a line or on no ellipse', 'ellipse', CURE)
+  const { fit, weights } = settle(points, first, robust)
+  const ellipse = shapeOf(fit.parameters)
+  const axes = ellipseAxes(ellipse)
+  const extent = Math.max(...[0, 1].map((k) => Math.max(...points.map((p) => p[k] as number)) - Math.min(...points.map((p) => p[k] as number))))
+  if (!isEllipse(ellipse) || fit.inverseNormal === null || axes.major > ENDLESS * extent) return unmeasurable('the points do not settle the ellipse', 'ellipse', CURE)
+  const counted = weights.reduce((sum, w) => sum + w, 0)
+  const variance = counted > 5.5 ? fit.sumOfSquares / (counted - 5) : 0
+  return {
+    ...ellipse,
+    ...axes,
+    covariance: fit.inverseNormal.map((row) => row.map((v) => v * variance)),
+    residualNorm: Math.sqrt(fit.sumOfSquares),
+    distances: points.map((p) => footOnEllipse(ellipse, p).distance),
+  }
+}
+
