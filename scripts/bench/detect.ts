@@ -18,7 +18,7 @@ import { type TruthFile, truthShape } from './truth-file.ts'
 
 const HELP = `npm run bench:detect -- [options]
   --suite tune|verify    which seeds (verify: the fixed suite, not used while tuning); default tune
-  --classes a,b          only these: sheet, plain, cropped, hard, strip, clean, textured
+  --classes a,b          only these: sheet, plain, cropped, hard, strip, clean, textured, circle
   --seeds from-to        other seeds of the chosen classes
   --photos DIR           where rendered photos are kept between runs (default: a temporary folder per state of the renderer)
   --from DIR             no rendering: every *.truth.json with its photo in DIR

@@ -12,7 +12,7 @@ const span = (from: number, count: number): readonly number[] => Array.from({ le
  * and the list below is fixed: 96 photos.
  */
 const COUNTS = {
-  tune: { sheet: 6, plain: 8, cropped: 6, hard: 8, strip: 4, clean: 3, textured: 3 },
+  tune: { sheet: 6, plain: 8, cropped: 6, hard: 8, strip: 4, clean: 3, textured: 3, circle: 6 },
   verify: { sheet: 20, plain: 20, cropped: 18, hard: 18, strip: 8, clean: 6, textured: 6 },
 } as const
 

@@ -41,10 +41,10 @@ export const chooseHand = (random: Random, difficulty: Difficulty, widest: numbe
   }
 }
 
-/** Room about a centre on a sheet: the largest radius that stays on it for the bearings used. */
-const placeCentre = (random: Random, sizeMm: Mm, fullTurn: boolean): { readonly centreMm: Mm; readonly middleDeg: number; readonly room: number } => {
+/** Room about a centre on a sheet: the largest radius that stays on it for the bearings used (`allRound`: for all). */
+const placeCentre = (random: Random, sizeMm: Mm, allRound: boolean): { readonly centreMm: Mm; readonly middleDeg: number; readonly room: number } => {
   const [w, h] = sizeMm
-  if (fullTurn) {
+  if (allRound) {
     const centreMm: Mm = [w / 2 + random.range(-6, 6), h / 2 + random.range(-0.08, 0.08) * h]
     return { centreMm, middleDeg: random.range(0, 360), room: Math.min(centreMm[0], centreMm[1], w - centreMm[0], h - centreMm[1]) - 10 }
   }
@@ -102,7 +102,7 @@ export interface PointerWish {
 }
 
 export const choosePointerWork = (random: Random, wish: PointerWish): PointerWork => {
-  const place = wish.sheet === null ? placeCentre(random, wish.sizeMm, wish.fullTurn) : onSheet(random, wish.sheet.shaftMm)
+  const place = wish.sheet === null ? placeCentre(random, wish.sizeMm, wish.fullTurn || wish.difficulty === 'circle') : onSheet(random, wish.sheet.shaftMm)
   const longest = Math.min(place.room, 135)
   const { innerMm, lengthMm } = wish.sheet === null ? chooseZone(random, wish.difficulty, longest) : onRing(random, wish.sheet.lengthMm)
   const least = (random.range(0.9, 1.8) / innerMm) * (180 / Math.PI)

@@ -69,6 +69,16 @@ const compass = (random: Random, work: PointerWork): Clutter => {
   return { ...none, strokes: [arcStroke(work.centreMm, radius, ends, pen)], names: ['compass arc'] }
 }
 
+/** A compass circle about the shaft, mostly whole, now and then with a part left out. */
+const circle = (random: Random, work: PointerWork): Clutter => {
+  const start = random.range(0, 360)
+  const span = random.chance(0.7) ? 360 : random.range(210, 340)
+  const radius = random.pick([work.innerMm - random.range(1, 6), work.innerMm + random.range(1, 4), work.outerMm + random.range(0.5, 2.5)])
+  const pen = { ink: random.pick([inks.graphite, inks.blackBall]), widthMm: random.range(0.25, 0.45), density: random.range(0.6, 1) }
+  const slip: Mm = [work.centreMm[0] + 0.1 * random.normal(), work.centreMm[1] + 0.1 * random.normal()]
+  return { ...none, strokes: [arcStroke(slip, radius, [start, start + span], pen)], names: [span === 360 ? 'compass circle' : 'part of a compass circle'] }
+}
+
 const pointer = (random: Random, work: PointerWork): Clutter => {
   const [dx, dy] = directionOf(work.lastDeg)
   const angle = Math.atan2(dy, dx) + 0.002 * random.normal()
@@ -97,6 +107,8 @@ export interface ClutterWish {
   readonly pointer: boolean
   /** The middle is printed already: only a shaft through its hole. */
   readonly plainMiddle: boolean
+  /** A compass circle about the shaft is drawn for certain. */
+  readonly circle: boolean
 }
 
 /** Chooses what else is on the sheet. */
@@ -107,7 +119,7 @@ export const chooseClutter = (random: Random, work: PointerWork, wish: ClutterWi
     middle(random, work, wish.plainMiddle ? 'hole' : random.pick(['hole', 'hole', 'hole', 'cross', 'cross', 'circle', 'face'])),
     random.chance(0.35 + 0.4 * amount) ? labels(random, work, random.chance(amount * 0.6)) : none,
     random.chance(0.4 * amount + 0.2) ? heading(random, work, wish.sizeMm) : none,
-    random.chance(0.5 * amount) ? compass(random, work) : none,
+    wish.circle ? circle(random, work) : random.chance(0.5 * amount) ? compass(random, work) : none,
     random.chance(0.5 * amount) ? slips(random, work, wish.sizeMm) : none,
     wish.pointer ? pointer(random, work) : none,
   ])

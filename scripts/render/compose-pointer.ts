@@ -95,8 +95,8 @@ const choosePrinted = (random: Random): Blank => {
 /** One try at a photo; null when the choices do not go together. */
 const tryPointer = (seed: number, difficulty: Difficulty, random: Random, size: readonly [number, number] | null): Shot | null => {
   const hardness = size === null ? HARDNESS[difficulty] : { ...HARDNESS[difficulty], sizes: [size] }
-  const cropped = difficulty === 'cropped' || (difficulty === 'hard' && random.chance(0.3))
-  const fullTurn = cropped || random.chance(0.6)
+  const cropped = difficulty === 'cropped' || difficulty === 'circle' || (difficulty === 'hard' && random.chance(0.3))
+  const fullTurn = difficulty !== 'circle' && (cropped || random.chance(0.6))
   const blank = difficulty === 'sheet' ? choosePrinted(random) : choosePlain(random, difficulty, fullTurn)
   const { paper, work } = blank
   const camera = chooseCamera(random, work, paper.sizeMm, { hardness, cropped })
@@ -116,7 +116,7 @@ export interface PointerShot {
 export const shootPointer = (random: Random, blank: Blank, { seed, difficulty, camera, pointer }: PointerShot): Shot => {
   const { paper, print, work } = blank
   const { clutter: amount, rough } = HARDNESS[difficulty]
-  const clutter = chooseClutter(random, work, { amount, sizeMm: paper.sizeMm, pointer, plainMiddle: print !== null })
+  const clutter = chooseClutter(random, work, { amount, sizeMm: paper.sizeMm, pointer, plainMiddle: print !== null, circle: difficulty === 'circle' })
   const scene = sceneOf(random, { work, paper, camera, clutter, print }, difficulty)
   const sensor = isStill(difficulty) ? cleanSensor(random, seed) : chooseSensor(random, rough, seed, paperLevel(scene, work.centreMm))
   return tell(seed, difficulty, { scene, sensor, work, names: namesOf(scene, clutter), random })

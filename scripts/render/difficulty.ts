@@ -24,5 +24,6 @@ export const HARDNESS: Readonly<Record<Difficulty, Hardness>> = {
   cropped: { clutter: 0.25, rough: 0.15, maxTiltDeg: 18, maxRollDeg: 25, maxK1: 0.012, shadow: 0.1, pointer: 0, paleTable: true, sizes: USUAL },
   hard: { clutter: 1, rough: 1, maxTiltDeg: 28, maxRollDeg: 20, maxK1: 0.025, shadow: 0.6, pointer: 0.5, paleTable: true, sizes: [[640, 480], [640, 480], [1024, 768], [1280, 960], [1600, 1200]] },
   sheet: { clutter: 0.25, rough: 0.3, maxTiltDeg: 30, maxRollDeg: 20, maxK1: 0.025, shadow: 0.3, pointer: 0.15, paleTable: true, sizes: USUAL },
+  circle: { clutter: 0.25, rough: 0.15, maxTiltDeg: 26, maxRollDeg: 25, maxK1: 0.012, shadow: 0.1, pointer: 0, paleTable: true, sizes: USUAL },
   strip: { clutter: 0.2, rough: 0.3, maxTiltDeg: 20, maxRollDeg: 6, maxK1: 0.012, shadow: 0.15, pointer: 0, paleTable: true, sizes: USUAL },
 }

@@ -1,7 +1,7 @@
 import type { Px } from './camera.ts'
 import type { Mm } from './ink-sheet.ts'
 
-export const DIFFICULTIES = ['clean', 'textured', 'plain', 'cropped', 'hard', 'sheet', 'strip'] as const
+export const DIFFICULTIES = ['clean', 'textured', 'plain', 'cropped', 'hard', 'sheet', 'strip', 'circle'] as const
 export type Difficulty = (typeof DIFFICULTIES)[number]
 
 /** What is known about one inked mark of a rendered photo. Angles in deg, lengths in mm on the paper, px of the upright photo. */
