@@ -58,7 +58,8 @@ const rigDoubts = ({ turn, centre }: Dial, { by }: Surface): string[] => [
 ]
 
 /** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
-export const describeDial = (raster: Raster, dial: Dial, surface: Surface, hints: Hints): Detection => {
+export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detection => {
+  const { surface } = dial
   const map = stretched(dial)
   const { centre, covariance } = dial.centre
   const centrePx = toPhoto(dial.map, centre)

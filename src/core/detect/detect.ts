@@ -32,6 +32,6 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   }
   const dial = readDial(raster, short, surface, hints)
   if (isUnmeasurable(dial)) return dial
-  const seen = describeDial(raster, dial, surface, hints)
+  const seen = describeDial(raster, dial, hints)
   return tooDoubtful(seen) ?? seen
 }

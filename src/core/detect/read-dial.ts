@@ -1,6 +1,7 @@
-import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from './candidate.ts'
 import { centreArc } from './centre-arc.ts'
+import { circleSurface, LEAST_DOUBT, type MarksSeen } from './circle/circle-surface.ts'
 import { centreCross } from './centre-cross.ts'
 import { centreHole } from './centre-hole.ts'
 import { centreFromStrokes } from './centre-from-strokes.ts'
@@ -10,6 +11,7 @@ import { type EvenTurn, evenTurn } from './even-turn.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
+import { resolveGroups } from './group/resolve-groups.ts'
 import { inkCentroid } from './mark-bearing.ts'
 import { mapDoubt } from './map-doubt.ts'
 import { mergeShared } from './merge-shared.ts'
@@ -40,13 +42,15 @@ export interface Dial {
   readonly refused: readonly Refusal[]
   /** Fitted when the marks go all the way round. */
   readonly turn: EvenTurn | null
+  /** What the marks were seen on in the end. */
+  readonly surface: Surface
 }
 
 interface Stage {
   readonly raster: Raster
   readonly candidates: readonly Candidate[]
   readonly map: PlaneMap
-  readonly sheet: SheetFix | null
+  readonly surface: Surface
   /** Whether a mark may lie there: on the paper and not in a region to ignore. */
   readonly usable: (px: Point) => boolean
 }
@@ -80,7 +84,8 @@ const sheetCentre = (fix: SheetFix, map: PlaneMap): NamedCentre => {
 
 /** Everything that tells where the shaft is. */
 const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, given: Point | undefined): NamedCentre[] => {
-  const { map, raster, candidates, sheet } = stage
+  const { map, raster, candidates, surface } = stage
+  const { sheet } = surface
   const radius = radiusOf(marks)
   const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
   const spread = strokes === null ? 0 : Math.sqrt(strokes.covariance[0] + strokes.covariance[2])
@@ -88,7 +93,8 @@ const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, give
   const around = strokes?.centre ?? near
   const cross = centreCross(raster, candidates, map, { near: around, reach, radius })
   const hole = cross === null && sheet === null ? centreHole(raster, map, { near: around, reach, radius }) : null
-  const arc = centreArc(candidates, map, { near: around, radius })
+  // A map made from the circle has it about the marks' centre by construction.
+  const arc = surface.by === 'circle' ? null : centreArc(candidates, map, { near: around, radius })
   const variance = (POINTED * radius) ** 2
   return [
     ...(given === undefined ? [] : [{ from: 'given' as const, centre: toPlane(map, given), covariance: [variance, 0, variance] as const }]),
@@ -103,7 +109,7 @@ const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, give
 const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
 
 /** Sorts fits into marks and refusals by what most have in common. */
-const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): { readonly marks: FittedMark[]; readonly refused: Refusal[] } => {
+const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): { readonly marks: readonly FittedMark[]; readonly refused: readonly Refusal[] } => {
   const all = fits.flatMap((fit) => (fit === null ? [] : [fittedMark(fit, map, centre)]))
   const like = likenessOf(all)
   const judged = all.map((mark) => ({ mark, why: objectionTo(mark, like) }))
@@ -158,7 +164,18 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
     now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
     if (!more) break
   }
-  return splitAll(stage, now, centre)
+  return readTogether(stage, splitAll(stage, now, centre), centre)
+}
+
+/** Strokes that touch and are only a few px wide, read together. */
+const readTogether = (stage: Stage, now: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+  if (now.marks.length < 3) return now
+  const ring = ringOf(now.marks, centre)
+  const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
+  const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+  if (fits === null) return now
+  const next = judge(fits, stage.map, centre)
+  return next.marks.length > now.marks.length ? { marks: next.marks, refused: [...now.refused, ...next.refused] } : now
 }
 
 /** Wide marks as two, where the picture supports it. */
@@ -187,25 +204,52 @@ const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by
   return turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
 }
 
-/**
- * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
- * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms.
- */
-export const readDial = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
+const readOn = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
   const start = hints.centrePx ?? surface.sheet?.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
   if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
   const map = turnedAsSeen(surface.map, start)
-  const stage: Stage = { raster, candidates, map, sheet: surface.sheet, usable: usablePlace(surface, hints) }
+  const stage: Stage = { raster, candidates, map, surface, usable: usablePlace(surface, hints) }
   const centre0 = toPlane(map, start)
   const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
   if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
   const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
   const fits = refineMarks(raster, selection.taken.map((r) => r.candidate)).flatMap((f) => (f === null ? [] : [f]))
   const first = judge(mergeShared(raster, fits), map, centre0)
-  const centre1 = combineCentres(centresOf(stage, first.marks, centre0, hints.centrePx)).centre
+  return settle(stage, { marks: first.marks, refused: [...early, ...first.refused] }, centre0, hints)
+}
+
+/** From strokes that are marks to all of them, their centre and what a full turn tells. */
+const settle = (stage: Stage, first: ReturnType<typeof judge>, near: Point, hints: Hints): Dial => {
+  const { map, surface } = stage
+  const centre1 = combineCentres(centresOf(stage, first.marks, near, hints.centrePx)).centre
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const estimates = centresOf(stage, judged.marks, centre1, hints.centrePx)
   const turn = turnOf(judged.marks, map, combineCentres(estimates).centre, surface)
   const centre = combineCentres([...estimates, ...(turn === null ? [] : [{ from: 'turn' as const, ...turn }])])
-  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...early, ...first.refused, ...judged.refused], turn }
+  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], turn, surface }
+}
+
+const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
+  centrePx: toPhoto(map, centre.centre),
+  uCentrePx: Math.sqrt((centre.covariance[0] + centre.covariance[2]) / 2) * pxPerUnitAt(map, toPhoto(map, centre.centre)),
+  strokes: marks.map(({ fit, widthPx }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx })),
+})
+
+/** May a circle tell more of the perspective than the paper and the full turn do? */
+const wantsCircle = ({ turn }: Dial, { by, loose }: Surface): boolean => (by === 'none' || loose) && !(turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < LEAST_DOUBT)
+
+/**
+ * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
+ * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms. Where the paper does not settle the perspective,
+ * a circle about the marks may: then they are judged again on its plane.
+ */
+export const readDial = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
+  const dial = readOn(raster, candidates, surface, hints)
+  if (isUnmeasurable(dial) || !wantsCircle(dial, surface)) return dial
+  const usable = usablePlace(surface, hints)
+  const circle = circleSurface(raster, seenMarks(dial), surface, usable)
+  if (circle === null) return dial
+  const start = toPhoto(dial.map, dial.centre.centre)
+  const map = turnedAsSeen(circle.map, start)
+  return settle({ raster, candidates, map, surface: circle, usable }, dial, toPlane(map, start), hints)
 }

@@ -1,7 +1,7 @@
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { algebraicEllipse } from './algebraic-ellipse.ts'
 import { type EllipseAxes, type EllipseShape, ellipseAxes, footOnEllipse } from './ellipse.ts'
-import { levenbergMarquardt } from './levenberg-marquardt.ts'
+import { type IterationLimits, levenbergMarquardt } from './levenberg-marquardt.ts'
 
 type Pair = readonly [x: number, y: number]
 
@@ -26,7 +26,7 @@ const shapeOf = ([cx, cy, xx, xy, yy]: readonly number[]): EllipseShape => ({ ce
 const isEllipse = ({ shape: [xx, xy, yy], centre }: EllipseShape): boolean => xx > 0 && xx * yy > xy * xy && Number.isFinite(centre[0] + centre[1] + xx + yy)
 
 /** Least weighted squared distance; the derivatives are those of the foot's normal (the foot's own shift along the ellipse does not count). */
-const refine = (points: readonly Pair[], weights: readonly number[], start: EllipseShape) => {
+const refine = (points: readonly Pair[], weights: readonly number[], start: EllipseShape, limits: IterationLimits) => {
   const roots = weights.map(Math.sqrt)
   const feet = (parameters: readonly number[]) => {
     const shape = shapeOf(parameters)
@@ -45,7 +45,7 @@ const refine = (points: readonly Pair[], weights: readonly number[], start: Elli
       },
     },
     [...start.centre, ...start.shape],
-    { iterations: 300, tolerance: 1e-17 },
+    limits,
   )
 }
 
@@ -61,15 +61,20 @@ const ENDLESS = 30
 
 const CURE = 'give more points, spread over more of the curve'
 
+/** A flat minimum wants many steps; between changes of weights a few will do. */
+const TO_THE_END: IterationLimits = { iterations: 300, tolerance: 1e-17 }
+const A_FEW: IterationLimits = { iterations: 10, tolerance: 1e-6 }
+const TO_THE_NOISE: IterationLimits = { iterations: 60, tolerance: 1e-9 }
+
 /** Runs the refinement to its end, with fresh weights each round when they are to be robust. */
 const settle = (points: readonly Pair[], start: EllipseShape, robust: boolean) => {
   let weights = points.map(() => 1)
-  let fit = refine(points, weights, start)
+  let fit = refine(points, weights, start, robust ? A_FEW : TO_THE_END)
   for (let round = 0; robust && round < 6; round++) {
     const now = shapeOf(fit.parameters)
     weights = tukey(points.map((p) => footOnEllipse(now, p).distance))
     if (weights.filter((w) => w > 0).length < 6) break
-    fit = refine(points, weights, now)
+    fit = refine(points, weights, now, round === 5 ? TO_THE_NOISE : A_FEW)
   }
   return { fit, weights }
 }

@@ -1,0 +1,97 @@
+import { solveLinear } from '#core/numeric/solve-linear'
+import type { Curve } from './link-curves.ts'
+import { type CurveKind, type Feature, RAYS, rayAngle } from './polar-features.ts'
+
+/** A circle's image in polar form about a point inside: 1/radius = Σ terms·(1, cos θ, sin θ, cos 2θ, sin 2θ), per px, to the square of its flattening. */
+export type PolarCurve = readonly number[]
+
+const waves = (ray: number): readonly number[] => {
+  const t = rayAngle(ray)
+  return [1, Math.cos(t), Math.sin(t), Math.cos(2 * t), Math.sin(2 * t)]
+}
+
+const WAVES = Array.from({ length: RAYS }, (_, ray) => waves(ray))
+
+const radiusAt = (curve: PolarCurve, ray: number): number => 1 / (WAVES[ray] as readonly number[]).reduce((sum, w, i) => sum + w * (curve[i] as number), 0)
+
+/** What the waves of a circle seen by a usual camera amount to, in units of the first term: keeps short arcs from bending wildly. */
+const USUAL_WAVES = 0.12
+/** Spread of 1/radius along one true curve, in units of itself, that the above is weighed against. */
+const TRUE = 0.003
+
+const fitCurve = (features: readonly Feature[]): PolarCurve | null => {
+  const scale = features.reduce((sum, f) => sum + f.radius, 0) / features.length
+  const normal = Array.from({ length: 5 }, () => [0, 0, 0, 0, 0])
+  const right = [0, 0, 0, 0, 0]
+  for (const { ray, radius } of features) {
+    const row = WAVES[ray] as readonly number[]
+    row.forEach((w, i) => {
+      right[i] = (right[i] as number) + (w * scale) / radius
+      row.forEach((v, j) => { (normal[i] as number[])[j] = (normal[i]?.[j] as number) + w * v })
+    })
+  }
+  for (let i = 1; i < 5; i++) (normal[i] as number[])[i] = (normal[i]?.[i] as number) + (TRUE / USUAL_WAVES) ** 2
+  return solveLinear(normal, right)?.map((v) => v / scale) ?? null
+}
+
+/** Features within `tolerance` of the curve, as a share of its radius; the nearest one of each ray. */
+const along = (curve: PolarCurve, features: readonly Feature[], tolerance: number): Feature[] => {
+  const radii = WAVES.map((_, ray) => radiusAt(curve, ray))
+  const off = new Float64Array(RAYS).fill(tolerance)
+  const best: (Feature | undefined)[] = new Array<undefined>(RAYS).fill(undefined)
+  for (const feature of features) {
+    const d = Math.abs(feature.radius / (radii[feature.ray] as number) - 1)
+    if (d >= (off[feature.ray] as number)) continue
+    off[feature.ray] = d
+    best[feature.ray] = feature
+  }
+  return best.filter((f) => f !== undefined)
+}
+
+export interface ChosenCurve {
+  readonly kind: CurveKind
+  readonly curve: PolarCurve
+  readonly features: readonly Feature[]
+  /** Share of the turn that shows it. */
+  readonly share: number
+}
+
+/** Curves that others are tried together with. */
+const MOST_SEEDS = 7
+const TOLERANCES = [0.02, 0.012, 0.007] as const
+
+const grow = (seeds: readonly Curve[], features: readonly Feature[]): ChosenCurve | null => {
+  let taken: readonly Feature[] = seeds.flat()
+  let curve = fitCurve(taken)
+  for (const tolerance of TOLERANCES) {
+    if (curve === null) return null
+    taken = along(curve, features, tolerance)
+    curve = taken.length < 12 ? null : fitCurve(taken)
+  }
+  const kind = seeds[0]?.[0]?.kind
+  return curve === null || kind === undefined ? null : { kind, curve, features: taken, share: taken.length / RAYS }
+}
+
+/** One, two and three at a time. */
+const groupsOf = (curves: readonly Curve[]): Curve[][] =>
+  curves.flatMap((a, i) => [[a], ...curves.slice(i + 1).flatMap((b, j) => [[a, b], ...curves.slice(i + j + 2).map((c) => [a, b, c])])])
+
+/**
+ * The curves that may be circles about the centre, seen aslant, the one that shows on most of the turn first: grown from every one,
+ * two or three of the longest unbroken pieces of each kind.
+ */
+export const chooseCurves = (curves: readonly Curve[]): ChosenCurve[] => {
+  const found = (['line', 'fall', 'rise'] as const).flatMap((kind) => {
+    const own = curves.filter((c) => c[0]?.kind === kind)
+    const features = own.flat()
+    return groupsOf(own.slice(0, MOST_SEEDS)).flatMap((seeds) => grow(seeds, features) ?? [])
+  })
+  found.sort((a, b) => b.share - a.share)
+  const kept: ChosenCurve[] = []
+  for (const one of found) {
+    const near = (other: ChosenCurve): boolean => [0, 90, 180, 270, 360, 450, 540, 630].every((ray) => Math.abs(radiusAt(one.curve, ray) / radiusAt(other.curve, ray) - 1) < 0.02)
+    if (!kept.some((other) => other.kind === one.kind && near(other))) kept.push(one)
+    if (kept.length >= 6) break
+  }
+  return kept
+}

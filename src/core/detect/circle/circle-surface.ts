@@ -1,0 +1,148 @@
+import { workingFactor } from '#core/detect/find-candidates'
+import { mapDoubt } from '#core/detect/map-doubt'
+import { logPlane, smoothPlane } from '#core/detect/plane'
+import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import type { Surface } from '#core/detect/surface'
+import { circleHomography } from '#core/numeric/circle-homography'
+import type { EllipseShape } from '#core/numeric/ellipse'
+import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'
+import { symmetricEigen } from '#core/numeric/symmetric-eigen'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { chooseCurves, type ChosenCurve } from './choose-curve.ts'
+import { imagedCentres } from './imaged-centre.ts'
+import { linkCurves } from './link-curves.ts'
+import { placeCurve } from './place-curve.ts'
+import { polarFeatures, rayAngle } from './polar-features.ts'
+
+/** The marks as they are known so far, px of the photo. */
+export interface MarksSeen {
+  readonly centrePx: Point
+  /** Standard uncertainty of the centre, px. */
+  readonly uCentrePx: number
+  readonly strokes: readonly { readonly p0: Point; readonly p1: Point; readonly widthPx: number }[]
+}
+
+/** Least part of the turn that a circle must show to be believed. */
+const LEAST_SHARE = 0.3
+/** Radii, in units of the marks' inner and outer ones, between which a circle is looked for. */
+const NEAR = 0.45
+const FAR = 1.45
+/** How truly a circle is drawn or printed: amplitude of its ovalness over its radius, 0.04 mm at 80 mm (common practice, no source). */
+const OVAL = 0.0005
+/** What that leaves in an angle at the least, deg: no circle tells more than this. */
+export const LEAST_DOUBT = (OVAL * 180) / Math.PI
+/** How far the circle's own centre may be from the shaft, as a share of its radius (common practice, no source). */
+const OFF_CENTRE = 0.02
+/** ln(focal length / longer side) of usual cameras: 0.85 within a factor e^±0.3; one radial term (common practice, no source). */
+const FOCALS = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2].map((z) => 0.85 * Math.exp(0.3 * z))
+const RADIAL = 0.03
+/** A fitted curve that scatters more than this about its ellipse is none, px and share of its radius. */
+const ROUGH_PX = 1.2
+const ROUGH = 0.0025
+
+const distanceTo = ({ p0, p1 }: MarksSeen['strokes'][number], [x, y]: Point): number => {
+  const [dx, dy] = [p1[0] - p0[0], p1[1] - p0[1]]
+  const t = Math.max(0, Math.min(1, ((x - p0[0]) * dx + (y - p0[1]) * dy) / (dx * dx + dy * dy || 1)))
+  return Math.hypot(x - p0[0] - t * dx, y - p0[1] - t * dy)
+}
+
+/** Away from every mark, where only the curve itself can show. */
+const bareOf = ({ strokes }: MarksSeen, margin: number) => (px: Point): boolean => strokes.every((s) => distanceTo(s, px) > s.widthPx / 2 + margin)
+
+const polarPoint = ([cx, cy]: Point, ray: number, radius: number): Point => [cx + radius * Math.cos(rayAngle(ray)), cy + radius * Math.sin(rayAngle(ray))]
+
+/** Variance of the distances' means over a twenty-fourth of the turn each, over what independent places would give; at least 1. */
+const clumping = ({ distances, centre }: FittedEllipse, points: readonly Point[], scatter: number): number => {
+  const sectors = new Map<number, number[]>()
+  points.forEach(([x, y], i) => {
+    const d = distances[i] as number
+    if (Math.abs(d) > 4.7 * scatter) return
+    const key = Math.floor((12 * Math.atan2(y - centre[1], x - centre[0])) / Math.PI)
+    sectors.set(key, [...(sectors.get(key) ?? []), d])
+  })
+  const groups = [...sectors.values()].filter((g) => g.length > 2)
+  const excess = groups.reduce((sum, g) => sum + g.reduce((s, d) => s + d, 0) ** 2 / g.length, 0) / Math.max(1, groups.length - 5)
+  return Math.max(1, excess / scatter ** 2)
+}
+
+interface Seen {
+  readonly points: readonly Point[]
+  readonly fit: FittedEllipse
+  /** By which the covariance grows because neighbouring places err alike. */
+  readonly clump: number
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
+
+/** The chosen curve placed finely in the photo and fitted; null when it is not smooth or does not look like an ellipse. */
+const look = (raster: Raster, { kind, features }: ChosenCurve, { centrePx, ...marks }: MarksSeen, bare: (px: Point) => boolean): Seen | null => {
+  const rough = fitEllipse(features.map((f) => polarPoint(centrePx, f.ray, f.radius)), { robust: true })
+  if (isUnmeasurable(rough) || marks.strokes.length === 0) return null
+  const shown = new Set(features.flatMap((f) => [f.ray - 1, f.ray, f.ray + 1].map((r) => (r + 720) % 720)))
+  const factor = workingFactor(raster)
+  const places = placeCurve(raster, rough, kind, { reach: 3 + 2.5 * factor, count: 720 }).filter((p) => {
+    const ray = Math.round((Math.atan2(p[1] - centrePx[1], p[0] - centrePx[0]) / (2 * Math.PI)) * 720)
+    return bare(p) && shown.has((ray + 720) % 720)
+  })
+  const fit = fitEllipse(places, { robust: true, start: rough })
+  if (isUnmeasurable(fit)) return null
+  const scatter = 1.4826 * median(fit.distances.map(Math.abs))
+  if (scatter > Math.min(ROUGH_PX * factor, ROUGH * fit.major + 0.5)) return null
+  return { points: places, fit, clump: clumping(fit, places, scatter) }
+}
+
+/** How far the marks' centre is from where a usual camera would image the circle's own, px. */
+const offCentre = (ellipse: EllipseShape, { width, height }: Raster, [cx, cy]: Point): number =>
+  Math.min(...FOCALS.flatMap((f) => imagedCentres(ellipse, f * Math.max(width, height), [(width - 1) / 2, (height - 1) / 2])).map(([x, y]) => Math.hypot(x - cx, y - cy)))
+
+/** The maps one standard deviation away in each independent direction: the ellipse's own, its ovalness, the centre's, the lens's. */
+const others = (raster: Raster, { fit, clump, points }: Seen, { centrePx, uCentrePx }: MarksSeen): PlaneMap[] => {
+  const own = [...fit.centre, ...fit.shape]
+  const radius = Math.sqrt(fit.major * fit.minor)
+  const along = symmetricEigen(fit.covariance).map(({ value, vector }) => vector.map((v) => v * Math.sqrt(Math.max(0, value) * clump)))
+  const oval = [[0, 0, OVAL * radius, 0, -OVAL * radius], [0, 0, 0, OVAL * radius, 0]]
+  const ellipses = [...along, ...oval].map((step) => own.map((v, i) => v + (step[i] as number))).map(([x, y, a, b, c]): EllipseShape => ({ centre: [x as number, y as number], shape: [a as number, b as number, c as number] }))
+  const centres = ([[uCentrePx, 0], [0, uCentrePx]] as const).map(([dx, dy]): Point => [centrePx[0] + dx, centrePx[1] + dy])
+  const radial = radialAbout(raster.width, raster.height, RADIAL)
+  const bent = fitEllipse(points.map((p) => straighten(radial, p)), { robust: true, start: fit })
+  const lens = isUnmeasurable(bent) ? null : circleHomography(bent, straighten(radial, centrePx))
+  const maps = [...ellipses.map((e) => circleHomography(e, centrePx)), ...centres.map((c) => circleHomography(fit, c))]
+  return [...maps.flatMap((m) => (m === null ? [] : [planeMap(m)])), ...(lens === null ? [] : [planeMap(lens, radial)])]
+}
+
+/** A circle's map is used when it leaves less than this in the marks' angles, deg rms. */
+const MOST_DOUBT = 0.25
+
+/**
+ * The surface as a circle about the shaft tells it (drawn with compasses, printed, or a dial's rim), seen as an ellipse: the ellipse and
+ * the image of its centre, where the marks aim, give the perspective. Of several circles the one that leaves least doubt in the marks' angles.
+ * @param usable whether a place (px) is on the paper and not to be ignored
+ * @returns null when no such circle shows on enough of the turn, or none could be concentric with the marks for any usual camera
+ */
+export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface, usable: (px: Point) => boolean): Surface | null => {
+  const factor = workingFactor(raster)
+  const { centrePx, strokes, uCentrePx } = marks
+  const radii = strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))).sort((a, b) => a - b)
+  if (radii.length < 4) return null
+  const range = [NEAR * (radii[0] as number), FAR * (radii.at(-1) as number)] as const
+  const bare = bareOf(marks, 1.5 + factor)
+  const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, range).map((ray) =>
+    ray.filter((f) => { const p = polarPoint(centrePx, f.ray, f.radius); return bare(p) && usable(p) }))
+  const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
+  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middles, centrePx, surface.map, surface.alternatives))
+  let best: { readonly map: PlaneMap; readonly alternatives: readonly PlaneMap[]; readonly doubt: number } | null = null
+  for (const chosen of chooseCurves(linkCurves(features, 1.5 * factor))) {
+    if (chosen.share < LEAST_SHARE) continue
+    const seen = look(raster, chosen, marks, bare)
+    const homography = seen === null ? null : circleHomography(seen.fit, centrePx)
+    if (seen === null || homography === null) continue
+    if (offCentre(seen.fit, raster, centrePx) > OFF_CENTRE * seen.fit.major + 3 * uCentrePx) continue
+    const map = planeMap(homography)
+    const alternatives = others(raster, seen, marks)
+    const doubt = mapDoubt(middles, centrePx, map, alternatives)
+    if (doubt < (best?.doubt ?? known)) best = { map, alternatives, doubt }
+  }
+  if (best === null) return null
+  return { ...surface, by: 'circle', map: best.map, alternatives: best.alternatives, loose: true, metric: false, doubts: [] }
+}
