@@ -15,6 +15,8 @@ export const withHintOptions = (command: Command): Command =>
     .option('--marks <n>', 'how many marks there should be')
     .option('--radius-range <min,max>', 'marks lie between these radii')
     .option('--ink <tone>', 'dark or light, against the paper')
+    .option('--scale <x,y,x,y,mm>', 'strip: two points and how far apart they are in mm')
+    .option('--tick <mm>', 'strip: what one tick of a ruler beside the marks is')
     .option('--ignore <x,y,w,h>', 'a region to leave out (repeatable)', gather)
 
 export interface HintTexts {
@@ -25,6 +27,8 @@ export interface HintTexts {
   readonly marks?: string
   readonly radiusRange?: string
   readonly ink?: string
+  readonly scale?: string
+  readonly tick?: string
   readonly ignore?: readonly string[]
 }
 
@@ -41,6 +45,19 @@ const paperOf = (text: string): readonly [number, number] | null => {
   return named ?? (width && height && width > 10 && height > 10 ? [width, height] : null)
 }
 
+/** Two points and their distance in mm. */
+const scaleOf = (text: string): Partial<Hints> | null => {
+  const values = numbers(text, 5) ?? []
+  const [from, to] = pairs(values.slice(0, 4))
+  const mm = values[4] ?? 0
+  return from && to && mm > 0 && Math.hypot(to[0] - from[0], to[1] - from[1]) > 1 ? { scalePx: { from, to, mm } } : null
+}
+
+const tickOf = (text: string): Partial<Hints> | null => {
+  const tickMm = readNumber(text.replace(/\s*mm$/, ''))
+  return tickMm !== null && tickMm > 0 && tickMm < 1000 ? { tickMm } : null
+}
+
 const wrong = (option: string, wanted: string): Unmeasurable => unmeasurable(`the option needs ${wanted}`, option, 'correct it and try again')
 
 const pairs = (values: readonly number[]): Point[] => values.flatMap((value, i) => (i % 2 === 0 ? [[value, values[i + 1] ?? 0] as const] : []))
@@ -55,6 +72,8 @@ const readings = (texts: HintTexts): Reading[] => [
   ['--marks', texts.marks, 'a whole number', (text) => { const value = readNumber(text); return value !== null && Number.isInteger(value) && value > 0 ? { expectedMarks: value } : null }],
   ['--radius-range', texts.radiusRange, 'two numbers min,max', (text) => { const [min, max] = numbers(text, 2) ?? []; return min !== undefined && max !== undefined && max > min && min >= 0 ? { radiusRangePx: [min, max] } : null }],
   ['--ink', texts.ink, 'dark or light', (text) => (text === 'dark' || text === 'light' ? { ink: text } : null)],
+  ['--scale', texts.scale, 'two points and their distance x,y,x,y,mm', scaleOf],
+  ['--tick', texts.tick, 'a length in mm', tickOf],
 ]
 
 const ignoredOf = (texts: readonly string[]): Partial<Hints> | Unmeasurable => {

@@ -11,7 +11,7 @@ const described: Readonly<Record<string, string>> = {
   'position-unit <unit>': 'deg, arcmin, rad, mm or in',
   'radius <length>': 'pointer, arc, chord: radius at the marks, such as "80 ± 0.5 mm"',
   'distance <length>': 'mirror: from the mirror to the wall',
-  'foot <length>': 'mirror: where the perpendicular meets the wall, in the marks’ own coordinate',
+  'foot <length>': 'mirror: where the perpendicular meets the wall, in the marks’ own coordinate (photo: from the first mark, in the direction that detect states; printed strip: from its zero)',
   'ratio <n>': '2 for a mirror on the shaft, 1 for a light source',
   'gears <list>': 'stages between motor and pointer as tooth counts, driven:driving, such as 17:8,40:10',
   'mark-uncertainty <u>': 'standard uncertainty of one mark, such as "0.1 deg" or "0.2 mm"',

@@ -1,35 +1,20 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
+import { placeDoubt, stripScale } from '#core/detect/strip/strip-scale'
+import type { StripMark } from '#core/detect/strip/strip-marks'
 import { fitLine } from '#core/numeric/fit-line'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
-import { jacobianAt, toPhoto, toPlane } from './plane-map.ts'
+import { jacobianAt, toPhoto } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
-import type { Strip, StripMark } from './read-strip.ts'
+import type { Strip } from './read-strip.ts'
 import { centreLineAt } from './stroke-model.ts'
-import type { Surface } from './surface.ts'
-
-/** How closely a person points at the two ends of a known distance, px. */
-const POINTED_PX = 1.5
-
-/** Millimetres per plane unit and its relative standard uncertainty; null when nothing tells. */
-const scaleOf = (strip: Strip, surface: Surface, { scalePx }: Hints): readonly [scale: number, relative: number] | null => {
-  if (scalePx !== undefined) {
-    const [a, b] = [toPlane(strip.map, scalePx.from), toPlane(strip.map, scalePx.to)]
-    const px = Math.hypot(scalePx.to[0] - scalePx.from[0], scalePx.to[1] - scalePx.from[1])
-    return [scalePx.mm / Math.hypot(b[0] - a[0], b[1] - a[1]), (POINTED_PX * Math.SQRT2) / px]
-  }
-  if (surface.sheet === null && strip.ticks !== null) return [1 / strip.ticks.perMm, strip.ticks.relative]
-  if (!surface.metric) return null
-  const bar = surface.sheet?.payload?.barMm ?? 100
-  return [bar / 100, surface.sheet === null ? 0.002 : 0.0005]
-}
 
 /** Direction of the row: the line through the ink's middles; on a printed sheet, the printed line. */
-const rowDirection = (strip: Strip, surface: Surface): Point => {
+const rowDirection = ({ surface, marks, along }: Strip): Point => {
   if (surface.sheet?.rig === 'mirror') return [1, 0]
-  const line = fitLine(strip.marks.map((m) => m.middle))
-  if (line === null) return strip.along
-  const sign = line.direction[0] * strip.along[0] + line.direction[1] * strip.along[1] >= 0 ? 1 : -1
+  const line = fitLine(marks.map((m) => m.middle))
+  if (line === null) return along
+  const sign = line.direction[0] * along[0] + line.direction[1] * along[1] >= 0 ? 1 : -1
   return [sign * line.direction[0], sign * line.direction[1]]
 }
 
@@ -40,16 +25,33 @@ const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonl
   return 1 / (1 + 0.03 * Math.exp(1.6 * odd))
 }
 
+/** Which way positions grow, as the upright photo is seen. */
+const wayOf = ([ax, ay]: Point, [bx, by]: Point): string => (Math.abs(bx - ax) >= Math.abs(by - ay) ? (bx > ax ? 'to the right' : 'to the left') : by > ay ? 'downwards' : 'upwards')
+
+/** Where the positions' zero is and which way they grow. */
+const zeroWords = (strip: Strip, first: Point, last: Point): string => {
+  const way = wayOf(first, last)
+  return strip.surface.sheet?.rig === 'mirror' ? `positions from the zero of the printed line, growing ${way} in the photo` : `positions from the first mark, growing ${way} in the photo`
+}
+
+const shapeDoubts = ({ surface, doubts }: Strip, scaled: boolean): string[] => [
+  ...surface.doubts,
+  ...doubts,
+  ...(scaled ? [] : ['the strip’s scale in mm is not known: give two points a known distance apart with --scale, lay a millimetre ruler beside the marks, or use the printed sheet']),
+  ...(surface.by === 'none' ? ['perspective was not removed: lay a ruler beside the marks, keep both long edges of the strip in view, or use the printed sheet'] : []),
+]
+
 /** Puts a strip into the words of a detection: places along the row from the first mark or the sheet's zero, in px and where the scale is known in mm. */
-export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hints: Hints): Detection => {
-  const along = rowDirection(strip, surface)
-  const scale = scaleOf(strip, surface, hints)
+export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detection => {
+  const { surface } = strip
+  const along = rowDirection(strip)
+  const scale = stripScale(strip, hints)
   const clump = Math.sqrt(strip.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / strip.marks.length)
   const usual = { length: median(strip.marks.map((m) => m.length)), width: median(strip.marks.map((m) => m.fit.model.halfWidth)), lean: median(strip.marks.map((m) => m.lean)) }
   const places = strip.marks.map((m) => m.middle[0] * along[0] + m.middle[1] * along[1])
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
-  const middle = toPhoto(strip.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
-  const [a, b, c, d] = jacobianAt(strip.map, middle)
+  const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
+  const [a, b, c, d] = jacobianAt(surface.map, middle)
   const pxPerUnit = 1 / Math.sqrt(Math.abs(a * d - b * c))
   const marks = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
@@ -59,8 +61,8 @@ export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hi
       angleDeg: null,
       uDeg: null,
       positionPx: place * pxPerUnit,
-      positionMm: scale === null ? null : place * scale[0],
-      uPosition: scale === null ? u * pxPerUnit : u * scale[0],
+      positionMm: scale === null ? null : place * scale.mmPerUnit,
+      uPosition: scale === null ? u * pxPerUnit : u * scale.mmPerUnit,
       p0: ends[0],
       p1: ends[1],
       widthPx: 2 * mark.fit.model.halfWidth,
@@ -69,8 +71,7 @@ export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hi
     }
   })
   marks.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0))
-  const noScale = scale === null ? ['the strip’s scale in mm is not known: give two points a known distance apart, or use the printed sheet'] : []
-  const tilt = surface.by === 'none' ? ['perspective was not removed: photograph the strip squarely, or use the printed sheet'] : []
+  const [first, last] = [marks[0], marks[marks.length - 1]] as [DetectedMark, DetectedMark]
   return {
     kind: 'detection',
     rig: 'mirror',
@@ -80,12 +81,13 @@ export const describeStrip = (raster: Raster, strip: Strip, surface: Surface, hi
     centreCovariancePx: null,
     centreUDeg: null,
     rectifiedBy: surface.by,
-    rectificationUDeg: scale === null ? null : scale[1],
-    pixelsPerMm: scale === null ? null : pxPerUnit / scale[0],
+    rectificationUDeg: Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale !== null && scale.words !== 'the size of the paper')),
+    pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
     cornersPx: surface.outline,
     marks,
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...(strip.ticks === null ? surface.doubts : []), ...noScale, ...tilt, ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
+    strip: { zero: zeroWords(strip, first.p0, last.p0), scale: scale === null ? null : `${scale.words}, known to ${(100 * scale.relative).toPrecision(1)} %` },
+    doubts: [...shapeDoubts(strip, scale !== null), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
   }
 }

@@ -25,10 +25,11 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const surface = findSurface(photo, hints, sheet)
   const raster = inkDark(photo, hints)
   const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints)), surface, hints)
-  const { short } = splitLongLines(surface.outline === null ? onTheBright(raster, usable) : usable)
+  const lines = surface.outline === null ? onTheBright(raster, usable) : usable
+  const { short } = splitLongLines(lines)
   if (chooseRig(raster, short, surface, hints) === 'mirror') {
-    const strip = readStrip(raster, short, surface)
-    return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, surface, hints)
+    const strip = readStrip(raster, lines, surface, hints)
+    return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, hints)
   }
   const dial = readDial(raster, short, surface, hints)
   if (isUnmeasurable(dial)) return dial

@@ -15,11 +15,13 @@ export interface Hints {
   readonly ink?: 'dark' | 'light'
   /** Strip: two points on the line of marks that are a known distance apart. */
   readonly scalePx?: { readonly from: Point; readonly to: Point; readonly mm: number }
+  /** Strip: what one tick of a ruler beside the marks is, mm. */
+  readonly tickMm?: number
   readonly ignorePx?: readonly { readonly x: number; readonly y: number; readonly width: number; readonly height: number }[]
 }
 
 /** Which rung of the rectification ladder was used. */
-export type RectifiedBy = 'sheet' | 'paper' | 'corners' | 'circle' | 'turn' | 'none'
+export type RectifiedBy = 'sheet' | 'paper' | 'corners' | 'ruler' | 'edges' | 'circle' | 'turn' | 'none'
 
 export interface DetectedMark {
   /** Pointer rig: direction about the shaft centre, counter-clockwise as seen, 0 ≤ angle < 360; null on a strip. */
@@ -82,6 +84,8 @@ export interface Detection {
   /** Mark-like things that were looked at and refused, for the overlay. */
   readonly refused: readonly { readonly p0: Point; readonly p1: Point; readonly why: string }[]
   readonly sheet: SheetSetup | null
+  /** Strip, in words: where positions begin and which way they grow, and what the scale was taken from (null: not known). */
+  readonly strip?: { readonly zero: string; readonly scale: string | null }
   /** Sentences about what is doubtful, each with what to do. */
   readonly doubts: readonly string[]
 }

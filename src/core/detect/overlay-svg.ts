@@ -75,6 +75,8 @@ const WAYS: Readonly<Record<Detection['rectifiedBy'], string>> = {
   sheet: 'perspective removed by the printed sheet',
   paper: 'perspective removed by the paper’s corners',
   corners: 'perspective removed by the corners given',
+  ruler: 'perspective removed by the ruler beside the marks',
+  edges: 'perspective removed by the strip’s two long edges',
   circle: 'perspective removed by a drawn circle',
   turn: 'perspective removed by the full turn of marks',
   none: 'perspective not removed',

@@ -59,7 +59,7 @@ const commonDirection = (seen: readonly Seen[]): number | null => {
 
 /**
  * The strokes that stand parallel beside each other, as light-spot marks on a wall do. Row direction: at right angles to the
- * strokes' common one, turned so that it runs to the right as seen.
+ * strokes' common one, turned so that it runs to the right as seen, or downwards where it is nearer upright.
  * @param usual depth of the picture's darker lines, so that faint ones count for less
  * @returns null when no two share a direction
  */
@@ -72,8 +72,9 @@ export const findRow = (candidates: readonly Candidate[], map: PlaneMap, usual: 
   const direction = commonDirection(seen)
   if (direction === null) return null
   const sine = Math.sin(direction)
-  const sign = sine > 0.02 || (Math.abs(sine) <= 0.02 && Math.cos(direction) > 0) ? 1 : -1
-  const along: Point = [sign * sine, -sign * Math.cos(direction)]
+  const cosine = Math.cos(direction)
+  const sign = (Math.abs(sine) >= Math.SQRT1_2 ? sine : -cosine) > 0 ? 1 : -1
+  const along: Point = [sign * sine, -sign * cosine]
   const across: Point = [-along[1], along[0]]
   const rungs = seen.flatMap(({ candidate, a, b, angle }): Rung[] => {
     const lean = lineAngle(angle, direction)

@@ -5,6 +5,8 @@ const rungs: Readonly<Record<RectifiedBy, string>> = {
   sheet: 'the targets of the printed sheet',
   paper: 'the corners of the paper',
   corners: 'the four corners given',
+  ruler: 'the ticks of a ruler beside the marks',
+  edges: 'the two long edges of the strip',
   circle: 'a drawn circle seen as an ellipse',
   turn: 'the once- and twice-per-turn terms of the marks',
   none: 'nothing: the photo is taken as square-on',
@@ -19,12 +21,13 @@ export const detectionText = (detection: Detection): string => {
   const doubled = marks.filter(({ multiplicity }) => multiplicity > 1).length
   const u = rms(marks.map((mark) => (rig === 'pointer' ? mark.uDeg : mark.uPosition) ?? 0))
   const unit = rig === 'pointer' ? '°' : marks.some(({ positionMm }) => positionMm !== null) ? ' mm' : ' px'
-  const open = rig === 'pointer' && detection.rectificationUDeg !== null ? ` (leaves ${small(detection.rectificationUDeg)}°)` : ''
+  const open = detection.rectificationUDeg === null ? '' : rig === 'pointer' ? ` (leaves ${small(detection.rectificationUDeg)}°)` : ` (with the scale, leaves ${small(100 * detection.rectificationUDeg)} % of a distance along the strip)`
   const lines = [
     `${marks.length} marks${doubtful ? `, ${doubtful} of them doubtful` : ''}${doubled ? `, ${doubled} wide enough for more than one` : ''}`,
     `each placed to ${small(u)}${unit} (standard uncertainty)`,
     `perspective removed by ${rungs[detection.rectifiedBy]}${open}`,
     ...(detection.centrePx ? [`shaft centre at ${detection.centrePx.map((v) => v.toFixed(1)).join(', ')} px${detection.centreUDeg === null ? '' : ` (its doubt is worth ${small(detection.centreUDeg)}°)`}`] : []),
+    ...(detection.strip ? [detection.strip.zero, ...(detection.strip.scale === null ? [] : [`scale from ${detection.strip.scale}`])] : []),
     ...detection.doubts.map((doubt) => `! ${doubt}`),
   ]
   return lines.join('\n')

@@ -10,6 +10,9 @@ const optionsOf = (hints: Hints): readonly string[] => [
   ...(hints.expectedMarks ? ['--marks', String(hints.expectedMarks)] : []),
   ...(hints.radiusRangePx ? ['--radius-range', hints.radiusRangePx.join(',')] : []),
   ...(hints.ink ? ['--ink', hints.ink] : []),
+  ...(hints.scalePx ? ['--scale', [...hints.scalePx.from, ...hints.scalePx.to, hints.scalePx.mm].join(',')] : []),
+  ...(hints.tickMm === undefined ? [] : ['--tick', String(hints.tickMm)]),
+  ...(hints.ignorePx ?? []).flatMap(({ x, y, width, height }) => ['--ignore', [x, y, width, height].join(',')]),
 ]
 
 const failed = (said: string): Unmeasurable => unmeasurable(said.trim().split('\n').at(-1)?.replace(/^[^:]*:\s*/, '') || 'the marks could not be found', 'the photo', 'set the centre by hand, or take a sharper photo')

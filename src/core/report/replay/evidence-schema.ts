@@ -13,6 +13,7 @@ const hintsSchema = z.object({
   radiusRangePx: point.exactOptional(),
   ink: z.enum(['dark', 'light']).exactOptional(),
   scalePx: z.object({ from: point, to: point, mm: z.number() }).exactOptional(),
+  tickMm: z.number().exactOptional(),
   ignorePx: z.array(z.object({ x: z.number(), y: z.number(), width: z.number(), height: z.number() })).exactOptional(),
 })
 

@@ -1,0 +1,84 @@
+import type { Candidate } from '#core/detect/candidate'
+import { workingFactor } from '#core/detect/find-candidates'
+import { photoPlane, toPlane } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import { findRow, type Row, type Rung } from '#core/detect/strip-candidates'
+import { type EvenTicks, evenTicks } from './even-ticks.ts'
+import { measureTicks } from './measure-ticks.ts'
+import { fitRuler, type RulerFit, type SeenTick } from './ruler-map.ts'
+import { type TickLengths, tickLengths } from './tick-lengths.ts'
+import { type TickRow, tickRows } from './tick-row.ts'
+
+/** A ruler seen beside the marks. */
+export interface Ruler extends RulerFit {
+  readonly lengths: TickLengths
+  /** Departure from an even grid, steps. */
+  readonly spread: number
+  /** rms of the ticks' feet about their line, share of a tick. */
+  readonly scatter: number
+  /** Is a candidate one of its ticks, or written on it beyond them? */
+  readonly owns: (candidate: Candidate) => boolean
+}
+
+const LEAST_TICKS = 20
+const MOST_SPREAD = 0.08
+const LEAST_FILLED = 0.6
+/** A hand does not begin its strokes on one line more closely than this share of their length (common practice, no source). */
+const MOST_SCATTER = 0.07
+
+const feetAndTips = (tick: Rung, row: Row, end: 'low' | 'high'): readonly [foot: Point, tip: Point] => {
+  const height = ([x, y]: Point): number => y * row.along[0] - x * row.along[1]
+  const { p0, p1 } = tick.candidate
+  return (height(p0) < height(p1)) === (end === 'low') ? [p0, p1] : [p1, p0]
+}
+
+const seenTicks = ({ ticks, end }: TickRow, { members, index, steps }: EvenTicks, row: Row): SeenTick[] =>
+  members.map((m, i) => {
+    const [foot, tip] = feetAndTips(ticks[m] as Rung, row, end)
+    return { index: index[i] as number, foot, tip, stepPx: steps[i] as number }
+  })
+
+const lengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip }) => Math.abs(toPlane(map, tip)[1] - toPlane(map, foot)[1]))
+
+/** Numbers are written within this many times the longest tick beyond the line. */
+const NUMBERS = 2.4
+
+const ownsOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Ruler['owns'] => {
+  const sorted = [...lengths].sort((a, b) => a - b)
+  const usual = sorted[sorted.length >> 1] as number
+  const longest = sorted[Math.floor(0.97 * (sorted.length - 1))] as number
+  const side = Math.sign(ticks.reduce((s, { foot, tip }) => s + Math.sign(toPlane(map, tip)[1] - toPlane(map, foot)[1]), 0)) || 1
+  const [first, last] = [Math.min(...ticks.map((t) => t.index)), Math.max(...ticks.map((t) => t.index))]
+  return ({ p0, p1 }) => {
+    const ends = [toPlane(map, p0), toPlane(map, p1)]
+    const [near, far] = ends.map(([, y]) => side * y).sort((a, b) => a - b) as [number, number]
+    const x = (ends[0]?.[0] as number) / 2 + (ends[1]?.[0] as number) / 2
+    return x > first - 1.5 && x < last + 1.5 && near > -0.35 * usual && far < NUMBERS * longest
+  }
+}
+
+const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
+  const placeOf = ([x, y]: Point): number => x * row.along[0] + y * row.along[1]
+  const feet = ticks.ticks.map((tick) => ({ tick, place: placeOf(feetAndTips(tick, row, ticks.end)[0]) })).sort((a, b) => a.place - b.place)
+  const grid = evenTicks(feet.map((f) => f.place))
+  if (grid === null || grid.members.length < LEAST_TICKS || grid.spread > MOST_SPREAD || grid.filled < LEAST_FILLED) return null
+  if (grid.members.length < 0.7 * ticks.ticks.length || ticks.scatter > MOST_SCATTER) return null
+  const fit = fitRuler(seenTicks({ ...ticks, ticks: feet.map((f) => f.tick) }, grid, row), raster)
+  if (fit === null || fit.ticks.length < LEAST_TICKS) return null
+  const lengths = lengthsOf(fit)
+  const finer = fitRuler(measureTicks(raster, fit), raster)
+  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread: grid.spread, scatter: ticks.scatter, owns: ownsOf(fit, lengths) }
+}
+
+/**
+ * A ruler drawn, printed or laid beside the marks: fine strokes that begin on one line and are even but for perspective.
+ * @param candidates every thin straight line on the paper, marks and numbers among them
+ * @param usual depth of the picture's darker lines
+ * @returns null when there is none with at least twenty ticks in view
+ */
+export const findRuler = (raster: Raster, candidates: readonly Candidate[], usual: number): Ruler | null => {
+  const row = findRow(candidates, photoPlane, usual)
+  if (row === null || row.rungs.length < LEAST_TICKS) return null
+  const rulers = tickRows(row.rungs, workingFactor(raster)).flatMap((ticks) => rulerAt(row, ticks, raster) ?? [])
+  return rulers.sort((a, b) => b.ticks.length - a.ticks.length)[0] ?? null
+}

@@ -1,0 +1,74 @@
+import type { Candidate } from '#core/detect/candidate'
+import { splitLongLines } from '#core/detect/long-lines'
+import { photoPlane } from '#core/detect/plane-map'
+import type { Raster } from '#core/detect/raster'
+import { usualDepth } from '#core/detect/vote-centre'
+import { findRuler, type Ruler } from './find-ruler.ts'
+import { strokesInRow } from './row-score.ts'
+
+/** What may be marks, and the ruler beside them. */
+export interface Parted {
+  /** Candidates that are neither ticks nor numbers of a ruler. */
+  readonly rest: readonly Candidate[]
+  readonly ruler: Ruler | null
+  readonly doubts: readonly string[]
+}
+
+const LEAST_ROW = 5
+const MOST_RULERS = 3
+/** One row must be this many times as even and as tidy as the other to be the ruler without a doubt. */
+const CLEARLY = 2
+
+/** The less, the more like a ruler: evenness and tidiness of the feet, each no better than a print can be seen. */
+const looseness = ({ spread, scatter, lengths }: Ruler): number => (Math.max(0.005, spread) * Math.max(0.01, scatter)) ** 0.5 * (lengths.tickMm === null ? 2 : 1)
+
+/** The region to leave out, as the hint wants it. */
+const regionOf = ({ ticks }: Ruler): string => {
+  const points = ticks.flatMap(({ foot, tip }) => [foot, tip])
+  const [xs, ys] = [points.map((p) => p[0]), points.map((p) => p[1])]
+  const [left, top] = [Math.floor(Math.min(...xs)) - 3, Math.floor(Math.min(...ys)) - 3]
+  return [left, top, Math.ceil(Math.max(...xs)) + 3 - left, Math.ceil(Math.max(...ys)) + 3 - top].map((v) => Math.max(0, v)).join(',')
+}
+
+const hasRow = (candidates: readonly Candidate[], usual: number): boolean => strokesInRow(splitLongLines(candidates).short, photoPlane, usual) >= LEAST_ROW
+
+/** Rows that look like rulers, taken out one after the other as long as a row is left. */
+const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: readonly Ruler[]; readonly rest: readonly Candidate[]; readonly last: Ruler | null } => {
+  const usual = usualDepth(all)
+  const rulers: Ruler[] = []
+  let rest = all
+  for (let n = 0; n < MOST_RULERS; n++) {
+    const ruler = findRuler(raster, rest, usual)
+    if (ruler === null) break
+    const next = rest.filter((c) => !ruler.owns(c))
+    if (!hasRow(next, usualDepth(next))) return { rulers, rest, last: ruler }
+    rulers.push(ruler)
+    rest = next
+  }
+  return { rulers, rest, last: null }
+}
+
+const bestOf = (rulers: readonly Ruler[]): Ruler | null => [...rulers].sort((a, b) => Number(a.lengths.tickMm === null) - Number(b.lengths.tickMm === null) || looseness(a) - looseness(b))[0] ?? null
+
+const only = (one: Ruler): string[] =>
+  one.lengths.tickMm === null
+    ? []
+    : [`the strokes taken for marks are as even as a ruler’s ticks and ${one.lengths.words.replace('its ticks’', 'their')}: if they are a ruler, the marks were not found; leave it out with --ignore ${regionOf(one)}`]
+
+const either = (trace: Ruler, ruler: Ruler): string =>
+  `two rows of strokes are both nearly as even as a ruler; ${trace.ticks.length} were taken for marks and ${ruler.ticks.length} for the ruler. If it is the other way round, leave the ruler out with --ignore ${regionOf(trace)}`
+
+/**
+ * Which row is the trace and which a ruler: a ruler’s ticks are even but for perspective, begin on one line, and their lengths
+ * repeat; pen marks are none of that. Where every row looks like a ruler, the least even and tidy one is the trace, and a choice
+ * that is not clear is said.
+ */
+export const partRows = (raster: Raster, candidates: readonly Candidate[]): Parted => {
+  const { rulers, rest, last } = peel(raster, candidates)
+  const known = bestOf(rulers)
+  if (last === null || known === null) return { rest, ruler: known, doubts: last === null ? [] : only(last) }
+  const swapped = looseness(known) > looseness(last)
+  const [trace, ruler] = swapped ? [known, last] : [last, known]
+  const clear = looseness(trace) > CLEARLY * looseness(ruler)
+  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), ruler, doubts: clear ? [] : [either(trace, ruler)] }
+}

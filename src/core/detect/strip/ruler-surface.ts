@@ -1,0 +1,59 @@
+import type { Hints } from '#core/detect/detection'
+import { composeHomographies } from '#core/numeric/homography'
+import { type PlaneMap, planeMap, toPlane } from '#core/detect/plane-map'
+import type { Surface } from '#core/detect/surface'
+import type { Ruler } from './find-ruler.ts'
+
+/** How truly a ruler is divided, printed or cut: relative (common practice, no source). */
+const DIVIDED = 5e-4
+
+/** Millimetres per plane unit with its relative standard uncertainty, and what told it. */
+export interface Scale {
+  readonly mmPerUnit: number
+  readonly relative: number
+  readonly words: string
+}
+
+export interface Ground {
+  readonly surface: Surface
+  /** By the ruler; null when it has no known unit or there is none. */
+  readonly scale: Scale | null
+  readonly doubts: readonly string[]
+}
+
+const scaled = ({ homography, radial }: PlaneMap, size: number): PlaneMap => planeMap(composeHomographies([size, 0, 0, 0, size, 0, 0, 0, 1], homography), radial)
+
+/** Plane units of one tick in a map that is not the ruler’s own. */
+const tickIn = (map: PlaneMap, { ticks }: Ruler): number => {
+  const [first, last] = [ticks[0], ticks[ticks.length - 1]]
+  if (first === undefined || last === undefined) return Number.NaN
+  const [a, b] = [toPlane(map, first.foot), toPlane(map, last.foot)]
+  return Math.hypot(b[0] - a[0], b[1] - a[1]) / Math.abs(last.index - first.index)
+}
+
+/** A scale whose unit is open is said, with what the paper would make of it. */
+const unitDoubts = (ruler: Ruler, tickMm: number | null, measured: number | null): string[] => {
+  const seen = measured === null ? '' : `; measured on the paper, one is ${measured.toFixed(2)} mm`
+  if (tickMm === null) return [`a row of ${ruler.ticks.length} even ticks was found beside the marks, but ${ruler.lengths.words}: what one tick is is not known${seen}; say it in mm with --tick`]
+  return measured !== null && Math.abs(measured / tickMm - 1) > 0.03 ? [`a tick of the ruler was taken for ${Number(tickMm.toPrecision(6))} mm${seen}: check the size of the paper (--paper) and the ruler (--tick)`] : []
+}
+
+/**
+ * The plane the marks are measured in when a ruler lies beside them: the ruler’s own, unless corners were given or the ruler’s
+ * unit is open and the paper’s size is known.
+ */
+export const rulerSurface = (surface: Surface, ruler: Ruler, { tickMm: given }: Hints): Ground => {
+  const tickMm = given ?? ruler.lengths.tickMm
+  const measured = surface.metric ? tickIn(surface.map, ruler) : null
+  const doubts = unitDoubts(ruler, tickMm, measured)
+  const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'})`
+  if (surface.by === 'corners' || (tickMm === null && surface.metric)) {
+    return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative: 2 * DIVIDED, words } }
+  }
+  const size = tickMm ?? 1
+  return {
+    surface: { ...surface, by: 'ruler', map: scaled(ruler.map, size), alternatives: ruler.alternatives.map((m) => scaled(m, size)), metric: tickMm !== null, loose: false, doubts: [] },
+    doubts,
+    scale: tickMm === null ? null : { mmPerUnit: 1, relative: DIVIDED, words },
+  }
+}

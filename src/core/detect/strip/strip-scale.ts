@@ -1,0 +1,74 @@
+import type { Hints } from '#core/detect/detection'
+import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
+import type { Point } from '#core/detect/raster'
+import type { Strip } from '#core/detect/read-strip'
+import type { Scale } from './ruler-surface.ts'
+
+/** How closely a person points at the two ends of a known distance, px. */
+const POINTED_PX = 1.5
+
+const byTwoPoints = (map: PlaneMap, { from, to, mm }: NonNullable<Hints['scalePx']>): Scale => {
+  const [a, b] = [toPlane(map, from), toPlane(map, to)]
+  const px = Math.hypot(to[0] - from[0], to[1] - from[1])
+  return { mmPerUnit: mm / Math.hypot(b[0] - a[0], b[1] - a[1]), relative: (POINTED_PX * Math.SQRT2) / px, words: `two points given ${mm} mm apart` }
+}
+
+/** Millimetres per plane unit, and what told it; null when nothing does. */
+export const stripScale = ({ surface, scale }: Strip, { scalePx }: Hints): Scale | null => {
+  if (scalePx !== undefined) return byTwoPoints(surface.map, scalePx)
+  if (surface.sheet === null && scale !== null) return scale
+  if (!surface.metric) return null
+  if (surface.sheet === null) return { mmPerUnit: 1, relative: 0.002, words: 'the size of the paper' }
+  return { mmPerUnit: (surface.sheet.payload?.barMm ?? 100) / 100, relative: 0.0005, words: 'the printed sheet' }
+}
+
+const rms = (values: readonly number[]): number => {
+  const mean = values.reduce((s, v) => s + v, 0) / values.length
+  return Math.sqrt(values.reduce((s, v) => s + (v - mean) ** 2, 0) / values.length)
+}
+
+/** Places along the line from the first point to the last. */
+const placesAlong = (points: readonly Point[]): number[] => {
+  const [a, b] = [points[0] as Point, points[points.length - 1] as Point]
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1
+  return points.map(([x, y]) => ((x - a[0]) * (b[0] - a[0]) + (y - a[1]) * (b[1] - a[1])) / length)
+}
+
+/** Places brought to the same spread: what then differs is shape, which a scale cannot mend. */
+const alike = (places: readonly number[], spread: number): number[] => {
+  const size = rms(places)
+  return places.map((p) => (p * spread) / (size || 1))
+}
+
+/**
+ * Change of the places when the map is exchanged for another, as a share of their own spread; with `shapeOnly`, a change of
+ * scale does not count, because the scale was taken elsewhere.
+ */
+const changeBetween = (px: readonly Point[], map: PlaneMap, other: PlaneMap, shapeOnly: boolean): number => {
+  const here = placesAlong(px.map((p) => toPlane(map, p)))
+  const there = placesAlong(px.map((p) => toPlane(other, p)))
+  const spread = rms(here)
+  const seen = shapeOnly ? alike(there, spread) : there
+  return rms(seen.map((v, i) => v - (here[i] as number))) / (spread || 1)
+}
+
+/** A tilt up to this that nothing in the photo excludes, and the focal length of usual lenses over the picture's longer side (common practice, no source). */
+const OPEN_TILT = Math.tan((15 * Math.PI) / 180)
+const USUAL_FOCAL = 0.8
+
+/** Without perspective removed, x' = x/(1 + x·tan t/f): the bend over a span of ±a is 0.298·a²·tan t/f rms, beside a spread of a/√3; tilt rectangular. */
+const bendOfOpenTilt = (px: readonly Point[], longerSide: number): number => {
+  const [a, b] = [px[0] as Point, px[px.length - 1] as Point]
+  const half = Math.hypot(b[0] - a[0], b[1] - a[1]) / 2
+  return (0.298 * half * OPEN_TILT) / (USUAL_FOCAL * longerSide)
+}
+
+/**
+ * What is open about the perspective, as a share of the marks' spread along the strip.
+ * @param scaled was the scale told by something other than the map?
+ */
+export const placeDoubt = ({ surface, marks }: Strip, longerSide: number, scaled: boolean): number => {
+  const px = marks.map((m) => toPhoto(surface.map, m.middle))
+  if (surface.by === 'none') return bendOfOpenTilt(px, longerSide)
+  return Math.sqrt(surface.alternatives.reduce((sum, other) => sum + changeBetween(px, surface.map, other, scaled || !surface.metric) ** 2, 0))
+}

@@ -1,0 +1,65 @@
+/** What the ticks' lengths say about the scale. */
+export interface TickLengths {
+  /** After how many ticks the lengths repeat; null when they do not. */
+  readonly period: number | null
+  /** What one tick is, mm; null when the lengths do not tell. */
+  readonly tickMm: number | null
+  readonly words: string
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
+
+const PERIODS = [2, 4, 5, 8, 10, 16, 20] as const
+const INCH_MM = 25.4
+
+const phase = (n: number, period: number): number => ((n % period) + period) % period
+
+/** Usual length at each phase of a period. */
+const folded = (lengths: readonly number[], index: readonly number[], period: number): number[] =>
+  Array.from({ length: period }, (_, p) => median(lengths.filter((__, i) => phase(index[i] as number, period) === p)))
+
+/** Mean departure from the folded lengths, each counted for no more than the usual length. */
+const left = (lengths: readonly number[], index: readonly number[], period: number): number => {
+  const usual = folded(lengths, index, period)
+  const cap = median(lengths)
+  return lengths.reduce((sum, v, i) => sum + Math.min(cap, Math.abs(v - (usual[phase(index[i] as number, period)] as number))), 0) / lengths.length
+}
+
+/** The shortest period that explains the lengths as well as any. */
+const periodOf = (lengths: readonly number[], index: readonly number[]): number | null => {
+  const span = Math.max(...index) - Math.min(...index)
+  const tried = PERIODS.filter((p) => span >= 2 * p - 1).map((p) => ({ p, left: left(lengths, index, p) }))
+  const least = Math.min(...tried.map((v) => v.left))
+  const plain = left(lengths, index, 1)
+  if (!(least < 0.5 * plain) || plain < 0.02 * median(lengths)) return null
+  return tried.find((v) => v.left < 1.3 * least + 0.004 * median(lengths))?.p ?? null
+}
+
+/** Is every second tick longer than the ones between? */
+const alternates = (usual: readonly number[]): boolean => {
+  const [even, odd] = [0, 1].map((k) => usual.filter((_, i) => i % 2 === k)) as [number[], number[]]
+  return Math.min(...even) > 1.1 * Math.max(...odd) || Math.min(...odd) > 1.1 * Math.max(...even)
+}
+
+const longPhases = (usual: readonly number[]): number => {
+  const short = median(usual)
+  return usual.filter((v) => v > 1.15 * short).length
+}
+
+/**
+ * Millimetre rulers are longer every fifth and tenth tick; half millimetres also every second; inch rulers by halves, quarters,
+ * eighths and sixteenths (common practice, no source). A scale whose lengths repeat otherwise is of no known unit.
+ * @param lengths of the ticks, perspective taken out
+ * @param index number of each tick
+ */
+export const tickLengths = (lengths: readonly number[], index: readonly number[]): TickLengths => {
+  const period = periodOf(lengths, index)
+  if (period === null) return { period, tickMm: null, words: 'its ticks do not differ in length in any regular way' }
+  const usual = folded(lengths, index, period)
+  const words = `its ticks’ lengths repeat every ${period}`
+  if ((period === 10 || period === 20) && alternates(usual)) return { period, tickMm: 0.5, words: `${words}, every second one longer: half millimetres` }
+  if (period === 10 && longPhases(usual) <= 2) return { period, tickMm: 1, words: `${words}: millimetres` }
+  if (period === 16 && alternates(usual)) return { period, tickMm: INCH_MM / 16, words: `${words}, by halves: sixteenths of an inch` }
+  if (period === 8 && alternates(usual)) return { period, tickMm: INCH_MM / 8, words: `${words}, by halves: eighths of an inch` }
+  return { period, tickMm: null, words }
+}

@@ -1,0 +1,122 @@
+import type { Rung } from '#core/detect/strip-candidates'
+
+/** Parallel strokes that all begin on one line, as a ruler's ticks do. */
+export interface TickRow {
+  /** In order along the row, each place once. */
+  readonly ticks: readonly Rung[]
+  /** Which end stands on the common line, by its height in the row's frame. */
+  readonly end: 'low' | 'high'
+  /** Height of the common line at a place; bowed as the lens bows it. */
+  readonly line: (place: number) => number
+  /** rms height of the ends about it, as a share of the ticks' usual length. */
+  readonly scatter: number
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
+
+type Line = (place: number) => number
+
+/** Height that a line may miss an end by: part of a px of the picture that was searched, and part of the tick. */
+const slack = ({ low, high }: Rung, pxUnit: number): number => 2 * pxUnit + 0.04 * (high - low)
+
+/** The straight line through two ends near most others. */
+const commonLine = (rungs: readonly Rung[], heightOf: (r: Rung) => number, pxUnit: number): Line | null => {
+  let best: Line | null = null
+  let most = 0
+  const step = Math.max(1, Math.floor(rungs.length / 70))
+  for (let i = 0; i < rungs.length; i += step) {
+    for (let j = i + step; j < rungs.length; j += step) {
+      const [p, q] = [rungs[i] as Rung, rungs[j] as Rung]
+      const slope = (heightOf(q) - heightOf(p)) / (q.place - p.place)
+      if (!(Math.abs(slope) < 0.3)) continue
+      const line = (place: number): number => heightOf(p) + slope * (place - p.place)
+      let count = 0
+      for (const r of rungs) if (Math.abs(heightOf(r) - line(r.place)) < 1.5 * slack(r, pxUnit)) count++
+      if (count > most) {
+        most = count
+        best = line
+      }
+    }
+  }
+  return best
+}
+
+/** h = a + b·t + c·t² by least squares about the mean place, t in units of the half span; a straight line for fewer than eight. */
+const bowed = (rungs: readonly Rung[], heightOf: (r: Rung) => number): Line => {
+  const mean = rungs.reduce((s, r) => s + r.place, 0) / rungs.length
+  const half = Math.max(1e-9, ...rungs.map((r) => Math.abs(r.place - mean)))
+  const powers = rungs.length < 8 ? 2 : 3
+  const basis = (t: number): number[] => [1, t, t * t - 1 / 3].slice(0, powers)
+  const rows = rungs.map((r) => ({ f: basis((r.place - mean) / half), h: heightOf(r) }))
+  const normal = Array.from({ length: powers }, (_, i) => Array.from({ length: powers + 1 }, (__, j) => rows.reduce((s, { f, h }) => s + (f[i] as number) * (j === powers ? h : (f[j] as number)), 0)))
+  const c = eliminate(normal)
+  return (place) => basis((place - mean) / half).reduce((s, f, i) => s + f * (c[i] ?? 0), 0)
+}
+
+/** Solves a small positive definite system [A | b] by elimination. */
+const eliminate = (rows: number[][]): number[] => {
+  const n = rows.length
+  for (let i = 0; i < n; i++) {
+    const pivot = rows[i] as number[]
+    for (let k = i + 1; k < n; k++) {
+      const row = rows[k] as number[]
+      const factor = (row[i] as number) / ((pivot[i] as number) || 1e-300)
+      for (let j = i; j <= n; j++) row[j] = (row[j] as number) - factor * (pivot[j] as number)
+    }
+  }
+  const x = new Array<number>(n).fill(0)
+  for (let i = n - 1; i >= 0; i--) {
+    const row = rows[i] as number[]
+    const rest = x.reduce((s, v, j) => s + (j > i ? v * (row[j] as number) : 0), 0)
+    x[i] = ((row[n] as number) - rest) / ((row[i] as number) || 1e-300)
+  }
+  return x
+}
+
+/** Of several strokes at one place the one whose width is most usual. */
+const eachPlaceOnce = (rungs: readonly Rung[]): Rung[] => {
+  const usual = median(rungs.map((r) => r.width))
+  const odd = (r: Rung): number => Math.abs(Math.log(r.width / usual))
+  const kept: Rung[] = []
+  for (const rung of [...rungs].sort((a, b) => a.place - b.place)) {
+    const last = kept[kept.length - 1]
+    if (last === undefined || rung.place - last.place > 0.6 * usual) kept.push(rung)
+    else if (odd(rung) < odd(last)) kept[kept.length - 1] = rung
+  }
+  return kept
+}
+
+const rowAt = (rungs: readonly Rung[], end: 'low' | 'high', pxUnit: number): TickRow | null => {
+  const heightOf = (r: Rung): number => r[end]
+  let line = commonLine(rungs, heightOf, pxUnit)
+  if (line === null) return null
+  let on: Rung[] = []
+  for (let round = 0; round < 4; round++) {
+    const current = line
+    on = rungs.filter((r) => Math.abs(heightOf(r) - current(r.place)) < (round === 0 ? 1.5 : 1) * slack(r, pxUnit))
+    if (on.length < 6) return null
+    line = bowed(on, heightOf)
+  }
+  const settled = line
+  const width = median(on.map((r) => r.width))
+  const ticks = eachPlaceOnce(on.filter((r) => r.width < 1.7 * width && r.width > 0.5 * width))
+  if (ticks.length < 6) return null
+  const off = ticks.map((r) => heightOf(r) - settled(r.place))
+  return { ticks, end, line: settled, scatter: Math.sqrt(off.reduce((s, v) => s + v * v, 0) / off.length) / median(ticks.map((r) => r.high - r.low)) }
+}
+
+/** The fullest row by one end, then the fullest of what is left: marks may share a line by chance more often than a ruler has ticks. */
+const rowsAt = (rungs: readonly Rung[], end: 'low' | 'high', pxUnit: number): TickRow[] => {
+  const first = rowAt(rungs, end, pxUnit)
+  if (first === null) return []
+  const taken = new Set(first.ticks)
+  const second = rowAt(rungs.filter((r) => !taken.has(r)), end, pxUnit)
+  return second === null ? [first] : [first, second]
+}
+
+/**
+ * The rows of strokes that begin on a common line: the two fullest by their lower and by their upper ends.
+ * @param pxUnit plane units of a px of the picture the strokes were searched in
+ */
+export const tickRows = (rungs: readonly Rung[], pxUnit: number): TickRow[] =>
+  (['low', 'high'] as const).flatMap((end) => rowsAt(rungs, end, pxUnit)).sort((a, b) => b.ticks.length - a.ticks.length)

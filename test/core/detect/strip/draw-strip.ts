@@ -1,0 +1,41 @@
+import type { Point, Raster } from '#core/detect/raster'
+import { applyHomography, fitHomography, type Homography } from '#core/numeric/homography'
+import { type DrawnStroke, drawRaster, seededRandom } from '../draw-raster.ts'
+
+/** Picture of a wall strip, simulated: mm on the wall seen through a homography. */
+export interface DrawnStrip {
+  readonly size?: readonly [number, number]
+  readonly map: Homography
+  /** mm along the line. */
+  readonly marks: readonly number[]
+  readonly ruler?: { readonly step: number; readonly count: number; readonly at: number; readonly side: 1 | -1; readonly length: (n: number) => number }
+  readonly seed?: number
+  /** How unevenly the marks begin and end, mm. */
+  readonly untidy?: number
+  readonly ground?: (x: number, y: number) => number
+}
+
+/** The homography that takes four points of the wall (mm) to four of the picture (px). */
+export const seenAs = (wall: readonly Point[], px: readonly Point[]): Homography => fitHomography(wall, px) as Homography
+
+/** Positions as uneven as microsteps are, mm (seeded). */
+export const unevenPlaces = (count: number, step: number, seed = 1): number[] => {
+  const random = seededRandom(seed)
+  let place = 10
+  return Array.from({ length: count }, () => (place += step * (0.6 + 0.8 * random())))
+}
+
+export const drawStrip = ({ size = [1200, 500], map, marks, ruler, seed = 1, untidy = 1.2, ground }: DrawnStrip): Raster => {
+  const random = seededRandom(seed + 50)
+  const px = (x: number, y: number): Point => applyHomography(map, [x, y])
+  const widthAt = (x: number, y: number, mm: number): number => Math.hypot(px(x + mm, y)[0] - px(x, y)[0], px(x + mm, y)[1] - px(x, y)[1])
+  const pen = marks.map((x): DrawnStroke => ({ from: px(x, 25 + untidy * (2 * random() - 1)), to: px(x, 34 + untidy * (2 * random() - 1)), width: widthAt(x, 30, 0.6), dark: 110 }))
+  const ticks = ruler === undefined ? [] : Array.from({ length: ruler.count }, (_, n): DrawnStroke => {
+    const x = 2 + n * ruler.step
+    return { from: px(x, ruler.at), to: px(x, ruler.at + ruler.side * ruler.length(n)), width: widthAt(x, ruler.at, Math.min(0.25, 0.3 * ruler.step)), dark: 120 }
+  })
+  return drawRaster(size, [...pen, ...ticks], { noise: 2, seed, ...(ground === undefined ? {} : { ground }) })
+}
+
+/** A millimetre ruler's tick lengths, mm. */
+export const millimetres = (n: number): number => (n % 10 === 0 ? 6 : n % 5 === 0 ? 4.5 : 3)
