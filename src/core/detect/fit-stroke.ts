@@ -1,6 +1,8 @@
-import { solveLinear } from '#core/numeric/solve-linear'
+import { nthSmallest } from '#core/numeric/nth-smallest'
+import { factorPacked, solvePacked } from '#core/numeric/packed-cholesky'
 import { clumping } from './clumping.ts'
 import type { StrokeModel } from './stroke-model.ts'
+import { orderPixels } from './stroke-order.ts'
 import type { StrokePixels } from './stroke-pixels.ts'
 import { accumulate, FIXED, type StrokeState, type StrokeSystem } from './stroke-system.ts'
 
@@ -29,18 +31,20 @@ const ROUNDS = 9
 const FOREIGN = 0.3
 /** A line that moves less than this, px, has settled. */
 const SETTLED = 2e-3
+/** And so has one whose step, in all parameters together, is less than this many of its own standard uncertainties (Newton's decrement). */
+const ENOUGH = 0.15
 
-const medianAbsolute = (values: Float64Array): number => {
-  const step = Math.max(1, Math.floor(values.length / 400))
-  const some = new Float64Array(Math.ceil(values.length / step))
-  for (let i = 0; i < some.length; i++) some[i] = Math.abs(values[i * step] as number)
-  some.sort()
-  return (some[some.length >> 1] ?? 0) / 0.6745
+/** Robust noise from some 400 of the residuals, grey levels. */
+const noiseOf = (residuals: Float64Array): number => {
+  const step = Math.max(1, Math.floor(residuals.length / 400))
+  const some = new Float64Array(Math.ceil(residuals.length / step))
+  for (let i = 0; i < some.length; i++) some[i] = Math.abs(residuals[i * step] as number)
+  return Math.max(0.3, nthSmallest(some, some.length >> 1) / 0.6745)
 }
 
 const stateFrom = ({ bow, amplitudes, halfWidth, sigma }: StrokeModel, pixels: StrokePixels): StrokeState => {
-  const sorted = pixels.grey.slice(0, pixels.count).sort()
-  return { bow: [...bow], amplitudes: [...amplitudes], halfWidth, sigma, ground: [sorted[Math.floor(0.7 * pixels.count)] ?? 255, 0, 0] }
+  const paper = nthSmallest(pixels.grey.slice(0, pixels.count), Math.floor(0.7 * pixels.count))
+  return { bow: Float64Array.from(bow), amplitudes: Float64Array.from(amplitudes), halfWidth, sigma, ground: Float64Array.of(paper, 0, 0) }
 }
 
 /** Weak expectations that keep the shape from running away where the pixels do not say: [index, expected, 1/spread²]. */
@@ -53,18 +57,22 @@ const expectations = (start: StrokeModel, noise: number): readonly (readonly [nu
   ]
 }
 
-const squareOf = ({ size, lower }: StrokeSystem): number[][] =>
-  Array.from({ length: size }, (_, i) =>
-    Array.from({ length: size }, (__, j) => {
-      const low = i >= j ? (lower[i * size + j] as number) : (lower[j * size + i] as number)
-      return i === j ? low * 1.000001 + 1e-9 : low
-    }),
-  )
+/** Adds the expectations to the normal equations, and to each diagonal element what keeps the rest solvable. */
+const steady = ({ size, lower, right }: StrokeSystem, state: StrokeState, start: StrokeModel, noise: number): void => {
+  for (let i = 0; i < size; i++) lower[i * size + i] = (lower[i * size + i] as number) * 1.000001 + 1e-9
+  const values = [0, 0, state.bow[2] as number, state.halfWidth, state.sigma]
+  for (const [i, expected, pull] of expectations(start, noise)) {
+    lower[i * size + i] = (lower[i * size + i] as number) + pull
+    right[i] = (right[i] as number) + pull * (expected - (values[i] as number))
+  }
+}
+
+const dotOf = (a: Float64Array, b: Float64Array): number => a.reduce((sum, v, i) => sum + v * (b[i] as number), 0)
 
 const clamp = (value: number, limit: number): number => Math.max(-limit, Math.min(limit, value))
 
 /** Moves the state by a step and says how far the line moved, px. */
-const moveState = (state: StrokeState, step: readonly number[]): number => {
+const moveState = (state: StrokeState, step: Float64Array): number => {
   for (let i = 0; i < 3; i++) state.bow[i] = (state.bow[i] as number) + clamp(step[i] as number, 2)
   state.halfWidth = Math.max(0.12, state.halfWidth + clamp(step[3] as number, 0.4 * state.halfWidth))
   state.sigma = Math.max(0.35, state.sigma + clamp(step[4] as number, 0.3 * state.sigma))
@@ -73,49 +81,54 @@ const moveState = (state: StrokeState, step: readonly number[]): number => {
   return Math.abs(step[0] as number) + Math.abs(step[1] as number)
 }
 
+/** How a fit is to be made. */
+export interface FitCare {
+  /** True when the start is already a fit, so that few rounds do. */
+  readonly settled: boolean
+  /** A line that moves less than this, px, has settled. */
+  readonly within: number
+}
+
+const CAREFUL: FitCare = { settled: false, within: SETTLED }
+
 /**
  * Least-squares fit of a stroke model to the pixels around it: position, lean, bow, width, blur, local brightness and the
  * amplitude at each knot together, by Gauss–Newton steps with Tukey's weights. Under white noise it comes close to the
  * Cramér–Rao bound for the position.
  * @param reachS the half width over which pixels were gathered
- * @param settled true when the start is already a fit, so that few rounds do
  * @returns null when there are too few pixels or the system is singular
  */
-export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: number, settled = false): StrokeFit | null => {
+export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: number, { settled, within } = CAREFUL): StrokeFit | null => {
   const size = FIXED + start.amplitudes.length
   if (pixels.count < 2 * size) return null
+  const ordered = orderPixels(pixels, start.halfLength, start.amplitudes.length - 1)
   const state = stateFrom(start, pixels)
   const spans = [start.halfLength, reachS] as const
   const slack = settled ? [] : SLACK
   let cut = (slack[0] ?? 0.5) * Math.max(...state.amplitudes)
   let system: StrokeSystem | null = null
-  let square: number[][] = []
   for (let round = 0; round < ROUNDS; round++) {
-    system = accumulate(pixels, state, spans, cut)
-    const noise = Math.max(0.3, medianAbsolute(system.residuals))
-    square = squareOf(system)
-    const right = [...system.right]
-    const values = [0, 0, state.bow[2] as number, state.halfWidth, state.sigma]
-    for (const [index, expected, pull] of expectations(start, noise)) {
-      ;(square[index] as number[])[index] = ((square[index] as number[])[index] as number) + pull
-      right[index] = (right[index] as number) + pull * (expected - (values[index] as number))
-    }
-    const step = solveLinear(square, right)
-    if (step === null || step.some((v) => !Number.isFinite(v))) return null
+    system = accumulate(ordered, state, spans, cut)
+    const noise = noiseOf(system.residuals)
+    steady(system, state, start, noise)
+    if (!factorPacked(system.lower, size)) return null
+    const step = solvePacked(system.lower, system.right)
+    if (!Number.isFinite(dotOf(step, system.right))) return null
     const moved = moveState(state, step)
     cut = Math.max(CUT * noise, (slack[round + 1] ?? LAST_SLACK) * Math.max(...state.amplitudes))
-    if (moved < SETTLED && round >= slack.length) break
+    const converged = moved < within || dotOf(step, system.right) < (ENOUGH * noise) ** 2
+    if (converged && round >= slack.length) break
   }
   if (system === null) return null
-  const cofactor = solveLinear(square, Array.from({ length: size }, (_, i) => (i === 0 ? 1 : 0)))
+  const cofactor = solvePacked(system.lower, Float64Array.from({ length: size }, (_, i) => (i === 0 ? 1 : 0)))
   const noise = Math.sqrt(system.sum / Math.max(1, system.weight - size))
-  const model: StrokeModel = { ...start, bow: state.bow as unknown as StrokeModel['bow'], halfWidth: state.halfWidth, sigma: state.sigma, amplitudes: state.amplitudes }
+  const model: StrokeModel = { ...start, bow: [...state.bow] as unknown as StrokeModel['bow'], halfWidth: state.halfWidth, sigma: state.sigma, amplitudes: [...state.amplitudes] }
   return {
     model,
     noise,
-    uOffset: noise * Math.sqrt(Math.max(0, cofactor?.[0] ?? 0)),
+    uOffset: noise * Math.sqrt(Math.max(0, cofactor[0] as number)),
     outliers: 1 - system.weight / pixels.count,
-    clumping: clumping(pixels, system.residuals, model, Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes)))),
+    clumping: clumping(ordered, system.residuals, model, Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes)))),
     paper: state.ground[0] as number,
   }
 }

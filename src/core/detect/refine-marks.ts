@@ -48,12 +48,14 @@ const withKnots = (model: StrokeModel): StrokeModel => {
   return { ...model, amplitudes: new Array<number>(knots).fill(usual) }
 }
 
-/** Pixels enough to find a line to a tenth of a px before it is fitted in earnest. */
-const FEW = 700
+/** Pixels enough to find a line to a tenth of a px before it is fitted in earnest, and a step that is small beside that. */
+const FEW = 350
+const ROUGHLY = { settled: false, within: 0.05 } as const
+const IN_EARNEST = { settled: true, within: 2e-3 } as const
 
 const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): StrokeFit | null => {
   const reachS = reachOf(own)
-  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], { neighbours, most: few ? FEW : undefined }), own, reachS, !few)
+  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], { neighbours, most: few ? FEW : undefined }), own, reachS, few ? ROUGHLY : IN_EARNEST)
 }
 
 const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {

@@ -1,11 +1,11 @@
 import { quickBell, quickErf } from '#core/numeric/error-function'
-import type { StrokePixels } from './stroke-pixels.ts'
+import type { OrderedPixels } from './stroke-order.ts'
 
 /** Parameters of a stroke while it is being fitted; `ground` is the paper's brightness: level, slope aside, slope along. */
 export interface StrokeState {
-  readonly bow: number[]
-  readonly amplitudes: number[]
-  readonly ground: number[]
+  readonly bow: Float64Array
+  readonly amplitudes: Float64Array
+  readonly ground: Float64Array
   halfWidth: number
   sigma: number
 }
@@ -27,91 +27,125 @@ export interface StrokeSystem {
 
 /** A pixel touches the fixed parameters and the two amplitudes of its interval between knots. */
 const TOUCHED = FIXED + 2
-const TRIANGLE = (TOUCHED * (TOUCHED + 1)) / 2
-const BLOCK = TRIANGLE + TOUCHED
 
-const row = new Float64Array(TOUCHED)
+/** Derivatives of one interval's pixels by each parameter they touch, and last their residuals, all times the root of the weight. */
+type Columns = readonly Float64Array[]
 
-/** Adds each interval's small system into the whole one. */
-const scatter = (blocks: Float64Array, intervals: number, { size, lower, right }: Pick<StrokeSystem, 'size' | 'lower' | 'right'>): void => {
-  for (let interval = 0; interval < intervals; interval++) {
-    const base = interval * BLOCK
-    const place = (m: number): number => (m < FIXED ? m : Math.min(size - 1, m + interval))
-    let k = base
-    for (let m = 0; m < TOUCHED; m++) {
-      right[place(m)] = (right[place(m)] as number) + (blocks[base + TRIANGLE + m] as number)
-      for (let n = 0; n <= m; n++, k++) {
-        const cell = place(m) * size + place(n)
-        lower[cell] = (lower[cell] as number) + (blocks[k] as number)
-      }
+type Triple = readonly [number, number, number]
+type Eleven = readonly [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array]
+
+let columns: Columns = []
+
+/** The same columns serve every fit: as long as the longest yet. */
+const columnsFor = (count: number): Columns => {
+  if ((columns[0]?.length ?? 0) < count) columns = Array.from({ length: TOUCHED + 1 }, () => new Float64Array(2 * count))
+  return columns
+}
+
+/** Sum of products over the first `count`; four sums at a time, as each addition waits for the one before it. */
+const dot = (a: Float64Array, b: Float64Array, count: number): number => {
+  let p = 0
+  let q = 0
+  let r = 0
+  let s = 0
+  let i = 0
+  for (; i + 3 < count; i += 4) {
+    p += (a[i] as number) * (b[i] as number)
+    q += (a[i + 1] as number) * (b[i + 1] as number)
+    r += (a[i + 2] as number) * (b[i + 2] as number)
+    s += (a[i + 3] as number) * (b[i + 3] as number)
+  }
+  for (; i < count; i++) p += (a[i] as number) * (b[i] as number)
+  return p + q + r + s
+}
+
+/** What one round looks at: the pixels, the state, half length and half width they were gathered over, and the greatest residual that counts. */
+interface Round {
+  readonly pixels: OrderedPixels
+  readonly state: StrokeState
+  readonly spans: readonly [halfLength: number, reachS: number]
+  readonly cut: number
+  readonly residuals: Float64Array
+}
+
+/** Fills residuals and columns with one interval's pixels; returns how many of them count. */
+const fillColumns = ({ pixels, state, spans, cut, residuals }: Round, interval: number, into: Columns): number => {
+  const [byPlace, byLean, byBow, byWidth, byBlur, byLevel, byAside, byAlong, byNear, byFar, left] = into as unknown as Eleven
+  const [b0, b1, b2] = state.bow as unknown as Triple
+  const [g0, g1, g2] = state.ground as unknown as Triple
+  const { halfWidth, sigma, amplitudes } = state
+  const [halfLength, reachS] = spans
+  const near = amplitudes[interval] as number
+  const rise = (amplitudes[interval + 1] as number) - near
+  const intervals = amplitudes.length - 1
+  const scale = 1 / sigma
+  const to = pixels.starts[interval + 1] as number
+  let n = 0
+  for (let i = pixels.starts[interval] as number; i < to; i++) {
+    const tau = (pixels.t[i] as number) / halfLength
+    const s = pixels.s[i] as number
+    const side = s / reachS
+    const curve = 1.5 * tau * tau - 0.5
+    const d = s - b0 - b1 * tau - b2 * curve
+    const f = Math.max(0, Math.min(1, ((tau + 1) / 2) * intervals - interval))
+    const a = near + f * rise
+    const up = (d + halfWidth) * scale
+    const down = (d - halfWidth) * scale
+    const p = 0.5 * (quickErf(up * Math.SQRT1_2) - quickErf(down * Math.SQRT1_2))
+    const residual = (pixels.grey[i] as number) - g0 - g1 * side - g2 * tau + a * p
+    residuals[i] = residual
+    const z = residual / cut
+    const root = 1 - z * z
+    if (root <= 0) continue
+    const plus = quickBell(up)
+    const minus = quickBell(down)
+    const shift = root * a * scale
+    const slope = shift * (plus - minus)
+    byPlace[n] = slope
+    byLean[n] = slope * tau
+    byBow[n] = slope * curve
+    byWidth[n] = -shift * (plus + minus)
+    byBlur[n] = shift * (up * plus - down * minus)
+    byLevel[n] = root
+    byAside[n] = root * side
+    byAlong[n] = root * tau
+    byNear[n] = -root * p * (1 - f)
+    byFar[n] = -root * p * f
+    left[n++] = root * residual
+  }
+  return n
+}
+
+/** Adds one interval's products of columns to the normal equations. */
+const addInterval = (system: StrokeSystem, interval: number, from: Columns, count: number): void => {
+  const { size, lower, right } = system
+  const left = from[TOUCHED] as Float64Array
+  const place = (m: number): number => (m < FIXED ? m : m + interval)
+  for (let m = 0; m < TOUCHED; m++) {
+    const column = from[m] as Float64Array
+    right[place(m)] = (right[place(m)] as number) + dot(column, left, count)
+    for (let n = 0; n <= m; n++) {
+      const cell = place(m) * size + place(n)
+      lower[cell] = (lower[cell] as number) + dot(column, from[n] as Float64Array, count)
     }
   }
+  system.weight += dot(from[5] as Float64Array, from[5] as Float64Array, count)
+  system.sum += dot(left, left, count)
 }
 
 /**
- * Residuals and normal equations of the stroke model at the given state, in one pass over the pixels.
- * Pixels whose residual exceeds `cut` (grey levels) count for nothing, nearer ones by Tukey's biweight.
+ * Residuals and normal equations of the stroke model at the given state. Pixels whose residual exceeds `cut` (grey levels)
+ * count for nothing, nearer ones by Tukey's biweight w = (1 − z²)², whose root goes into the columns.
+ * @param pixels sorted by the state's intervals between knots (two knots or more)
  */
-export const accumulate = (pixels: StrokePixels, state: StrokeState, [halfLength, reachS]: readonly [number, number], cut: number): StrokeSystem => {
-  const knots = state.amplitudes.length
-  const size = FIXED + knots
-  const lower = new Float64Array(size * size)
-  const right = new Float64Array(size)
+export const accumulate = (pixels: OrderedPixels, state: StrokeState, spans: readonly [halfLength: number, reachS: number], cut: number): StrokeSystem => {
+  const size = FIXED + state.amplitudes.length
   const residuals = new Float64Array(pixels.count)
-  const [b0, b1, b2] = state.bow as [number, number, number]
-  const [g0, g1, g2] = state.ground as [number, number, number]
-  const { halfWidth: h, sigma, amplitudes } = state
-  const scale = 1 / sigma
-  const intervals = Math.max(1, knots - 1)
-  const blocks = new Float64Array(intervals * BLOCK)
-  let weight = 0
-  let sum = 0
-  for (let i = 0; i < pixels.count; i++) {
-    const tau = (pixels.t[i] as number) / halfLength
-    const s = pixels.s[i] as number
-    const curve = 1.5 * tau * tau - 0.5
-    const d = s - b0 - b1 * tau - b2 * curve
-    const at = Math.max(0, Math.min(knots - 1, ((tau + 1) / 2) * (knots - 1)))
-    const knot = Math.max(0, Math.min(knots - 2, Math.floor(at)))
-    const f = at - knot
-    const next = Math.min(knots - 1, knot + 1)
-    const a = (amplitudes[knot] as number) * (1 - f) + (amplitudes[next] as number) * f
-    const up = (d + h) * scale
-    const down = (d - h) * scale
-    const p = 0.5 * (quickErf(up * Math.SQRT1_2) - quickErf(down * Math.SQRT1_2))
-    const residual = (pixels.grey[i] as number) - (g0 + (g1 * s) / reachS + g2 * tau - a * p)
-    residuals[i] = residual
-    const z = residual / cut
-    if (z >= 1 || z <= -1) continue
-    const w = (1 - z * z) * (1 - z * z)
-    const plus = quickBell(up) * scale
-    const minus = quickBell(down) * scale
-    const slope = a * (plus - minus)
-    row[0] = slope
-    row[1] = slope * tau
-    row[2] = slope * curve
-    row[3] = -a * (plus + minus)
-    row[4] = a * (up * plus - down * minus)
-    row[5] = 1
-    row[6] = s / reachS
-    row[7] = tau
-    row[8] = -p * (1 - f)
-    row[9] = -p * f
-    weight += w
-    sum += w * residual * residual
-    const base = knot * BLOCK
-    // Bare paper tells about the paper only.
-    const bare = p < 1e-5 && plus + minus < 1e-5
-    const first = bare ? 5 : 0
-    const last = bare ? FIXED : TOUCHED
-    for (let m = first; m < last; m++) {
-      const wm = w * (row[m] as number)
-      const cell = base + TRIANGLE + m
-      blocks[cell] = (blocks[cell] as number) + wm * residual
-      let k = base + (m * (m + 1)) / 2 + first
-      for (let n = first; n <= m; n++, k++) blocks[k] = (blocks[k] as number) + wm * (row[n] as number)
-    }
+  const system: StrokeSystem = { size, lower: new Float64Array(size * size), right: new Float64Array(size), weight: 0, sum: 0, residuals }
+  const scratch = columnsFor(pixels.count)
+  for (let interval = 0; interval < state.amplitudes.length - 1; interval++) {
+    const count = fillColumns({ pixels, state, spans, cut, residuals }, interval, scratch)
+    addInterval(system, interval, scratch, count)
   }
-  scatter(blocks, intervals, { size, lower, right })
-  return { size, lower, right, weight, sum, residuals }
+  return system
 }
