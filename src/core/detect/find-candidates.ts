@@ -1,7 +1,8 @@
 import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
-import { logPlane, type Plane, smoothPlane, toFullResolution } from './plane.ts'
+import { lookBands } from './look-bands.ts'
+import { boxSums, doubled, logOf, type Plane, smoothPlane, toFullResolution } from './plane.ts'
 import type { Point, Raster } from './raster.ts'
 import { ridgeNoise, ridgePoints } from './ridge.ts'
 import { straightPieces } from './straight-pieces.ts'
@@ -15,7 +16,7 @@ const MOST_STEP = 1.2
 const candidatesOf = (plane: Plane, usable: (px: Point) => boolean): Candidate[] => {
   const smooth = smoothPlane(plane, SIGMA)
   const noise = ridgeNoise(smooth)
-  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003))
+  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), lookBands(plane, usable))
   const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
   const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
   const segments = joinPieces(ridge, pieces)
@@ -60,14 +61,31 @@ const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): 
 /** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
 export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
 
-/** Reductions beyond the working one: a stroke many px wide is flat in the middle and shows as one line only when reduced. */
-const LEVELS = [1, 2, 4] as const
+/** Strokes this many px of a plane wide are seen whole in it, with bare paper between any two as far apart as they are wide. */
+const BROAD = 1.9
+
+/** Width that three quarters of the ink exceeds, px: long dark lines count for most. */
+const narrowInk = (candidates: readonly Candidate[]): number => {
+  const order = [...candidates].sort((a, b) => a.widthPx - b.widthPx)
+  const ink = ({ depth, lengthPx }: Candidate): number => depth * depth * lengthPx
+  let left = 0.25 * order.reduce((sum, c) => sum + ink(c), 0)
+  for (const candidate of order) {
+    left -= ink(candidate)
+    if (left <= 0) return candidate.widthPx
+  }
+  return 0
+}
 
 /**
- * Every thin straight dark line in the picture at three scales, whatever it may be.
+ * Every thin straight dark line in the picture, whatever it may be, at three scales: the working reduction, and twice and four
+ * times as much, as a stroke many px wide is flat in the middle and shows as one line only when reduced. Where the ink is
+ * broad the finest is left out: it takes most of the time, and shows the grain of strokes rather than strokes.
  * @param usable whether a line at a place (px) is of interest; the rest is not looked at closely
  */
 export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true): Candidate[] => {
-  const factor = workingFactor(raster)
-  return LEVELS.map((level) => candidatesOf(logPlane(raster, level * factor), usable)).reduce(mergeLevels)
+  const fine = boxSums(raster, workingFactor(raster))
+  const middle = doubled(fine)
+  const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), usable)) as [Candidate[], Candidate[]]
+  const finest = narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logOf(fine), usable)
+  return [finest, seen, coarse].reduce(mergeLevels)
 }

@@ -12,29 +12,66 @@ export interface Plane {
 /** Added to grey before the logarithm, so that noise in the dark stays small. */
 const TOE = 12
 
-const logTable = (cells: number): Float32Array => Float32Array.from({ length: 255 * cells + 1 }, (_, sum) => Math.log(sum / cells + TOE))
+const logTable = (cells: number): Float32Array => {
+  const table = new Float32Array(255 * cells + 1)
+  for (let sum = 0; sum < table.length; sum++) table[sum] = Math.log(sum / cells + TOE)
+  return table
+}
 
-/** Mean over factor × factor boxes, then the logarithm; a remainder at the right and bottom is dropped. */
-export const logPlane = (raster: Raster, factor: number): Plane => {
-  const width = Math.floor(raster.width / factor)
-  const height = Math.floor(raster.height / factor)
-  const table = logTable(factor * factor)
-  const data = new Float32Array(width * height)
-  const sums = new Uint32Array(width)
-  for (let y = 0; y < height; y++) {
-    sums.fill(0)
-    for (let j = 0; j < factor; j++) {
-      let at = (y * factor + j) * raster.width
-      for (let x = 0; x < width; x++) {
-        let sum = 0
-        for (let i = 0; i < factor; i++) sum += raster.grey[at++] as number
-        sums[x] = (sums[x] as number) + sum
-      }
-    }
-    for (let x = 0; x < width; x++) data[y * width + x] = table[sums[x] as number] as number
+/** Sums of grey over factor × factor boxes; a remainder at the right and bottom is dropped. */
+export interface BoxSums {
+  readonly width: number
+  readonly height: number
+  readonly sums: Uint32Array
+  readonly factor: number
+}
+
+/** Adds a row of the photo, `factor` pixels to a box. */
+const addRow = (grey: Uint8Array, from: number, factor: number, into: Uint32Array): void => {
+  let at = from
+  for (let x = 0; x < into.length; x++) {
+    let sum = into[x] as number
+    for (const end = at + factor; at < end; at++) sum += grey[at] as number
+    into[x] = sum
   }
+}
+
+export const boxSums = ({ width: across, height: down, grey }: Raster, factor: number): BoxSums => {
+  const width = Math.floor(across / factor)
+  const height = Math.floor(down / factor)
+  const sums = new Uint32Array(width * height)
+  for (let y = 0; y < height * factor; y++) {
+    const row = Math.floor(y / factor) * width
+    addRow(grey, y * across, factor, sums.subarray(row, row + width))
+  }
+  return { width, height, sums, factor }
+}
+
+/** The same with boxes twice as wide, without going back to the photo. */
+export const doubled = ({ width: across, height: down, sums: fine, factor }: BoxSums): BoxSums => {
+  const width = across >> 1
+  const height = down >> 1
+  const sums = new Uint32Array(width * height)
+  for (let y = 0; y < height; y++) {
+    let above = 2 * y * across
+    for (let x = 0; x < width; x++, above += 2) {
+      const below = above + across
+      sums[y * width + x] = (fine[above] as number) + (fine[above + 1] as number) + (fine[below] as number) + (fine[below + 1] as number)
+    }
+  }
+  return { width, height, sums, factor: 2 * factor }
+}
+
+/** Logarithm of the mean of each box. */
+export const logOf = ({ width, height, sums, factor }: BoxSums): Plane => {
+  const table = logTable(factor * factor)
+  const data = new Float32Array(sums.length)
+  for (let i = 0; i < data.length; i++) data[i] = table[sums[i] as number] as number
   return { width, height, data, factor }
 }
+
+/** Mean over factor × factor boxes, then the logarithm; a remainder at the right and bottom is dropped. */
+export const logPlane = (raster: Raster, factor: number): Plane => logOf(boxSums(raster, factor))
 
 /** Place of a plane's point in the full-resolution photo. */
 export const toFullResolution = ({ factor }: Plane, [x, y]: Point): Point => [factor * x + (factor - 1) / 2, factor * y + (factor - 1) / 2]

@@ -1,3 +1,5 @@
+import { nthSmallest } from '#core/numeric/nth-smallest'
+import { BAND, type LookBands, type Stretch } from './look-bands.ts'
 import type { Plane } from './plane.ts'
 
 /** Points on the centre lines of thin dark lines, in px of the plane; arrays run side by side. */
@@ -15,60 +17,83 @@ export interface RidgePoints {
 
 /** Robust spread of the Laplacian over a thinned grid: what noise and texture alone give. */
 export const ridgeNoise = ({ width, height, data }: Plane): number => {
-  const values: number[] = []
   const step = Math.max(2, Math.floor(Math.sqrt((width * height) / 40_000)))
+  const values = new Float64Array(Math.ceil(width / step) * Math.ceil(height / step))
+  let count = 0
   for (let y = 1; y < height - 1; y += step) {
     for (let x = 1; x < width - 1; x += step) {
       const at = y * width + x
-      const c = data[at] as number
-      values.push(Math.abs((data[at - 1] as number) + (data[at + 1] as number) + (data[at - width] as number) + (data[at + width] as number) - 4 * c))
+      const around = (data[at - 1] as number) + (data[at + 1] as number) + (data[at - width] as number) + (data[at + width] as number)
+      values[count++] = Math.abs(around - 4 * (data[at] as number))
     }
   }
-  values.sort((a, b) => a - b)
-  return (values[values.length >> 1] ?? 0) / 0.6745
+  return count === 0 ? 0 : nthSmallest(values.subarray(0, count), count >> 1) / 0.6745
+}
+
+interface GrowingPoints {
+  count: number
+  x: Float32Array
+  y: Float32Array
+  direction: Float32Array
+  strength: Float32Array
+  readonly at: Int32Array
+}
+
+const emptyPoints = (length: number) => ({ x: new Float32Array(length), y: new Float32Array(length), direction: new Float32Array(length), strength: new Float32Array(length) })
+
+const enlarge = (points: GrowingPoints): void => {
+  const larger = emptyPoints(2 * points.x.length + 4096)
+  for (const key of ['x', 'y', 'direction', 'strength'] as const) {
+    larger[key].set(points[key])
+    points[key] = larger[key]
+  }
+}
+
+/** Appends the centre-line points of columns `from` to before `to`. */
+const scanRow = ({ width, data }: Plane, row: number, [from, to]: Stretch, { least, found }: { readonly least: number; readonly found: GrowingPoints }): void => {
+  for (let column = from; column < to; column++) {
+    const p = row * width + column
+    const c = data[p] as number
+    const left = data[p - 1] as number
+    const right = data[p + 1] as number
+    const up = data[p - width] as number
+    const down = data[p + width] as number
+    const xx = left + right - 2 * c
+    const yy = up + down - 2 * c
+    if (xx + yy < 0.6 * least) continue
+    const xy = ((data[p - width - 1] as number) + (data[p + width + 1] as number) - (data[p - width + 1] as number) - (data[p + width - 1] as number)) / 4
+    const half = (xx - yy) / 2
+    const curvature = (xx + yy) / 2 + Math.sqrt(half * half + xy * xy)
+    if (curvature < least) continue
+    const across = 0.5 * Math.atan2(xy, half)
+    const nx = Math.cos(across)
+    const ny = Math.sin(across)
+    const shift = -(((right - left) / 2) * nx + ((down - up) / 2) * ny) / curvature
+    if (Math.abs(shift * nx) > 0.6 || Math.abs(shift * ny) > 0.6) continue
+    const n = found.count++
+    found.at[p] = n
+    found.x[n] = column + shift * nx
+    found.y[n] = row + shift * ny
+    found.direction[n] = Math.atan2(nx, -ny)
+    found.strength[n] = curvature
+  }
 }
 
 /**
  * Centre-line points by the sign of the second derivative (Steger, IEEE PAMI 20 (1998) 113): where the largest curvature
  * of the smoothed picture exceeds `least`, and the first derivative across the line vanishes within the pixel.
  * @param plane smoothed with at least sigma 1
+ * @param look where to look
  */
-export const ridgePoints = ({ width, height, data }: Plane, least: number): RidgePoints => {
-  const at = new Int32Array(width * height).fill(-1)
-  const capacity = Math.floor((width * height) / 4)
-  const x = new Float32Array(capacity)
-  const y = new Float32Array(capacity)
-  const direction = new Float32Array(capacity)
-  const strength = new Float32Array(capacity)
-  let count = 0
+export const ridgePoints = (plane: Plane, least: number, look: LookBands): RidgePoints => {
+  const { width, height } = plane
+  const found: GrowingPoints = { ...emptyPoints(1 << 14), count: 0, at: new Int32Array(width * height).fill(-1) }
   for (let row = 1; row < height - 1; row++) {
-    for (let column = 1; column < width - 1; column++) {
-      const p = row * width + column
-      const c = data[p] as number
-      const left = data[p - 1] as number
-      const right = data[p + 1] as number
-      const up = data[p - width] as number
-      const down = data[p + width] as number
-      const xx = left + right - 2 * c
-      const yy = up + down - 2 * c
-      if (xx + yy < 0.6 * least) continue
-      const xy = ((data[p - width - 1] as number) + (data[p + width + 1] as number) - (data[p - width + 1] as number) - (data[p + width - 1] as number)) / 4
-      const half = (xx - yy) / 2
-      const root = Math.sqrt(half * half + xy * xy)
-      const curvature = (xx + yy) / 2 + root
-      if (curvature < least) continue
-      const across = 0.5 * Math.atan2(xy, half)
-      const nx = Math.cos(across)
-      const ny = Math.sin(across)
-      const shift = -(((right - left) / 2) * nx + ((down - up) / 2) * ny) / curvature
-      if (Math.abs(shift * nx) > 0.6 || Math.abs(shift * ny) > 0.6 || count >= capacity) continue
-      at[p] = count
-      x[count] = column + shift * nx
-      y[count] = row + shift * ny
-      direction[count] = Math.atan2(nx, -ny)
-      strength[count] = curvature
-      count++
+    for (const [from, to] of look[Math.floor(row / BAND)] ?? []) {
+      if (found.count + to - from > found.x.length) enlarge(found)
+      scanRow(plane, row, [Math.max(1, from), Math.min(width - 1, to)], { least, found })
     }
   }
-  return { count, x: x.slice(0, count), y: y.slice(0, count), direction: direction.slice(0, count), strength: strength.slice(0, count), at }
+  const { count, x, y, direction, strength, at } = found
+  return { count, x: x.subarray(0, count), y: y.subarray(0, count), direction: direction.subarray(0, count), strength: strength.subarray(0, count), at }
 }

@@ -1,0 +1,24 @@
+import { boxSums, doubled, logOf, logPlane } from '#core/detect/plane'
+import { seededRandom } from '#core/numeric/seeded-random'
+import { describe, expect, it } from 'vitest'
+
+const random = seededRandom(9)
+const raster = { width: 43, height: 29, grey: Uint8Array.from({ length: 43 * 29 }, () => Math.floor(256 * random())) }
+
+describe('reduced pictures', () => {
+  it('by hand: 2 × 2 boxes of 1 2 / 3 4 and 5 6 / 7 8 hold 10 and 26; what is over at the right and bottom is dropped', () => {
+    const grey = Uint8Array.of(1, 2, 5, 6, 99, 3, 4, 7, 8, 99, 99, 99, 99, 99, 99)
+    expect([...boxSums({ width: 5, height: 3, grey }, 2).sums]).toEqual([10, 26])
+  })
+
+  it('doubled twice are the same as boxes four times as wide', () => {
+    const { width, height, sums, factor } = doubled(doubled(boxSums(raster, 2)))
+    expect({ width, height, sums, factor }).toEqual({ ...boxSums(raster, 8) })
+  })
+
+  it('the logarithm is of the mean, over the toe of 12', () => {
+    const { data } = logOf(boxSums(raster, 1))
+    data.forEach((value, i) => expect(value).toBeCloseTo(Math.log((raster.grey[i] as number) + 12), 6))
+    expect(logPlane(raster, 43).height).toBe(0)
+  })
+})
