@@ -52,15 +52,37 @@ export interface ChosenCurve {
   readonly kind: CurveKind
   readonly curve: PolarCurve
   readonly features: readonly Feature[]
-  /** Share of the turn that shows it. */
+  /** Share of the turn that shows it, what is between two sights of it not far apart included. */
   readonly share: number
+  /** Share, less where its features scatter about it. */
+  readonly worth: number
 }
 
-/** Curves that others are tried together with. */
-const MOST_SEEDS = 7
+/** Rays between two sights of a curve that count as showing it: marks may hide it there. */
+const BETWEEN = 16
+
+const shareOf = (features: readonly Feature[]): number => {
+  const rays = features.map((f) => f.ray).sort((a, b) => a - b)
+  return rays.reduce((sum, ray, i) => {
+    const gap = (rays[i + 1] ?? (rays[0] as number) + RAYS) - ray
+    return sum + (gap <= BETWEEN ? gap : 1)
+  }, 0) / RAYS
+}
+
+/** Curves that are tried alone, and in twos and threes. */
+const MOST_ALONE = 30
+const MOST_TOGETHER = 7
 const TOLERANCES = [0.02, 0.012, 0.007] as const
 
-const grow = (seeds: readonly Curve[], features: readonly Feature[]): ChosenCurve | null => {
+/** Scatter about a curve that halves its worth, px of the reduced picture. */
+const HALVES = 0.5
+
+const scatterOf = (curve: PolarCurve, features: readonly Feature[]): number => {
+  const off = features.map((f) => Math.abs(f.radius - radiusAt(curve, f.ray))).sort((a, b) => a - b)
+  return 1.4826 * (off[off.length >> 1] ?? 0)
+}
+
+const grow = (seeds: readonly Curve[], features: readonly Feature[], pixel: number): ChosenCurve | null => {
   let taken: readonly Feature[] = seeds.flat()
   let curve = fitCurve(taken)
   for (const tolerance of TOLERANCES) {
@@ -69,29 +91,36 @@ const grow = (seeds: readonly Curve[], features: readonly Feature[]): ChosenCurv
     curve = taken.length < 12 ? null : fitCurve(taken)
   }
   const kind = seeds[0]?.[0]?.kind
-  return curve === null || kind === undefined ? null : { kind, curve, features: taken, share: taken.length / RAYS }
+  if (curve === null || kind === undefined) return null
+  const share = shareOf(taken)
+  return { kind, curve, features: taken, share, worth: share / (1 + (scatterOf(curve, taken) / (HALVES * pixel)) ** 2) }
 }
 
-/** One, two and three at a time. */
-const groupsOf = (curves: readonly Curve[]): Curve[][] =>
-  curves.flatMap((a, i) => [[a], ...curves.slice(i + 1).flatMap((b, j) => [[a, b], ...curves.slice(i + j + 2).map((c) => [a, b, c])])])
+/** Curves of a kind that are looked at closely. */
+const MOST_KEPT = 6
+
+/** Do two curves run within 2 % of each other all the way round? */
+const same = (one: ChosenCurve, other: ChosenCurve): boolean =>
+  [0, 90, 180, 270, 360, 450, 540, 630].every((ray) => Math.abs(radiusAt(one.curve, ray) / radiusAt(other.curve, ray) - 1) < 0.02)
+
+/** Many alone; the longest two and three at a time too. */
+const groupsOf = (curves: readonly Curve[]): Curve[][] => {
+  const longest = curves.slice(0, MOST_TOGETHER)
+  const together = longest.flatMap((a, i) => longest.slice(i + 1).flatMap((b, j) => [[a, b], ...longest.slice(i + j + 2).map((c) => [a, b, c])]))
+  return [...curves.slice(0, MOST_ALONE).map((c) => [c]), ...together]
+}
 
 /**
- * The curves that may be circles about the centre, seen aslant, the one that shows on most of the turn first: grown from every one,
- * two or three of the longest unbroken pieces of each kind.
+ * The curves that may be circles about the centre, seen aslant: up to six of each kind, lines first, those that show on most of the turn
+ * and scatter least first. Grown from every one of the longer unbroken pieces, and from two or three of the longest together.
+ * @param pixel px of the photo per px of the reduced picture that the curves were found in
  */
-export const chooseCurves = (curves: readonly Curve[]): ChosenCurve[] => {
-  const found = (['line', 'fall', 'rise'] as const).flatMap((kind) => {
+export const chooseCurves = (curves: readonly Curve[], pixel: number): ChosenCurve[] =>
+  (['line', 'fall', 'rise'] as const).flatMap((kind) => {
     const own = curves.filter((c) => c[0]?.kind === kind)
     const features = own.flat()
-    return groupsOf(own.slice(0, MOST_SEEDS)).flatMap((seeds) => grow(seeds, features) ?? [])
+    const found = groupsOf(own).flatMap((seeds) => grow(seeds, features, pixel) ?? []).sort((a, b) => b.worth - a.worth)
+    const kept: ChosenCurve[] = []
+    for (const one of found) if (kept.length < MOST_KEPT && !kept.some((other) => same(one, other))) kept.push(one)
+    return kept
   })
-  found.sort((a, b) => b.share - a.share)
-  const kept: ChosenCurve[] = []
-  for (const one of found) {
-    const near = (other: ChosenCurve): boolean => [0, 90, 180, 270, 360, 450, 540, 630].every((ray) => Math.abs(radiusAt(one.curve, ray) / radiusAt(other.curve, ray) - 1) < 0.02)
-    if (!kept.some((other) => other.kind === one.kind && near(other))) kept.push(one)
-    if (kept.length >= 6) break
-  }
-  return kept
-}

@@ -13,7 +13,7 @@ import { chooseCurves, type ChosenCurve } from './choose-curve.ts'
 import { imagedCentres } from './imaged-centre.ts'
 import { linkCurves } from './link-curves.ts'
 import { placeCurve } from './place-curve.ts'
-import { polarFeatures, rayAngle } from './polar-features.ts'
+import { type CurveKind, polarFeatures, rayAngle } from './polar-features.ts'
 
 /** The marks as they are known so far, px of the photo. */
 export interface MarksSeen {
@@ -30,6 +30,8 @@ const NEAR = 0.45
 const FAR = 1.45
 /** How truly a circle is drawn or printed: amplitude of its ovalness over its radius, 0.04 mm at 80 mm (common practice, no source). */
 const OVAL = 0.0005
+/** The same of a rim: seen against its own shadow, and not quite in the marks' plane (common practice, no source). */
+const RIM_OVAL = 0.003
 /** What that leaves in an angle at the least, deg: no circle tells more than this. */
 export const LEAST_DOUBT = (OVAL * 180) / Math.PI
 /** How far the circle's own centre may be from the shaft, as a share of its radius (common practice, no source). */
@@ -66,7 +68,16 @@ const clumping = ({ distances, centre }: FittedEllipse, points: readonly Point[]
   return Math.max(1, excess / scatter ** 2)
 }
 
+/** Size of the distances' third and fourth waves per turn, px: an ellipse leaves none, so what they have the second may have too. */
+const slowWaves = ({ distances, centre }: FittedEllipse, points: readonly Point[], scatter: number): number => {
+  const kept = points.flatMap(([x, y], i) => (Math.abs(distances[i] as number) > 4.7 * scatter ? [] : [[Math.atan2(y - centre[1], x - centre[0]), distances[i] as number] as const]))
+  const sizes = [3, 4].flatMap((n) => [Math.cos, Math.sin].map((wave) => (2 * kept.reduce((sum, [t, d]) => sum + d * wave(n * t), 0)) / kept.length))
+  return Math.sqrt(sizes.reduce((sum, c) => sum + c * c, 0) / sizes.length)
+}
+
 interface Seen {
+  readonly slow: number
+  readonly kind: CurveKind
   readonly points: readonly Point[]
   readonly fit: FittedEllipse
   /** By which the covariance grows because neighbouring places err alike. */
@@ -89,7 +100,7 @@ const look = (raster: Raster, { kind, features }: ChosenCurve, { centrePx, ...ma
   if (isUnmeasurable(fit)) return null
   const scatter = 1.4826 * median(fit.distances.map(Math.abs))
   if (scatter > Math.min(ROUGH_PX * factor, ROUGH * fit.major + 0.5)) return null
-  return { points: places, fit, clump: clumping(fit, places, scatter) }
+  return { kind, points: places, fit, clump: clumping(fit, places, scatter), slow: slowWaves(fit, places, scatter) }
 }
 
 /** How far the marks' centre is from where a usual camera would image the circle's own, px. */
@@ -97,11 +108,12 @@ const offCentre = (ellipse: EllipseShape, { width, height }: Raster, [cx, cy]: P
   Math.min(...FOCALS.flatMap((f) => imagedCentres(ellipse, f * Math.max(width, height), [(width - 1) / 2, (height - 1) / 2])).map(([x, y]) => Math.hypot(x - cx, y - cy)))
 
 /** The maps one standard deviation away in each independent direction: the ellipse's own, its ovalness, the centre's, the lens's. */
-const others = (raster: Raster, { fit, clump, points }: Seen, { centrePx, uCentrePx }: MarksSeen): PlaneMap[] => {
+const others = (raster: Raster, { kind, fit, clump, points, slow }: Seen, { centrePx, uCentrePx }: MarksSeen): PlaneMap[] => {
   const own = [...fit.centre, ...fit.shape]
   const radius = Math.sqrt(fit.major * fit.minor)
   const along = symmetricEigen(fit.covariance).map(({ value, vector }) => vector.map((v) => v * Math.sqrt(Math.max(0, value) * clump)))
-  const oval = [[0, 0, OVAL * radius, 0, -OVAL * radius], [0, 0, 0, OVAL * radius, 0]]
+  const out = Math.hypot((kind === 'line' ? OVAL : RIM_OVAL) * radius, slow)
+  const oval = [[0, 0, out, 0, -out], [0, 0, 0, out, 0]]
   const ellipses = [...along, ...oval].map((step) => own.map((v, i) => v + (step[i] as number))).map(([x, y, a, b, c]): EllipseShape => ({ centre: [x as number, y as number], shape: [a as number, b as number, c as number] }))
   const centres = ([[uCentrePx, 0], [0, uCentrePx]] as const).map(([dx, dy]): Point => [centrePx[0] + dx, centrePx[1] + dy])
   const radial = radialAbout(raster.width, raster.height, RADIAL)
@@ -125,15 +137,18 @@ export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface
   const { centrePx, strokes, uCentrePx } = marks
   const radii = strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))).sort((a, b) => a - b)
   if (radii.length < 4) return null
-  const range = [NEAR * (radii[0] as number), FAR * (radii.at(-1) as number)] as const
+  const ring = [radii[0] as number, radii.at(-1) as number] as const
   const bare = bareOf(marks, 1.5 + factor)
-  const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, range).map((ray) =>
-    ray.filter((f) => { const p = polarPoint(centrePx, f.ray, f.radius); return bare(p) && usable(p) }))
+  const shows = (ray: number, radius: number): boolean => {
+    const place = polarPoint(centrePx, ray, radius)
+    return bare(place) && usable(place)
+  }
+  const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, [NEAR * ring[0], FAR * ring[1]], ring).map((ray) => ray.filter((f) => shows(f.ray, f.radius)))
   const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
   const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middles, centrePx, surface.map, surface.alternatives))
   let best: { readonly map: PlaneMap; readonly alternatives: readonly PlaneMap[]; readonly doubt: number } | null = null
-  for (const chosen of chooseCurves(linkCurves(features, 1.5 * factor))) {
-    if (chosen.share < LEAST_SHARE) continue
+  for (const chosen of chooseCurves(linkCurves(features, { slack: 1.5 * factor, shows }), factor)) {
+    if (chosen.share < LEAST_SHARE || (chosen.kind !== 'line' && best !== null)) continue
     const seen = look(raster, chosen, marks, bare)
     const homography = seen === null ? null : circleHomography(seen.fit, centrePx)
     if (seen === null || homography === null) continue

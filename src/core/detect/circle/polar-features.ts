@@ -20,17 +20,25 @@ export const rayAngle = (ray: number): number => (2 * Math.PI * ray) / RAYS
 
 /** Half the distance over which brightness is compared, in samples. */
 const HALF = 3
+/** A line whose two sides differ by more than this many of its depths is an edge's. */
+const MOST_STEP = 1.2
 /** In units of what noise gives; and the least change (ln) that counts. */
 const LEAST_SNR = 5
 const LEAST_CHANGE = 0.012
 
-const responses = (profile: Float64Array): Readonly<Record<CurveKind, Float64Array>> => {
+/** Ink has paper on both sides, in a deep shadow down to this much (ln) below the usual brightness. */
+const SHADED = 0.8
+/** Share of the marks' ring that is no brighter than its bare paper's usual brightness. */
+const BARE = 0.7
+
+const responses = (profile: Float64Array, paper: number): Readonly<Record<CurveKind, Float64Array>> => {
   const line = new Float64Array(profile.length)
   const rise = new Float64Array(profile.length)
   for (let k = HALF; k < profile.length - HALF; k++) {
     const [before, here, after] = [profile[k - HALF] as number, profile[k] as number, profile[k + HALF] as number]
-    line[k] = Math.min(before, after) - here
+    const depth = Math.min(before, after) - here
     rise[k] = after - before
+    line[k] = Math.abs(after - before) < MOST_STEP * depth && depth + here > paper - SHADED ? depth : 0
   }
   return { line, rise, fall: rise.map((v) => -v) }
 }
@@ -52,7 +60,7 @@ const peaks = (values: Float64Array, least: number): { readonly at: number; read
 }
 
 const spreadOf = (profiles: readonly Float64Array[]): number => {
-  const values = profiles.flatMap((profile, n) => (n % 6 === 0 ? [...responses(profile).rise.filter((_, k) => k % 3 === 0)].map(Math.abs) : []))
+  const values = profiles.flatMap((profile, n) => (n % 6 === 0 ? [...responses(profile, 0).rise.filter((_, k) => k % 3 === 0)].map(Math.abs) : []))
   values.sort((a, b) => a - b)
   return (values[values.length >> 1] ?? 0) / 0.6745
 }
@@ -62,8 +70,9 @@ const spreadOf = (profiles: readonly Float64Array[]): number => {
  * @param plane smoothed logarithms of the photo
  * @param centre px of the photo
  * @param radii between which to look, px of the photo
+ * @param ring radii between which the marks are, px of the photo: there the paper is
  */
-export const polarFeatures = (plane: Plane, centre: Point, [least, most]: readonly [number, number]): readonly (readonly Feature[])[] => {
+export const polarFeatures = (plane: Plane, centre: Point, [least, most]: readonly [number, number], ring: readonly [number, number]): readonly (readonly Feature[])[] => {
   const { factor, width, height } = plane
   const [cx, cy] = centre.map((v) => (v - (factor - 1) / 2) / factor) as [number, number]
   const [from, count] = [least / factor, Math.max(4 * HALF, Math.ceil((most - least) / factor))]
@@ -77,9 +86,11 @@ export const polarFeatures = (plane: Plane, centre: Point, [least, most]: readon
     }
     return Float64Array.from(inside)
   })
+  const ringed = profiles.flatMap((p, n) => (n % 4 === 0 ? [...p.slice(Math.max(0, Math.floor(ring[0] / factor - from)), Math.ceil(ring[1] / factor - from))] : [])).sort((a, b) => a - b)
+  const paper = ringed[Math.floor(BARE * ringed.length)] ?? 0
   const threshold = Math.max(LEAST_CHANGE, LEAST_SNR * spreadOf(profiles))
   return profiles.map((profile, ray) => {
-    const found = responses(profile)
+    const found = responses(profile, paper)
     return (['line', 'fall', 'rise'] as const).flatMap((kind) =>
       peaks(found[kind], kind === 'line' ? threshold / 2 : threshold).map(({ at, height: strength }): Feature => ({ kind, ray, radius: (from + at) * factor, strength })))
   })
