@@ -1,4 +1,5 @@
 import { bandHalfMm } from '#core/detect/sheet/zone'
+import { edgeSurface } from '#core/detect/strip/edge-surface'
 import { overlooked } from '#core/detect/strip/overlooked'
 import { type Parted, partRows } from '#core/detect/strip/part-rows'
 import { type Ground, rulerSurface, type Scale } from '#core/detect/strip/ruler-surface'
@@ -77,6 +78,8 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
     if (fresh.length > 0) now = settle(refineModels(raster, fresh, now.marks.map((m) => m.fit)), map, row.along)
   }
   if (now.marks.length < 2) return unmeasurable('fewer than two pen marks stand in a row', 'photo', SHARPER)
+  const edges = surface.by === 'none' ? edgeSurface(raster, now.marks, row.along, surface) : null
+  const placed = edges === null ? now : settle(now.marks.map((m) => m.fit), edges.map, [1, 0])
   const ticks = (parted.ruler?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
-  return { surface, marks: now.marks, along: row.along, refused: [...ticks, ...early, ...now.refused], scale, doubts: [...parted.doubts, ...doubts] }
+  return { surface: edges ?? surface, marks: placed.marks, along: edges === null ? row.along : [1, 0], refused: [...ticks, ...early, ...now.refused], scale, doubts: [...parted.doubts, ...doubts] }
 }

@@ -24,7 +24,8 @@ const lineAngle = (a: number, b: number): number => {
   return d > Math.PI / 2 ? d - Math.PI : d
 }
 
-const MOST_LEAN = 0.14
+/** Greatest lean of a stroke against its neighbours, rad. */
+const MOST_LEAN = 0.16
 
 interface Seen {
   readonly candidate: Candidate
@@ -57,6 +58,25 @@ const commonDirection = (seen: readonly Seen[]): number | null => {
   return most >= 2 ? best : null
 }
 
+const upright = ({ lean, candidate }: Rung, usual: number): boolean => Math.abs(lean - usual) < MOST_LEAN + 1.2 / candidate.lengthPx
+
+/** How the strokes' direction turns along the row, as perspective makes it: lean = a + b·place, long strokes counting most. */
+const fanOf = (rungs: readonly Rung[]): ((place: number) => number) => {
+  let fan = (_: number): number => 0
+  for (let round = 0; round < 3; round++) {
+    const near = rungs.filter((r) => Math.abs(r.lean - fan(r.place)) < (round === 0 ? MOST_LEAN : 0.6 * MOST_LEAN))
+    if (near.length < 8) return fan
+    const weight = (r: Rung): number => (r.high - r.low) ** 2 * r.candidate.depth
+    const total = near.reduce((s, r) => s + weight(r), 0)
+    const mp = near.reduce((s, r) => s + weight(r) * r.place, 0) / total
+    const ml = near.reduce((s, r) => s + weight(r) * r.lean, 0) / total
+    const pp = near.reduce((s, r) => s + weight(r) * (r.place - mp) ** 2, 0)
+    const slope = pp > 0 ? near.reduce((s, r) => s + weight(r) * (r.place - mp) * (r.lean - ml), 0) / pp : 0
+    fan = (place) => ml + slope * (place - mp)
+  }
+  return fan
+}
+
 /**
  * The strokes that stand parallel beside each other, as light-spot marks on a wall do. Row direction: at right angles to the
  * strokes' common one, turned so that it runs to the right as seen, or downwards where it is nearer upright.
@@ -76,12 +96,12 @@ export const findRow = (candidates: readonly Candidate[], map: PlaneMap, usual: 
   const sign = (Math.abs(sine) >= Math.SQRT1_2 ? sine : -cosine) > 0 ? 1 : -1
   const along: Point = [sign * sine, -sign * cosine]
   const across: Point = [-along[1], along[0]]
-  const rungs = seen.flatMap(({ candidate, a, b, angle }): Rung[] => {
-    const lean = lineAngle(angle, direction)
-    if (Math.abs(lean) > MOST_LEAN + 1.2 / candidate.lengthPx) return []
+  const all = seen.map(({ candidate, a, b, angle }): Rung => {
     const heights = [a, b].map((p) => p[0] * across[0] + p[1] * across[1]) as [number, number]
     const length = Math.hypot(b[0] - a[0], b[1] - a[1])
-    return [{ candidate, place: ((a[0] + b[0]) * along[0] + (a[1] + b[1]) * along[1]) / 2, low: Math.min(...heights), high: Math.max(...heights), lean, width: (candidate.widthPx * length) / candidate.lengthPx }]
+    return { candidate, place: ((a[0] + b[0]) * along[0] + (a[1] + b[1]) * along[1]) / 2, low: Math.min(...heights), high: Math.max(...heights), lean: lineAngle(angle, direction), width: (candidate.widthPx * length) / candidate.lengthPx }
   })
+  const fan = fanOf(all.filter((r) => upright(r, 0)))
+  const rungs = all.filter((r) => upright(r, fan(r.place)))
   return { along, rungs }
 }

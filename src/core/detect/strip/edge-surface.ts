@@ -1,0 +1,116 @@
+import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import { centreLineAt } from '#core/detect/stroke-model'
+import type { Surface } from '#core/detect/surface'
+import { cholesky } from '#core/numeric/cholesky'
+import type { Homography } from '#core/numeric/homography'
+import { fitNonlinear } from '#core/numeric/levenberg'
+import { type StripEdges, stripEdges } from './strip-edges.ts'
+import type { StripMark } from './strip-marks.ts'
+
+type Triple = readonly [number, number, number]
+
+const cross = (a: Triple, b: Triple): Triple => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+const scaled = (s: number, a: Triple): Triple => [s * a[0], s * a[1], s * a[2]]
+const at = (line: Triple, [x, y]: Point): number => line[0] * x + line[1] * y + line[2]
+
+/** Radial distortion of usual lenses at the picture’s corner: holds what straight edges leave open. */
+const USUAL_K = 0.015
+/** Edges cut by hand are straight to about this, px at least. */
+const LEAST_SIGMA_PX = 0.15
+
+/** Frame of the row: t along, s across, in units of half its length about its middle. */
+interface Frame {
+  readonly middle: Point
+  readonly e: Point
+  readonly half: number
+}
+
+/** Two edges as s = a + b·t and the lens's radial term. */
+type Parameters = readonly [a1: number, b1: number, a2: number, b2: number, k: number]
+
+const inFrame = ({ middle, e, half }: Frame, [x, y]: Point): Point => [((x - middle[0]) * e[0] + (y - middle[1]) * e[1]) / half, ((y - middle[1]) * e[0] - (x - middle[0]) * e[1]) / half]
+
+const idealIn = (frame: Frame, raster: Raster, k: number): ((p: Point) => Point) => {
+  const radial = radialAbout(raster.width, raster.height, k)
+  return (p) => inFrame(frame, straighten(radial, p))
+}
+
+/** Both edges straight once the lens is taken out. */
+const fitEdges = (raster: Raster, frame: Frame, [above, below]: StripEdges) => {
+  const residuals = (sigma: number) => ([a1 = 0, b1 = 0, a2 = 0, b2 = 0, k = 0]: readonly number[]): number[] => {
+    const ideal = idealIn(frame, raster, k)
+    const off = (points: readonly Point[], a: number, b: number): number[] => points.map((p) => {
+      const [t, s] = ideal(p)
+      return ((s - a - b * t) * frame.half) / sigma
+    })
+    return [...off(above, a1, b1), ...off(below, a2, b2), k / USUAL_K]
+  }
+  const heightOf = (points: readonly Point[]): number => points.reduce((sum, p) => sum + inFrame(frame, p)[1] / points.length, 0)
+  const start = [heightOf(above), 0, heightOf(below), 0, 0]
+  const rough = fitNonlinear(residuals(1), start, [0.1, 0.1, 0.1, 0.1, 0.02])
+  const sigma = Math.max(LEAST_SIGMA_PX, Math.sqrt(rough.residualSumOfSquares / Math.max(1, above.length + below.length - 5)))
+  return fitNonlinear(residuals(sigma), rough.parameters, [0.1, 0.1, 0.1, 0.1, 0.02])
+}
+
+/** Mean direction of the strokes across the row (lean, rad) and how it turns along it, with the latter's standard uncertainty. */
+const turnOfStrokes = (marks: readonly StripMark[], ideal: (p: Point) => Point): { readonly lean: number; readonly turn: number; readonly uTurn: number } => {
+  const seen = marks.map(({ fit: { model } }) => {
+    const [a, b] = [ideal(centreLineAt(model, -1)), ideal(centreLineAt(model, 1))]
+    return { t: (a[0] + b[0]) / 2, lean: (b[0] - a[0]) / (b[1] - a[1]) }
+  })
+  const n = seen.length
+  const mt = seen.reduce((s, v) => s + v.t / n, 0)
+  const ml = seen.reduce((s, v) => s + v.lean / n, 0)
+  const tt = seen.reduce((s, v) => s + (v.t - mt) ** 2, 0)
+  const turn = seen.reduce((s, v) => s + (v.t - mt) * (v.lean - ml), 0) / tt
+  const rest = seen.reduce((s, v) => s + (v.lean - ml - turn * (v.t - mt)) ** 2, 0) / Math.max(1, n - 2)
+  return { lean: ml - turn * mt, turn, uTurn: Math.sqrt(rest / tt) }
+}
+
+/** The map in which both edges are parallel to x and the strokes to y; a unit is a px at the row's middle. */
+const mapOf = ([a1, b1, a2, b2, k]: Parameters, lean: number, turn: number, frame: Frame, raster: Raster): PlaneMap | null => {
+  const along = cross([b1, -1, a1], [b2, -1, a2])
+  const across: Triple = [lean, 1, -turn]
+  const horizon = cross(along, across)
+  const middle: Triple = [0, 0, 1]
+  const unit = at(horizon, [0, 0])
+  if (!(Math.abs(unit) > 1e-12)) return null
+  const xLine = cross(across, middle)
+  const yLine = cross(along, middle)
+  const w = scaled(1 / unit, horizon)
+  const x = scaled(frame.half / xLine[0], xLine)
+  const y = scaled(frame.half / yLine[1], yLine)
+  const { middle: [mx, my], e: [ex, ey], half } = frame
+  const toFrame = ([p, q, r]: Triple): Triple => [(p * ex - q * ey) / half, (p * ey + q * ex) / half, r - (p * (mx * ex + my * ey) + q * (my * ex - mx * ey)) / half]
+  const rows: Homography = [...toFrame(x), ...toFrame(y), ...toFrame(w)]
+  return rows.every(Number.isFinite) ? planeMap(rows, radialAbout(raster.width, raster.height, k)) : null
+}
+
+/**
+ * The plane of a strip whose two long edges are in view while its ends are not: the edges are parallel, which gives the vanishing
+ * point along the strip, and straight, which gives the lens; the strokes are parallel, which gives the other vanishing point. Places
+ * along the row come out right but for one scale.
+ * @param marks placed in the photo itself
+ * @returns null where no two such edges are seen
+ */
+export const edgeSurface = (raster: Raster, marks: readonly StripMark[], along: Point, surface: Surface): Surface | null => {
+  if (marks.length < 5) return null
+  const ends = [marks[0] as StripMark, marks[marks.length - 1] as StripMark].map((m) => m.middle) as [Point, Point]
+  const across: Point = [-along[1], along[0]]
+  const lengths = marks.map((m) => m.length).sort((a, b) => a - b)
+  const heights = marks.map(({ middle: [x, y] }) => x * across[0] + y * across[1]).sort((a, b) => a - b)
+  const edges = stripEdges(raster, { from: ends[0], to: ends[1], halfPx: (lengths[lengths.length >> 1] as number) / 2 + ((heights.at(-1) as number) - (heights[0] as number)) / 4 })
+  if (edges === null) return null
+  const half = Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]) / 2
+  const frame: Frame = { middle: [(ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2], e: [(ends[1][0] - ends[0][0]) / (2 * half), (ends[1][1] - ends[0][1]) / (2 * half)], half }
+  const fit = fitEdges(raster, frame, edges)
+  const parameters = fit.parameters as unknown as Parameters
+  const { lean, turn, uTurn } = turnOfStrokes(marks, idealIn(frame, raster, parameters[4]))
+  const map = mapOf(parameters, lean, turn, frame, raster)
+  const lower = fit.cofactors === null ? null : cholesky(fit.cofactors)
+  if (map === null || lower === null) return null
+  const moved = parameters.flatMap((_, j) => mapOf(parameters.map((v, i) => v + (lower[i]?.[j] ?? 0)) as unknown as Parameters, lean, turn, frame, raster) ?? [])
+  const turned = mapOf(parameters, lean, turn + uTurn, frame, raster)
+  return { ...surface, by: 'edges', map, metric: false, alternatives: turned === null ? moved : [...moved, turned], loose: false, doubts: [] }
+}

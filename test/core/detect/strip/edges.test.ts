@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest'
+import { detect } from '#core/detect/detect'
+import type { Detection, Hints } from '#core/detect/detection'
+import type { Point, Raster } from '#core/detect/raster'
+import { applyHomography, invertHomography } from '#core/numeric/homography'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { drawStrip, seenAs, unevenPlaces } from './draw-strip.ts'
+
+const found = (raster: Raster, hints: Hints = {}): Detection => {
+  const answer = detect(raster, { rig: 'mirror', ...hints }, { sheet: null })
+  if (isUnmeasurable(answer)) throw new Error(`${answer.what}: ${answer.remedy}`)
+  return answer
+}
+
+const SLANTED = seenAs([[0, 0], [160, 0], [160, 60], [0, 60]], [[-20, 60], [1260, 10], [1240, 490], [0, 400]])
+const back = invertHomography(SLANTED)
+/** Paper between y = 8 and 52 mm, its ends out of view, on a darker wall. */
+const strip = (x: number, y: number): number => {
+  const [, across] = applyHomography(back, [x, y])
+  return across > 8 && across < 52 ? 215 : 120
+}
+const marks = unevenPlaces(32, 3.6, 3)
+const at = (x: number): Point => applyHomography(SLANTED, [x, 30])
+const scalePx = { from: at(10), to: at(130), mm: 120 }
+
+const off = (detection: Detection): number[] => {
+  const raw = detection.marks.map((m, i) => (m.positionMm as number) - (marks[i] as number))
+  const mean = raw.reduce((s, v) => s + v, 0) / raw.length
+  return raw.map((v) => v - mean)
+}
+
+describe('a strip whose two long edges are in view and whose ends are not', () => {
+  const detection = found(drawStrip({ map: SLANTED, marks, untidy: 1, ground: strip }), { scalePx })
+
+  it('takes the perspective from the edges', () => {
+    expect(detection.rectifiedBy).toBe('edges')
+    expect(detection.marks).toHaveLength(32)
+  })
+
+  it('places marks within three times what it says is left open', () => {
+    const left = 3 * ((detection.rectificationUDeg as number) * 35 + 0.01)
+    expect(Math.max(...off(detection).map(Math.abs))).toBeLessThan(left)
+    expect(left).toBeLessThan(0.4)
+  })
+
+  it('without edges, says that perspective was not removed and leaves much more open', () => {
+    const bare = found(drawStrip({ map: SLANTED, marks, untidy: 1 }), { scalePx })
+    expect(bare.rectifiedBy).toBe('none')
+    expect(bare.rectificationUDeg).toBeGreaterThan(10 * (detection.rectificationUDeg as number))
+    expect(bare.doubts.join(' ')).toContain('perspective was not removed')
+    const rms = Math.sqrt(off(bare).reduce((s, v) => s + v * v, 0) / 32)
+    expect(rms / 35).toBeLessThan(3 * (bare.rectificationUDeg as number))
+  })
+})
