@@ -5,25 +5,18 @@ import { type DriveTrain, type DrivenMotor, travelUnit } from '#core/decide/driv
 import type { TorqueData } from '#core/decide/drive/dynamics-of'
 import type { Load } from '#core/decide/drive/load'
 import { speedAt } from '#core/decide/drive/speed-of'
+import { readPullOut } from '#core/decide/drive/read-pull-out'
 import { travelOf } from '#core/decide/drive/travel-of'
 import type { QuantityKind } from '#core/quantity/quantity-kind'
+import { isUnmeasurable, sentenceOf } from '#core/quantity/unmeasurable'
 import { wrongUsage } from '#adapters/terminal/motor-options'
 import { quantityOption } from '#adapters/terminal/quantity-option'
 import type { TravelOptions } from '#adapters/terminal/travel-command'
 
-/** Pull-out points "200:20N·cm, 800:8N·cm" (full steps per second : torque). */
-const pullOutFrom = (text: string | undefined, command: Command): TorqueData['pullOut'] =>
-  (text ?? '')
-    .split(/[,;]\s+|;/)
-    .filter((point) => point.trim() !== '')
-    .map((point) => {
-      const [rate, torque] = point.split(':')
-      const stepRate = quantityOption(command, ['--pull-out rate', rate], 'step rate')
-      const torqueNm = quantityOption(command, ['--pull-out torque', torque], 'torque')
-      return stepRate === null || torqueNm === null
-        ? wrongUsage(command, `--pull-out needs rate:torque pairs, not "${point}"`)
-        : { stepRate, torqueNm }
-    })
+const pullOutFrom = (text: string | undefined, command: Command): TorqueData['pullOut'] => {
+  const points = readPullOut(text ?? '', '--pull-out')
+  return isUnmeasurable(points) ? wrongUsage(command, sentenceOf(points)) : points
+}
 
 /** Torque data of the motor as the options give them. */
 export const torqueData = (options: TravelOptions, command: Command): TorqueData => ({

@@ -20,7 +20,9 @@ export interface Choice {
   readonly microsteps: number
   readonly answer: Answer
   readonly checks: readonly Check[]
+  /** In `unit`. */
   readonly resolution: number
+  readonly unit: 'mm' | 'deg'
   readonly commandsForTravel: number | null
 }
 
@@ -41,6 +43,7 @@ const choiceOf = (travel: Travel, mode: ModeTravel, checks: readonly Check[], wa
   answer: answerOf(checks.map(({ answer }) => answer)),
   checks,
   resolution: mode.guaranteed ?? mode.effective?.high ?? mode.nominal,
+  unit: travel.unit,
   commandsForTravel: wanted.travel === null ? null : Math.round(wanted.travel * mode.commandsPerUnit),
 })
 

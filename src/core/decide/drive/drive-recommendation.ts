@@ -6,6 +6,7 @@ interface Judged {
   readonly microsteps: number
   readonly answer: Answer
   readonly resolution: number
+  readonly unit: 'mm' | 'deg'
   readonly checks: readonly { readonly requirement: string; readonly answer: Answer; readonly why: string }[]
 }
 
@@ -35,7 +36,7 @@ const onlyResolutionFails = ({ checks }: Judged): boolean =>
 const cure = (choices: readonly Judged[], resolution: number): string => {
   const near = choices.filter(onlyResolutionFails).toSorted((a, b) => a.resolution - b.resolution)[0]
   return near
-    ? `The finest mode that holds, ${modeWords(near.microsteps)} on ${near.train}, reaches ${writeNumber(near.resolution, 3)}; a further reduction of ${writeNumber(near.resolution / resolution, 3)} : 1, a screw or drum finer by the same factor, or another motor would do it.`
+    ? `The finest mode that holds, ${modeWords(near.microsteps)} on ${near.train}, reaches ${writeNumber(near.resolution, 3)} ${near.unit === 'mm' ? 'mm' : '°'}; a further reduction of ${writeNumber(near.resolution / resolution, 3)} : 1, a screw or drum finer by the same factor, or another motor would do it.`
     : ''
 }
 
