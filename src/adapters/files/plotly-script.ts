@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises'
 import { createRequire } from 'node:module'
+import { embeddable } from '#core/report/html/embeddable'
 
 /** Where the minified library lies, seen from a bundle in dist/, one in dist/parts/, a script bundled on the way, and from this file in src/. */
 const built = ['./assets/plotly.min.js', '../assets/plotly.min.js', '../../dist/assets/plotly.min.js', '../../../dist/assets/plotly.min.js']
@@ -11,9 +12,6 @@ const firstOf = async (urls: readonly URL[]): Promise<string | null> => {
   }
   return null
 }
-
-/** Keeps a script from ending, or escaping, the element it is embedded in; only string and regular expression literals can hold these. */
-const embeddable = (script: string): string => script.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--')
 
 let kept: Promise<string> | null = null
 

@@ -17,7 +17,7 @@ import { marksCsv } from '#core/report/marks-csv'
 import { noteBlock } from '#core/report/note/note-block'
 import { noteTitle } from '#core/report/note/note-title'
 import type { Result } from '#core/report/result-schema'
-import { manifestOf } from './manifest.ts'
+import { manifestText } from './manifest.ts'
 
 /** What a measurement leaves behind, before it becomes files. */
 export interface Evidence {
@@ -81,5 +81,5 @@ export const evidenceFiles = async (evidence: Evidence): Promise<FolderContents>
 /** Writes the evidence folder whole or not at all, with a manifest by which it can be replayed. */
 export const writeEvidence = async (folder: string, evidence: Evidence): Promise<null | Unmeasurable> => {
   const files = await evidenceFiles(evidence)
-  return writeFolder(folder, new Map([...files, ['manifest.json', manifestOf(folder, evidence, files, inputName(evidence))]]))
+  return writeFolder(folder, new Map([...files, ['manifest.json', manifestText(folder, evidence, files, inputName(evidence))]]))
 }

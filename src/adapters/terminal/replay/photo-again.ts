@@ -28,6 +28,7 @@ export const photoAgain = async (kept: KeptEvidence, place: string | undefined, 
   const input = await readInput(path)
   if (isUnmeasurable(input)) return notAgain(`it is not at ${path}; --photo says where it is now`)
   if (input.sha256 !== manifest.input.sha256) return notAgain(`the file at ${path} is another one (its SHA-256 differs)`)
+  if (manifest.platform.os === 'browser') return notAgain('it is the same file; a browser decoded it, to grey levels a little other than here, so its marks are not looked for again', input)
   if (manifest.options.hints === null) return notAgain('it is the same file; what was told about it on the page is not kept, so its marks are not looked for again', input)
   const { detectInput } = await import('#adapters/terminal/detect/detect-input')
   const detection = await detectInput(input, manifest.options.hints as Hints)
