@@ -1,4 +1,5 @@
-import type { Detection } from '#core/detect/detection'
+import type { LoadTexts } from '#core/decide/drive/read-load'
+import type { Detection, Hints } from '#core/detect/detection'
 import type { Point } from '#core/detect/raster'
 
 /** A pen stroke as two ends, px of the upright photo; inner end first on a dial. */
@@ -32,6 +33,14 @@ export interface PaceState {
   readonly bothWays: boolean
 }
 
+/** Drive trains tried and what the machine must do, as typed. */
+export interface MachineState {
+  readonly trains: readonly string[]
+  readonly resolution: string
+  /** Load and torque data of the machine. */
+  readonly load?: LoadTexts
+}
+
 /** One motor test as the page keeps it: what was set, typed, found and changed. Everything else follows from it. */
 export interface Work {
   readonly schema: 'stepwitness/work@1'
@@ -43,12 +52,13 @@ export interface Work {
   readonly rows: readonly (readonly string[])[]
   readonly photo: PhotoOfTest | null
   readonly found: Detection | null
+  /** What was told about the photo when its marks were looked for; null or left out where that is not known. */
+  readonly hints?: Hints | null
   /** Every edit since the photo was read, of which the first `applied` hold; the rest can be redone. */
   readonly edits: readonly Edit[]
   readonly applied: number
   readonly pace: PaceState | null
-  /** Drive trains tried and what the machine must resolve, as typed. */
-  readonly machine: { readonly trains: readonly string[]; readonly resolution: string }
+  readonly machine: MachineState
 }
 
 export const gridColumns = ['position', 'command', 'tally', 'pass', 'direction', 'note'] as const

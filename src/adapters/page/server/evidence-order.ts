@@ -31,6 +31,6 @@ export const evidenceOrder = async (project: string, id: string): Promise<Eviden
   const setUp = setUpOfWork(work)
   const photo = work.source === 'photo' ? await photoPath(project, id) : null
   // A typed trace says its set-up itself.
-  const madeWith = { setUp: photo === null || isUnmeasurable(setUp) ? {} : setUp, path: photo ?? join(project, 'tests', id, 'trace.csv') }
+  const madeWith = { setUp: photo === null || isUnmeasurable(setUp) ? {} : setUp, hints: photo === null ? null : (work.hints ?? null), path: photo ?? join(project, 'tests', id, 'trace.csv') }
   return { input, trace, detection, madeWith, result: { ...measured, input: { kind: input.kind, name: input.name, sha256: input.sha256 } } }
 }

@@ -11,7 +11,7 @@ export interface EvidenceOrder {
   readonly detection: Detection | null
   readonly input: { readonly kind: 'typed' | 'photo'; readonly name: string; readonly bytes: Uint8Array; readonly sha256: string }
   /** What was said beside the input, and where it lies, so that it can be measured again. */
-  readonly madeWith: { readonly setUp: SetUp; readonly path: string }
+  readonly madeWith: { readonly setUp: SetUp; readonly hints: Hints | null; readonly path: string }
 }
 
 /** What the page asks of the rest of the tool; given by whoever starts the server. */

@@ -7,24 +7,12 @@ import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { refuse } from './guard.ts'
 import { createTest, listEvidence, listNotes, listTests, loadTest, photoPath, savePhoto, saveTest } from './project.ts'
 import type { ServerOptions } from './server-options.ts'
-import { readWork } from './work-schema.ts'
+import { hintsSchema, readWork } from './work-schema.ts'
 
 type ById = { Params: { id: string } }
 
 const mostWork = 24 * 1024 * 1024
 export const mostPhoto = 60 * 1024 * 1024
-
-const finite = z.number()
-const point = z.tuple([finite, finite])
-const hintsSchema = z.strictObject({
-  rig: z.enum(['pointer', 'mirror']).optional(),
-  paperMm: z.tuple([finite, finite]).optional(),
-  centrePx: point.optional(),
-  cornersPx: z.tuple([point, point, point, point]).optional(),
-  expectedMarks: z.int().positive().optional(),
-  radiusRangePx: z.tuple([finite, finite]).optional(),
-  ink: z.enum(['dark', 'light']).optional(),
-})
 
 const work = (app: FastifyInstance, { project }: ServerOptions): void => {
   app.post<{ Body: unknown }>('/api/tests', async (request, reply) => {

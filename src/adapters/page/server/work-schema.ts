@@ -43,6 +43,17 @@ const detection = z.looseObject({
   doubts: z.array(z.string().max(2000)).max(200),
 })
 
+/** What a person may tell about a photo. */
+export const hintsSchema = z.strictObject({
+  rig: z.enum(['pointer', 'mirror']).exactOptional(),
+  paperMm: point.exactOptional(),
+  centrePx: point.exactOptional(),
+  cornersPx: z.tuple([point, point, point, point]).exactOptional(),
+  expectedMarks: z.int().positive().exactOptional(),
+  radiusRangePx: point.exactOptional(),
+  ink: z.enum(['dark', 'light']).exactOptional(),
+})
+
 /** A test as it may be saved; anything else is refused. */
 export const workSchema = z.strictObject({
   schema: z.literal('stepwitness/work@1'),
@@ -52,10 +63,11 @@ export const workSchema = z.strictObject({
   rows: z.array(z.array(z.string().max(200)).max(6)).max(20_000),
   photo: z.object({ name: z.string().max(120), sha256: z.string().max(64) }).nullable(),
   found: detection.nullable(),
+  hints: hintsSchema.nullable().exactOptional(),
   edits: z.array(edit).max(200_000),
   applied: z.int().min(0).max(200_000),
   pace: z.strictObject({ commands: z.int().min(1).max(10_000_000), dwellS: finite, command: z.int(), bothWays: z.boolean() }).nullable(),
-  machine: z.strictObject({ trains: z.array(z.string().max(300)).max(20), resolution: z.string().max(60) }),
+  machine: z.strictObject({ trains: z.array(z.string().max(300)).max(20), resolution: z.string().max(60), load: z.record(z.string().max(20), z.string().max(400)).exactOptional() }),
 })
 
 export const readWork = (value: unknown): Work | null => {

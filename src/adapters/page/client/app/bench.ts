@@ -8,6 +8,7 @@ import { Refused } from '#adapters/page/client/backend/backend'
 import type { Backend, Project, Saved } from '#adapters/page/client/backend/backend'
 import { type Engine, startEngine } from '#adapters/page/client/engine/engine'
 import { dropDraft, draftOf, keepDraft } from './draft.ts'
+import { pasted } from './pasted.ts'
 import { createStore } from './store.ts'
 
 export type SaveState = 'saved' | 'saving' | 'waiting' | 'conflict'
@@ -131,9 +132,21 @@ export const open = async (id: string): Promise<void> => {
   soon(0)
 }
 
-export const create = async (name: string): Promise<void> => {
-  show(await backend.create(name))
+/** A new test; the motor in it bears the name until it is given another. */
+export const create = async (name: string, begun: Partial<Work> = {}): Promise<void> => {
+  const made = await backend.create(name)
+  show(made)
+  patch({ ...begun, setUp: { motor: name, ...begun.setUp } })
   bench.set({ project: await backend.project() })
+}
+
+/** The example that comes with the page as a test of its own. @returns why not, or nothing */
+export const createExample = async (): Promise<string> => {
+  const answer = await fetch('./example.csv').catch(() => null)
+  if (!answer?.ok) return 'The example is missing beside this page.'
+  const { rows, setUp } = pasted([], [0, 0], await answer.text())
+  await create('Example, simulated', { rows, setUp })
+  return ''
 }
 
 export const refreshProject = async (): Promise<void> => {

@@ -8,6 +8,7 @@ export const steps = [
   { id: 'verdict', name: 'Verdict', title: 'Which microsteps are real?' },
   { id: 'machine', name: 'Machine', title: 'What does that give at the carriage?' },
   { id: 'note', name: 'Note', title: 'Keep the evidence' },
+  { id: 'compare', name: 'Compare', title: 'Which motor for the machine?' },
 ] as const
 
 export type StepId = (typeof steps)[number]['id']

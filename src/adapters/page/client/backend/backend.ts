@@ -32,7 +32,8 @@ export interface Backend {
   readonly putPhoto: (id: string, photo: Blob) => Promise<{ readonly sha256: string } | Unmeasurable>
   readonly photo: (id: string) => Promise<Blob | null>
   readonly detect: (id: string, photo: Blob, hints: Hints, stop: AbortSignal) => Promise<Detection | Unmeasurable>
-  readonly saveEvidence: (id: string, work: Work, result: Result) => Promise<{ readonly where: string } | Unmeasurable>
+  /** Measures the test as it is saved and writes its evidence whole or not at all; rejects when stopped. */
+  readonly saveEvidence: (id: string, work: Work, stop: AbortSignal) => Promise<{ readonly where: string } | Unmeasurable>
   readonly evidence: (id: string) => Promise<Result | null>
   readonly putNote: (id: string, note: string) => Promise<{ readonly where: string } | Unmeasurable>
   readonly sheet: (order: SheetOrder) => Promise<Blob>

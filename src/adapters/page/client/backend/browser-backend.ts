@@ -1,11 +1,13 @@
 import { drawSheet } from '#core/prepare/sheet/draw-sheet'
-import { unmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import type { Result } from '#core/report/result-schema'
 import { emptyWork, type Work } from '#core/review/work'
 import type { Backend, Saved } from './backend.ts'
 import { shelf } from './browser-shelf.ts'
 import { detectHere } from './detect-here.ts'
+import { sha256 } from './evidence-files.ts'
 import { keepEvidence } from './keep-evidence.ts'
+import { keepNote, noteNames } from './keep-note.ts'
 
 interface Kept {
   readonly rev: string
@@ -18,8 +20,6 @@ const photos = shelf<Blob>('photos')
 const results = shelf<Result>('results')
 
 const nextRev = (): string => `${Date.now().toString(36)}-${crypto.getRandomValues(new Uint32Array(1))[0]?.toString(36)}`
-
-const hexOf = (bytes: ArrayBuffer): string => Array.from(new Uint8Array(bytes), (byte) => byte.toString(16).padStart(2, '0')).join('')
 
 const loaded = async (id: string): Promise<Saved> => {
   const kept = await tests.get(id)
@@ -39,7 +39,7 @@ export const browserBackend: Backend = {
   project: async () => {
     const all = await tests.all()
     const list = all.map(([id, { work, changed }]) => ({ id, name: work.name, changed })).toSorted((a, b) => b.changed - a.changed)
-    return { folder: 'this browser', tests: list, notes: [], evidence: (await results.all()).map(([id]) => id), lan: false, canNote: false }
+    return { folder: 'this browser', tests: list, notes: await noteNames(), evidence: (await results.all()).map(([id]) => id), lan: false, canNote: true }
   },
   create: async (name) => {
     const taken = new Set((await tests.all()).map(([id]) => id))
@@ -55,16 +55,18 @@ export const browserBackend: Backend = {
   },
   putPhoto: async (id, photo) => {
     await photos.put(id, photo)
-    return { sha256: hexOf(await crypto.subtle.digest('SHA-256', await photo.arrayBuffer())) }
+    return { sha256: await sha256(photo) }
   },
   photo: async (id) => (await photos.get(id)) ?? null,
   detect: (_id, photo, hints, stop) => detectHere(photo, hints, stop),
-  saveEvidence: async (id, work, result) => {
-    await results.put(id, result)
-    return keepEvidence({ id, work, photo: work.source === 'photo' ? ((await photos.get(id)) ?? null) : null })
+  saveEvidence: async (id, work, stop) => {
+    const kept = await keepEvidence({ id, work, photo: work.source === 'photo' ? ((await photos.get(id)) ?? null) : null }, stop)
+    if (isUnmeasurable(kept)) return kept
+    await results.put(id, kept.result)
+    return { where: kept.where }
   },
   evidence: async (id) => (await results.get(id)) ?? null,
-  putNote: async () => unmeasurable('a page without a server cannot write into your notes', 'the note', 'put the saved note.md into it yourself'),
+  putNote: async (id, note) => keepNote(id, note, await results.get(id)),
   sheet: async (order) => new Blob([new Uint8Array(await drawSheet(order))], { type: 'application/pdf' }),
   phoneCode: async () => {
     throw new Error('there is no server to let a phone in')

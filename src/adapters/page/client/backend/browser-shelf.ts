@@ -5,7 +5,7 @@ export interface Shelf<T> {
   readonly all: () => Promise<readonly (readonly [name: string, value: T])[]>
 }
 
-const kinds = ['tests', 'photos', 'results'] as const
+const kinds = ['tests', 'photos', 'results', 'notes', 'folders'] as const
 type Kind = (typeof kinds)[number]
 
 const answer = <T>(request: IDBRequest<T>): Promise<T> =>
@@ -18,8 +18,8 @@ let opened: Promise<IDBDatabase> | null = null
 
 const store = (): Promise<IDBDatabase> => {
   if (opened) return opened
-  const request = indexedDB.open('bench', 1)
-  request.onupgradeneeded = () => { for (const kind of kinds) request.result.createObjectStore(kind) }
+  const request = indexedDB.open('bench', 2)
+  request.onupgradeneeded = () => { for (const kind of kinds) if (!request.result.objectStoreNames.contains(kind)) request.result.createObjectStore(kind) }
   opened = answer(request)
   return opened
 }

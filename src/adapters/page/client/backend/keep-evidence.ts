@@ -1,61 +1,24 @@
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
-import { measureWork } from '#core/review/measure-work'
-import { traceText } from '#core/review/trace-of-work'
-import type { Work } from '#core/review/work'
+import type { Result } from '#core/report/result-schema'
+import { download, zipped } from './download.ts'
+import { evidenceFiles, type Files, type KeptTest, testFiles } from './evidence-files.ts'
+import { projectFolder, writeAll } from './project-folder.ts'
 
-interface Kept {
-  readonly id: string
-  readonly work: Work
-  readonly photo: Blob | null
-}
+const under = (folder: string, files: Files): Files => new Map([...files].map(([name, content]) => [`${folder}/${name}`, content]))
 
-/** A folder the person chose, where the browser has such a thing. */
-interface Folder {
-  readonly name: string
-  readonly getDirectoryHandle: (name: string, options: { readonly create: boolean }) => Promise<Folder>
-  readonly getFileHandle: (name: string, options: { readonly create: boolean }) => Promise<{ readonly createWritable: () => Promise<{ readonly write: (data: Blob | string) => Promise<void>; readonly close: () => Promise<void> }> }>
-}
-
-const picker = (): (() => Promise<Folder>) | null => {
-  const ask = (globalThis as { showDirectoryPicker?: (options: object) => Promise<Folder> }).showDirectoryPicker
-  return ask ? () => ask.call(globalThis, { mode: 'readwrite' }) : null
-}
-
-const download = (name: string, content: Blob | string): void => {
-  const url = URL.createObjectURL(new Blob([content]))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = name
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(url), 10_000)
-}
-
-const filesOf = ({ work, photo }: Kept): ReadonlyMap<string, Blob | string> | Unmeasurable => {
-  const result = measureWork(work)
-  if (isUnmeasurable(result)) return result
-  return new Map<string, Blob | string>([
-    ['result.json', `${JSON.stringify(result, null, 2)}\n`],
-    ['work.json', `${JSON.stringify(work)}\n`],
-    ...(work.source === 'typed' ? ([['trace.csv', `${traceText(work)}\n`]] as const) : []),
-    ...(photo && work.photo ? ([[work.photo.name, photo]] as const) : []),
-  ])
-}
-
-/** Evidence into a folder the person chooses; where the browser has no such thing, as downloads. */
-export const keepEvidence = async (kept: Kept): Promise<{ readonly where: string } | Unmeasurable> => {
-  const files = filesOf(kept)
-  if (isUnmeasurable(files)) return files
-  const choose = picker()
-  if (!choose) {
-    for (const [name, content] of files) download(`${kept.id}-${name}`, content)
-    return { where: `${files.size} files in your downloads, ${kept.id}-result.json among them` }
+/** A test and its evidence into the project folder; where the browser has no such thing, as one archive to download. */
+export const keepEvidence = async (kept: KeptTest, stop: AbortSignal): Promise<{ readonly where: string; readonly result: Result } | Unmeasurable> => {
+  const folder = await projectFolder()
+  const made = await evidenceFiles(kept, stop)
+  if (isUnmeasurable(made)) return made
+  const [test, evidence] = [`tests/${kept.id}`, `evidence/${kept.id}`]
+  const own = await testFiles(kept)
+  stop.throwIfAborted()
+  if (folder) {
+    await writeAll(folder, test, own)
+    await writeAll(folder, evidence, made.files)
+    return { where: `${folder.name}/${evidence}`, result: made.result }
   }
-  const project = await choose()
-  const folder = await (await project.getDirectoryHandle('evidence', { create: true })).getDirectoryHandle(kept.id, { create: true })
-  for (const [name, content] of files) {
-    const file = await (await folder.getFileHandle(name, { create: true })).createWritable()
-    await file.write(content)
-    await file.close()
-  }
-  return { where: `${project.name}/evidence/${kept.id}` }
+  download(`${kept.id}-evidence.zip`, zipped(new Map([...under(test, own), ...under(evidence, made.files)])))
+  return { where: `${kept.id}-evidence.zip, in your downloads`, result: made.result }
 }

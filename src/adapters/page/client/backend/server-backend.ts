@@ -51,8 +51,8 @@ export const serverBackend: Backend = {
   putPhoto: async (id, photo) => document(await ask(test(id, '/photo'), { method: 'PUT', bytes: photo })),
   photo: async (id) => found(await ask(test(id, '/photo')), (answer) => answer.blob()),
   detect: async (id, _photo, hints, stop) => document(await ask(test(id, '/detect'), { method: 'POST', json: hints, stop })),
-  saveEvidence: async (id) => {
-    const said = await document<{ folder: string } | Unmeasurable>(await ask(test(id, '/evidence'), { method: 'POST', json: {} }))
+  saveEvidence: async (id, _work, stop) => {
+    const said = await document<{ folder: string } | Unmeasurable>(await ask(test(id, '/evidence'), { method: 'POST', json: {}, stop }))
     return isWrong(said) ? said : { where: said.folder }
   },
   evidence: async (id) => found(await ask(`/api/evidence/${encodeURIComponent(id)}`), (answer) => answer.json()),

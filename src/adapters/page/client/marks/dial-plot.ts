@@ -10,13 +10,22 @@ interface Ring {
   readonly radius: number
 }
 
-const ringOf = ({ width, height }: Size): Ring => ({ x: width / 2, y: height / 2, radius: Math.min(width, height) / 2 - 14 })
+const ringOf = ({ width, height }: Size): Ring => ({ x: width / 2, y: height / 2, radius: Math.min(width / 2 - 24, height / 2 - 20) })
 
 const tick = (pen: CanvasRenderingContext2D, { x, y, radius }: Ring, deg: number, [inner, outer]: readonly [number, number]): void => {
   const angle = (deg * Math.PI) / 180
   const [cos, sin] = [Math.cos(angle), -Math.sin(angle)]
   pen.moveTo(x + radius * inner * cos, y + radius * inner * sin)
   pen.lineTo(x + radius * outer * cos, y + radius * outer * sin)
+}
+
+/** Which way angles count: 0° to the right, 90° up, as everywhere in this tool. */
+const drawDegrees = (pen: CanvasRenderingContext2D, { x, y, radius }: Ring): void => {
+  pen.fillStyle = colour('quiet')
+  pen.textAlign = 'left'
+  pen.fillText('0°', x + radius + 4, y + 4)
+  pen.textAlign = 'center'
+  pen.fillText('90°', x + 3, y - radius - 5)
 }
 
 const paints = [['found', 'ink', 0.86], ['moved', 'pick', 0.82], ['added', 'pick', 0.82], ['doubt', 'open', 0.74]] as const
@@ -36,6 +45,7 @@ export const drawDial = (canvas: HTMLCanvasElement, { marks }: Reviewed, except:
   pen.moveTo(ring.x, ring.y - 6)
   pen.lineTo(ring.x, ring.y + 6)
   pen.stroke()
+  drawDegrees(pen, ring)
   for (const [look, paint, inner] of paints) {
     pen.beginPath()
     for (const mark of marks) if (mark.id !== except && mark.angleDeg !== null && lookOf(mark) === look) tick(pen, ring, mark.angleDeg, [inner, 1])

@@ -24,7 +24,7 @@ export const sharp = (canvas: HTMLCanvasElement): { readonly pen: Pen; readonly 
   return { pen, size: { width, height } }
 }
 
-const room = { left: 44, right: 10, top: 12, bottom: 26 }
+const room = { left: 34, right: 10, top: 26, bottom: 36 }
 
 const incrementTop = ({ rests }: Pick<Result, 'rests'>): number => 1.08 * rests.slice(1).reduce((most, { incrementMicrosteps }) => Math.max(most, incrementMicrosteps ?? 0), 2)
 
@@ -58,6 +58,19 @@ const dot = (pen: Pen, x: number, y: number, { kind, r }: { readonly kind: strin
 
 const names = [['moved', 'info'], ['merged', 'open'], ['reversed', 'bad'], ['unjudged', 'quiet']] as const
 
+/** Names with units, and the command at the ends and in the middle. */
+const drawAxisNames = (pen: Pen, last: number, { x, size }: { readonly x: (command: number) => number; readonly size: Size }): void => {
+  pen.textAlign = 'left'
+  pen.fillText('increment, microsteps', 4, 14)
+  const level = size.height - room.bottom + 15
+  for (const [k, align] of [[1, 'left'], [Math.round(last / 2), 'center'], [last, 'right']] as const) {
+    pen.textAlign = align
+    pen.fillText(String(k), x(k), level)
+  }
+  pen.textAlign = 'center'
+  pen.fillText('command', (room.left + size.width - room.right) / 2, size.height - 5)
+}
+
 /** Increment of each command: dot moved, square merged, triangle reversed; nominal and limits as lines. */
 export const drawIncrements = (canvas: HTMLCanvasElement, { result }: RestData): void => {
   const sheet = sharp(canvas)
@@ -82,10 +95,7 @@ export const drawIncrements = (canvas: HTMLCanvasElement, { result }: RestData):
     pen.fillText(String(value), room.left - 8, y(value) + 4)
   }
   pen.setLineDash([])
-  pen.textAlign = 'left'
-  pen.fillText('command', room.left, size.height - 7)
-  pen.textAlign = 'right'
-  pen.fillText(String(result.rests.length - 1), size.width - room.right, size.height - 7)
+  drawAxisNames(pen, result.rests.length - 1, { x, size })
   for (const [kind, paint] of names) {
     pen.beginPath()
     result.rests.forEach((rest, k) => {
@@ -125,11 +135,11 @@ export const drawIncrementHand = (canvas: HTMLCanvasElement, { result }: RestDat
   const first = commands[0]
   if (first === undefined) return
   const [k, value] = first < 1 ? [commands[1] ?? 0, values[1] ?? 0] : [first, values[0] ?? 0]
-  const text = `command ${k}: ${value.toFixed(2)}`
-  const left = x(first) + 14 + pen.measureText(text).width > size.width
-  pen.textAlign = left ? 'right' : 'left'
-  const at = x(first) + (left ? -10 : 10)
-  const level = y(value) < size.height / 2 ? y(value) + 24 : y(value) - 14
+  const text = `command ${k}: ${value.toFixed(2)} microsteps`
+  const half = pen.measureText(text).width / 2
+  pen.textAlign = 'center'
+  const at = Math.min(size.width - half - 4, Math.max(half + 4, x(first)))
+  const level = y(value) < size.height / 2 ? y(value) + 26 : y(value) - 14
   pen.strokeStyle = colour('card')
   pen.lineWidth = 5
   pen.lineJoin = 'round'

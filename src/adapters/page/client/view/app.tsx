@@ -1,10 +1,13 @@
 import type { ComponentType } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 import { ConflictBox } from './conflict-box.tsx'
+import { fetchedLater } from './fetched-later.tsx'
 import { JoinBox } from './join-box.tsx'
 import { Notice } from './notice.tsx'
 import { StepRule } from './step-rule.tsx'
-import { FirstTest, TestBar } from './test-bar.tsx'
+import { FirstTest } from './first-test.tsx'
+import { TestBar } from './test-bar.tsx'
+import { VerdictStrip } from './verdict-strip.tsx'
 import { Machine } from './machine.tsx'
 import { Marks } from './marks.tsx'
 import { Note } from './note.tsx'
@@ -16,7 +19,10 @@ import { bench } from '#adapters/page/client/app/bench'
 import { place, type StepId, steps } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
 
-const screens: Readonly<Record<StepId, ComponentType>> = { plan: Plan, print: Print, pace: Pace, marks: Marks, verdict: Verdict, machine: Machine, note: Note }
+/** Its statistics weigh as much as half the page; few visits need them. */
+const Compare = fetchedLater(async () => (await import('./compare.tsx')).Compare)
+
+const screens: Readonly<Record<StepId, ComponentType>> = { plan: Plan, print: Print, pace: Pace, marks: Marks, verdict: Verdict, machine: Machine, note: Note, compare: Compare }
 
 const Screen = () => {
   const step = useStore(place, (state) => state.step)
@@ -32,7 +38,7 @@ const Screen = () => {
   }, [step])
   return (
     <main id="work" class={`work work-${step}`} tabIndex={-1}>
-      <h1>{steps.find((each) => each.id === step)?.title}</h1>
+      <h1>{id === null ? 'Which microsteps of your motor are real?' : steps.find((each) => each.id === step)?.title}</h1>
       {id === null ? <FirstTest /> : <Shown key={id} />}
     </main>
   )
@@ -46,6 +52,7 @@ export const App = () => {
     <div class="frame">
       <button type="button" class="skip" onClick={() => document.getElementById('work')?.focus()}>Go to the work</button>
       <TestBar />
+      <VerdictStrip />
       <StepRule />
       {ready ? <Screen /> : <main class="work" id="work"><h1>Opening the bench</h1></main>}
       <ConflictBox />

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { bench, resultOf } from '#adapters/page/client/app/bench'
+import { useStore } from '#adapters/page/client/app/store'
 import { theme } from '#adapters/page/client/app/theme'
 import { dialMarkAt, drawDial, drawDialHand } from '#adapters/page/client/marks/dial-plot'
 import { live } from '#adapters/page/client/marks/live'
@@ -81,6 +82,7 @@ const onPlot = (event: PointerEvent): string | null => {
 /** Dial and increments, linked with the photo: what is hovered or chosen in one is shown in all. */
 export const LinkedPlots = ({ dial }: { readonly dial: boolean }) => {
   const canvases = useRef<(HTMLCanvasElement | null)[]>([])
+  const measured = useStore(bench, (state) => resultOf(state) !== null)
   useEffect(() => {
     const [a, b, c, d] = canvases.current
     return a && b && c && d ? run([a, b, c, d]) : undefined
@@ -93,12 +95,12 @@ export const LinkedPlots = ({ dial }: { readonly dial: boolean }) => {
   return (
     <div class="linked">
       <figure class={dial ? 'dial' : 'dial unseen'}>
+        <figcaption>Marks by angle</figcaption>
         <div class="sheets" role="img" aria-label="Dial: every mark by its angle about the shaft" onPointerMove={hover(onDial)} onPointerLeave={() => chosen.set({ hover: null })} onPointerDown={(event) => selectMark(onDial(event))}>{sheet(0)}{sheet(1)}</div>
-        <figcaption>Angles about the shaft</figcaption>
       </figure>
-      <figure class="increments">
+      <figure class="increments" hidden={!measured}>
+        <figcaption><span class="unseen">What each command moved: </span><span class="keys"><span class="key key-moved">moved</span><span class="key key-merged">merged</span><span class="key key-reversed">reversed</span></span></figcaption>
         <div class="sheets" role="img" aria-label="Increments: microsteps moved by each command" onPointerMove={hover(onPlot)} onPointerLeave={() => chosen.set({ hover: null })} onPointerDown={(event) => selectMark(onPlot(event))}>{sheet(2)}{sheet(3)}</div>
-        <figcaption><span class="key key-moved">moved</span><span class="key key-merged">merged</span><span class="key key-reversed">reversed</span> microsteps per command</figcaption>
       </figure>
     </div>
   )

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import { bench, patch } from '#adapters/page/client/app/bench'
+import { bench, patch, resultOf } from '#adapters/page/client/app/bench'
 import { goTo } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
 import { LinkedPlots } from './linked-plots.tsx'
@@ -11,14 +11,20 @@ import { RigFields } from './rig-fields.tsx'
 
 const Typing = () => {
   const any = useStore(bench, (state) => (state.work?.rows ?? []).some((row) => row[0]))
+  const measured = useStore(bench, (state) => resultOf(state) !== null)
+  const known = useStore(bench, (state) => Boolean(state.work?.setUp['steps-per-rev'] && state.work.setUp['microsteps']))
   return (
     <div class="typing-page">
       <TypingGrid />
-      <div class="review-side">
+      <div class={`review-side ${known && any ? 'figures-first' : ''}`}>
         <RigFields photo={false} />
-        {any && <LiveFigures />}
-        {any && <LinkedPlots dial={false} />}
-        {any && <button type="button" class="main onward" onClick={() => goTo('verdict')}>To the verdict</button>}
+        {measured && any && (
+          <div class="review-side outcome">
+            <LiveFigures />
+            <LinkedPlots dial={false} />
+            <button type="button" class="main onward" onClick={() => goTo('verdict')}>To the verdict</button>
+          </div>
+        )}
       </div>
     </div>
   )

@@ -7,7 +7,7 @@ export const Notice = () => {
   const notice = useStore(bench, (state) => state.notice)
   useEffect(() => {
     if (notice === '') return
-    const gone = setTimeout(() => say(''), 7000)
+    const gone = setTimeout(() => say(''), 5000)
     return () => clearTimeout(gone)
   }, [notice])
   return <p class={notice ? 'notice' : 'notice notice-none'} role="status" aria-live="polite">{notice}</p>

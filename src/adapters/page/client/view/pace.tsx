@@ -37,13 +37,13 @@ const Beginning = ({ work }: { readonly work: Work }) => {
   return (
     <section class="card pace-begin">
       <div class="fields">
-        <NumberField label="Commands in the run" value={commands} set={setCommands} hint="a whole turn is S × N" />
+        <NumberField label="Commands in the run" value={commands} set={setCommands} hint={`a whole turn: ${usualCommands(work)}`} />
         <NumberField label="Time at each mark" value={dwell} set={setDwell} unit="s" hint="half a second at least" />
       </div>
-      <label class="check"><input type="checkbox" checked={back} onChange={({ currentTarget }) => setBack(currentTarget.checked)} /> There and back</label>
+      <label class="check"><input type="checkbox" checked={back} onChange={({ currentTarget }) => setBack(currentTarget.checked)} /> There and back, which shows what is lost on reversing</label>
       {wrong && <p class="wrong">{wrong.what}; {wrong.remedy}.</p>}
       <button type="button" class="main huge" disabled={!sound} onClick={begin}>Begin with the start mark</button>
-      <p class="hint">Sound and vibration tell each command, so that your eyes can stay on the pen. The run stays where it is when you close the page.</p>
+      <p class="hint">You step the motor; this page counts along. Sound and vibration tell each command, so that your eyes can stay on the pen. The count is kept when you close the page.</p>
     </section>
   )
 }
@@ -59,6 +59,9 @@ const Running = ({ work, pace }: { readonly work: Work; readonly pace: PaceState
   const index = Math.min(pace.command, marks.length - 1)
   const now = marks[index]
   const over = pace.command >= marks.length
+  const first = useRef<HTMLButtonElement>(null)
+  // What had the focus is gone; the next thing to press takes it.
+  useEffect(() => first.current?.focus({ preventScroll: true }), [over])
 
   const moveTo = (command: number): void => {
     due.current = performance.now() + pace.dwellS * 1000
@@ -88,16 +91,16 @@ const Running = ({ work, pace }: { readonly work: Work; readonly pace: PaceState
       <section class="card pace-run">
         <p class="pace-word">All {marks.length} marks made.</p>
         <p>Leave the sheet where it is until the photo is taken.</p>
-        <div class="buttons"><button type="button" class="main huge" onClick={() => goTo('marks')}>To the photo</button><button type="button" onClick={() => patch({ pace: null })}>Another run</button></div>
+        <div class="buttons"><button ref={first} type="button" class="main huge" onClick={() => goTo('marks')}>To the photo</button><button type="button" onClick={() => patch({ pace: null })}>Another run</button></div>
       </section>
     )
   return (
     <section class="card pace-run">
       <p class="pace-word">{pace.command === 0 ? 'Start mark' : `Step once${now && now.direction < 0 ? ' back' : ''}, then mark`}</p>
       <p class="pace-number" role="timer" aria-live={going ? 'off' : 'polite'}>{now?.command ?? 0}</p>
-      <p class="pace-of">of {pace.commands}{now && now.direction < 0 ? ', on the way back' : ''} · {left.toFixed(going ? 1 : 0)} s</p>
+      <p class="pace-of">of {pace.commands} commands{now && now.direction < 0 ? ', on the way back' : ''} · {left.toFixed(going ? 1 : 0)} s</p>
       <meter class="pace-left" min={0} max={pace.dwellS} value={left} aria-label="Time left at this mark" />
-      <button type="button" class="main huge" onClick={() => { wakeSound(); setGoing(!going) }}>{going ? 'Hold' : 'Go'}</button>
+      <button ref={first} type="button" class="main huge" onClick={() => { wakeSound(); setGoing(!going) }}>{going ? 'Hold' : 'Go'}</button>
       <div class="buttons pace-steps">
         <button type="button" onClick={() => moveTo(pace.command - 1)} disabled={pace.command === 0}>One back</button>
         <button type="button" onClick={() => { signal('step'); moveTo(pace.command + 1) }}>Next now</button>

@@ -1,6 +1,7 @@
-import { useEffect, useRef, useState } from 'preact/hooks'
+import { useRef, useState } from 'preact/hooks'
 import { bench, patch, say, theBackend } from '#adapters/page/client/app/bench'
 import { useStore } from '#adapters/page/client/app/store'
+import { LongWork } from './long-work.tsx'
 import { Wrong } from './wrong.tsx'
 import type { Hints } from '#core/detect/detection'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
@@ -22,6 +23,14 @@ const hintsOf = ({ paper, rig, marks, ink }: Told): Hints => ({
   ...(ink === 'dark' || ink === 'light' ? { ink } : {}),
 })
 
+/** What was told before, so that looking again begins from it. */
+const toldOf = ({ paperMm, rig, expectedMarks, ink }: Hints): Told => ({
+  paper: Object.keys(papers).find((name) => papers[name]?.join() === paperMm?.join()) ?? '',
+  rig: rig ?? 'pointer',
+  marks: expectedMarks === undefined ? '' : String(expectedMarks),
+  ink: ink ?? '',
+})
+
 const failed = (error: unknown): Unmeasurable => unmeasurable(error instanceof Error ? error.message : 'something went wrong', 'the photo', 'try again')
 
 /** Photo to the project, marks out of the photo; each step said, each stoppable. */
@@ -36,7 +45,7 @@ const read = async (photo: Blob & { readonly name?: string }, hints: Hints, { st
   if (stop.aborted) return null
   if (isUnmeasurable(found)) return found
   chosen.set({ handle: null, hover: null, tool: 'move' })
-  patch({ source: 'photo', photo: { name: photo.name ?? work.photo?.name ?? 'photo.jpg', sha256: kept.sha256 }, found, edits: [], applied: 0 })
+  patch({ source: 'photo', photo: { name: photo.name ?? work.photo?.name ?? 'photo.jpg', sha256: kept.sha256 }, found, hints, edits: [], applied: 0 })
   say(`${found.marks.length} marks found. Check them before you believe them.`)
   return null
 }
@@ -45,19 +54,9 @@ const Choice = ({ label, value, options, set }: { readonly label: string; readon
   <label class="field small"><span>{label}</span><select value={value} onChange={({ currentTarget }) => set(currentTarget.value)}>{options.map(([each, text]) => <option key={each} value={each}>{text}</option>)}</select></label>
 )
 
-/** How long it has been going on: a number that counts costs the machine nothing, unlike a bar that runs to and fro. */
-const Seconds = () => {
-  const [seconds, setSeconds] = useState(0)
-  useEffect(() => {
-    const timer = setInterval(() => setSeconds((now) => now + 1), 1000)
-    return () => clearInterval(timer)
-  }, [])
-  return <span class="seconds" aria-hidden="true">{seconds} s</span>
-}
-
 /** Choosing a photo and telling what is known about it. */
 export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
-  const [told, setTold] = useState<Told>({ paper: '', rig: 'pointer', marks: '', ink: '' })
+  const [told, setTold] = useState<Told>(() => toldOf(bench.get().work?.hints ?? {}))
   const [step, setStep] = useState('')
   const [wrong, setWrong] = useState<Unmeasurable | null>(null)
   const stop = useRef<AbortController | null>(null)
@@ -70,7 +69,9 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
     const refused = await read(photo, hintsOf(told), { stop: stop.current.signal, step: setStep }).catch((error: unknown) => (stop.current?.signal.aborted ? null : failed(error)))
     setStep('')
     setWrong(refused)
-    if (!refused && !stop.current.signal.aborted) done()
+    if (refused || stop.current.signal.aborted) return
+    done()
+    document.getElementById('work')?.focus({ preventScroll: true })
   }
 
   return (
@@ -82,17 +83,14 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
         <Choice label="Ink" value={told.ink} options={[['', 'find out'], ['dark', 'darker than the paper'], ['light', 'lighter than the paper']]} set={(ink) => setTold({ ...told, ink })} />
       </div>
       {step ? (
-        <div class="progress" role="status">
-          <span>{step} <Seconds /></span>
-          <button type="button" onClick={() => { stop.current?.abort(); setStep(''); say('Stopped.') }}>Stop</button>
-        </div>
+        <LongWork step={step} stop={() => { stop.current?.abort(); setStep(''); say('Stopped.') }} />
       ) : (
         <div class="buttons">
           <label class="main file">Choose a photo<input type="file" accept="image/jpeg,image/png,image/webp,image/avif" onChange={({ currentTarget }) => void go(currentTarget.files?.[0] ?? null)} /></label>
           {again && <button type="button" onClick={() => void theBackend().photo(bench.get().id ?? '').then(go)}>Look for marks again</button>}
         </div>
       )}
-      <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP.</p>
+      <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP. Nothing above need be told; it only helps where the tool finds something else.</p>
       {wrong && <Wrong why={wrong} />}
     </section>
   )

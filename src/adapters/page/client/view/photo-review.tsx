@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'preact/hooks'
-import { bench, redo, theBackend, undo } from '#adapters/page/client/app/bench'
+import { bench, redo, resultOf, theBackend, undo } from '#adapters/page/client/app/bench'
 import { useStore } from '#adapters/page/client/app/store'
 import { goTo } from '#adapters/page/client/app/step'
 import type { Reviewed } from '#core/review/reviewed'
-import { Inspector } from './inspector.tsx'
+import { DoubtPanel, Inspector } from './inspector.tsx'
 import { LinkedPlots } from './linked-plots.tsx'
 import { LiveFigures } from './live-figures.tsx'
 import { lookOf } from '#adapters/page/client/marks/draw-marks'
@@ -68,6 +68,7 @@ export const PhotoReview = () => {
   const sha = useStore(bench, (state) => state.work?.photo?.sha256 ?? '')
   const state = useStore(bench, (bench) => bench.state)
   const id = useStore(chosen, selectedId)
+  const measured = useStore(bench, (bench) => resultOf(bench) !== null)
   const levels = usePhoto(sha)
   useEffect(() => {
     addEventListener('keydown', onPageKey)
@@ -78,7 +79,7 @@ export const PhotoReview = () => {
     <div class="review">
       <div class="review-photo">
         <Tools />
-        <PhotoStage levels={levels} size={{ width: state.found.widthPx, height: state.found.heightPx }} told={told(state, id)} />
+        <PhotoStage levels={levels} size={{ width: state.found.widthPx, height: state.found.heightPx }} told={told(state, id)}><DoubtPanel /></PhotoStage>
         {state.found.doubts.map((doubt) => <p key={doubt} class="hint">{doubt}</p>)}
         <Help />
       </div>
@@ -86,7 +87,7 @@ export const PhotoReview = () => {
         <LiveFigures />
         <LinkedPlots dial={state.found.rig === 'pointer'} />
         <Inspector />
-        <button type="button" class="main onward" onClick={() => goTo('verdict')}>To the verdict</button>
+        {measured && <button type="button" class="main onward" onClick={() => goTo('verdict')}>To the verdict</button>}
       </div>
     </div>
   )

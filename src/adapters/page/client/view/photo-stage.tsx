@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 import { bench } from '#adapters/page/client/app/bench'
 import { drawHandLayer, drawMarksLayer, drawPhotoLayer, type Layers } from '#adapters/page/client/marks/layers'
@@ -86,7 +87,7 @@ const runStage = (element: HTMLElement, layers: Layers, size: Size): Stage => {
 }
 
 /** The photo with its marks. @param levels null while it is being decoded, or when only its marks are known */
-export const PhotoStage = ({ levels, size, told }: { readonly levels: PhotoLevels | null; readonly size: Size; readonly told: string }) => {
+export const PhotoStage = ({ levels, size, told, children }: { readonly levels: PhotoLevels | null; readonly size: Size; readonly told: string; readonly children?: ComponentChildren }) => {
   const element = useRef<HTMLDivElement>(null)
   const sheets = useRef<(HTMLCanvasElement | null)[]>([])
   const stage = useRef<Stage | null>(null)
@@ -108,6 +109,7 @@ export const PhotoStage = ({ levels, size, told }: { readonly levels: PhotoLevel
         {[0, 1, 2].map((i) => <canvas key={i} ref={(canvas) => { sheets.current[i] = canvas }} />)}
       </div>
       <p id="stage-told" class="unseen" aria-live="polite">{told}</p>
+      {children}
       <fieldset class="zoom" aria-label="Zoom">
         <button type="button" aria-label="Nearer" onClick={zoom(1.5)}>+</button>
         <button type="button" aria-label="Farther" onClick={zoom(1 / 1.5)}>−</button>

@@ -21,21 +21,22 @@ const numberOf = (text: string, otherwise: number): number => {
 
 const minutes = (seconds: number): string => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`)
 
-const Told = ({ plan, microsteps }: { readonly plan: TestPlan; readonly microsteps: number }) => {
+const Told = ({ plan, microsteps, dwellS, mirror }: { readonly plan: TestPlan; readonly microsteps: number; readonly dwellS: number; readonly mirror: boolean }) => {
   const enough = plan.finestMode >= microsteps
   return (
     <>
       <section class={`card verdict-card ${enough ? 'is-good' : 'is-open'}`}>
         <p class="headline">{enough ? `This rig can judge 1/${microsteps} steps.` : `This rig can judge ${plan.finestMode <= 1 ? 'full steps at best' : `1/${plan.finestMode} steps at best`}.`}</p>
-        {!enough && <p>For 1/{microsteps} steps it would need {plainNumber(plan.neededLengthMm, 3)} mm from the shaft to the marks.</p>}
-        <dl class="figures">
-          <div class="figure"><dt>Told apart</dt><dd>{plainNumber(plan.toldApart, 3)} <small class="below">positions per full step</small></dd></div>
-          <div class="figure"><dt>One mark, u</dt><dd>{plainNumber(plan.markUDeg, 2)} <small>°</small></dd></div>
-          <div class="figure"><dt>Marks</dt><dd>{plan.marks}</dd></div>
-          <div class="figure"><dt>Time</dt><dd>{minutes(plan.timeS)}</dd></div>
+        {!enough && <p>For 1/{microsteps} steps it would need {plainNumber(plan.neededLengthMm, 3)} mm from the {mirror ? 'mirror to the wall' : 'shaft to the marks'}.</p>}
+        <dl class="figures two-by-two">
+          <div class="figure"><dt>Positions it tells apart</dt><dd>{plainNumber(plan.toldApart, 3)}<small class="below">per full step</small></dd></div>
+          <div class="figure"><dt>One mark is uncertain by</dt><dd>{plainNumber(plan.markUDeg, 2)}°<small class="below">standard uncertainty u</small></dd></div>
+          <div class="figure"><dt>Marks to make</dt><dd>{plan.marks}<small class="below">after the start mark</small></dd></div>
+          <div class="figure"><dt>Time it takes</dt><dd>{minutes(plan.timeS)}<small class="below">at {dwellS} s a mark</small></dd></div>
         </dl>
+        <button type="button" class="main onward" onClick={() => goTo('print')}>Next: print the sheet</button>
       </section>
-      {plan.warnings.length > 0 && <section class="card"><h2>Mind</h2><ul>{plan.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
+      {plan.warnings.length > 0 && <section class="card"><h2>Keep in mind</h2><ul>{plan.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
       <section class="card"><h2>In this order</h2><ol>{plan.order.map((line) => <li key={line}>{line}</li>)}</ol></section>
       <section class="card"><h2>So that nobody gets hurt</h2>{plan.cautions.map(({ key, title, text }) => <details key={key}><summary>{title}</summary><p>{text}</p></details>)}</section>
     </>
@@ -71,7 +72,7 @@ export const Plan = () => {
           <SetUpField name="steps-per-rev" label="Full steps per turn" hint="48, 200 …" number />
           <SetUpField name="microsteps" label="Microsteps per full step" hint="4, 8, 16 …" number />
           <label class="field"><span>Rig</span><select value={mirror ? 'mirror' : 'pointer'} onChange={({ currentTarget }) => setField('rig', currentTarget.value)}><option value="pointer">Pointer over paper</option><option value="mirror">Light spot on a wall</option></select><small>a wall far away tells finer steps apart</small></label>
-          {mirror ? <SetUpField name="distance" label="D, mirror to wall" hint="1500 mm" /> : <SetUpField name="radius" label="R, shaft to the marks" hint="80 mm" />}
+          {mirror ? <SetUpField name="distance" label="D, mirror to wall" hint="1500 mm when left empty" /> : <SetUpField name="radius" label="R, shaft to the marks" hint="80 mm when left empty" />}
           <SetUpField name="gears" label="Gears before the pointer" hint="none, or 17:8" />
           <NumberField label="Full steps to cover" value={span} set={setSpan} hint={mirror ? '8 when left empty' : 'a whole turn when left empty'} />
           <NumberField label="Pen line" value={pen} set={setPen} unit="mm" />
@@ -81,9 +82,8 @@ export const Plan = () => {
         <RigDrawing rig={mirror ? 'mirror' : 'pointer'} />
       </section>
       <div class="review-side">
-        {plan === null && <section class="card"><p class="hint">Give the full steps per turn and the microsteps; the plan appears here as you type.</p></section>}
-        {plan && (isUnmeasurable(plan) ? <Wrong why={plan} /> : <Told plan={plan} microsteps={Number(work?.setUp['microsteps'] ?? 1)} />)}
-        <button type="button" class="main onward" onClick={() => goTo('print')}>Print the sheet</button>
+        {plan === null && <section class="card"><p class="hint">Give the full steps per turn and the microsteps; the plan appears here as you type. A motor of unknown steps: count the steps of one turn of its shaft.</p></section>}
+        {plan && (isUnmeasurable(plan) ? <Wrong why={plan} /> : <Told plan={plan} microsteps={Number(work?.setUp['microsteps'] ?? 1)} dwellS={numberOf(dwell, 4)} mirror={mirror} />)}
       </div>
     </div>
   )

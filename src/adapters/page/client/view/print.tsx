@@ -30,6 +30,8 @@ export const Print = () => {
   const [busy, setBusy] = useState(false)
   useStore(bench, (state) => state.work?.setUp)
   const order = orderOf(paper)
+  // A sheet drawn before something changed is no longer the one that is shown.
+  useEffect(() => setSheet(null), [JSON.stringify(order)])
   useEffect(() => () => { if (sheet) URL.revokeObjectURL(sheet.url) }, [sheet])
 
   const draw = async (): Promise<void> => {
@@ -53,13 +55,14 @@ export const Print = () => {
         </fieldset>
         <dl class="lines">
           <div><dt>Motor</dt><dd>{order.motor || '–'}</dd></div>
-          <div><dt>Steps per turn</dt><dd>{order.stepsPerRev ?? '– (set it in Plan)'}</dd></div>
-          <div><dt>Microsteps</dt><dd>{order.microsteps ?? '–'}</dd></div>
+          <div><dt>Steps per turn</dt><dd>{order.stepsPerRev ?? '–'}</dd></div>
+          <div><dt>Microsteps per full step</dt><dd>{order.microsteps ?? '–'}</dd></div>
           <div><dt>{order.rig === 'mirror' ? 'Wall distance' : 'Radius of the marks'}</dt><dd>{order.lengthMm} mm</dd></div>
         </dl>
+        {order.stepsPerRev === null || order.microsteps === null ? <p class="hint">What is not known is left out of the code on the sheet. <a href="#plan">Fill it in under Plan</a></p> : <p class="hint">These stand in a code on the sheet, so that a photo of it says them by itself. <a href="#plan">Change them under Plan</a></p>}
         <div class="buttons">
-          <button type="button" class="main" disabled={busy} onClick={() => void draw()}>{busy ? 'Drawing…' : 'Draw the sheet'}</button>
-          {sheet && <a class="main" href={sheet.url} download="marking-sheet.pdf">Save marking-sheet.pdf <small>{sheet.kb} kB</small></a>}
+          <button type="button" class={sheet ? '' : 'main'} disabled={busy} onClick={() => void draw()}>{busy ? 'Drawing…' : sheet ? 'Draw it again' : 'Draw the sheet'}</button>
+          {sheet && <a class="main" href={sheet.url} download="marking-sheet.pdf">Save marking-sheet.pdf ({sheet.kb} kB)</a>}
         </div>
         {wrong && <p class="wrong" role="alert">{wrong}</p>}
       </section>
@@ -71,7 +74,7 @@ export const Print = () => {
           <li>Cut out the hole, slide the sheet over the shaft, tape it flat on all four sides.</li>
           <li>Leave the printed targets free: no pen, no fingers, no tape on them.</li>
         </ol>
-        <button type="button" class="onward main" onClick={() => goTo('pace')}>To the pace</button>
+        <button type="button" class="onward main" onClick={() => goTo('pace')}>Next: step and mark</button>
       </section>
     </div>
   )

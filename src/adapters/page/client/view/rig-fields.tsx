@@ -16,7 +16,7 @@ export const RigFields = ({ photo }: { readonly photo: boolean }) => {
       <div class="fields">
         <SetUpField name="steps-per-rev" label="Full steps per turn" hint="48, 200 …" number />
         <SetUpField name="microsteps" label="Microsteps per full step" hint="as the driver is set: 4, 16 …" number />
-        {!photo && <SetUpChoice name="rig" label="Rig" options={rigs} />}
+        {!photo && <SetUpChoice name="rig" label="Rig" options={rigs} wide />}
         {!photo && <SetUpChoice key={rig === 'pointer' ? 'angle' : 'length'} name="position-unit" label="Unit of the positions" options={rig === 'pointer' ? angleUnits : lengthUnits} />}
         {rig !== 'mirror' && <SetUpField name="radius" label="R, radius at the marks" hint={rig === 'pointer' ? 'only for an uncertainty in mm' : '80 mm, or 80 ± 0.5 mm'} />}
         {rig === 'mirror' && <SetUpField name="distance" label="D, mirror to wall" hint="1520 ± 3 mm" />}

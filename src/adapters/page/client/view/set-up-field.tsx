@@ -35,14 +35,15 @@ export const SetUpField = ({ name, label, hint = '', number = false }: Field) =>
 }
 
 /** One of a few words of the set-up. */
-export const SetUpChoice = ({ name, label, options }: { readonly name: string; readonly label: string; readonly options: readonly (readonly [value: string, text: string])[] }) => {
+export const SetUpChoice = ({ name, label, options, wide = false }: { readonly name: string; readonly label: string; readonly wide?: boolean; readonly options: readonly (readonly [value: string, text: string])[] }) => {
   const value = useStore(bench, (state) => state.work?.setUp[name] ?? options[0]?.[0] ?? '')
   return (
-    <label class="field">
+    <label class={wide ? 'field whole-row' : 'field'}>
       <span>{label}</span>
       <select value={value} onChange={({ currentTarget }) => setField(name, currentTarget.value)}>
         {options.map(([each, text]) => <option key={each} value={each}>{text}</option>)}
       </select>
+      <small />
     </label>
   )
 }

@@ -9,6 +9,7 @@ export const StepRule = () => {
   const step = useStore(place, (state) => state.step)
   const work = useStore(bench, (state) => state.work)
   const measured = useStore(bench, (state) => resultOf(state) !== null)
+  const kept = useStore(bench, ({ project, id }) => id !== null && (project?.evidence.includes(id) ?? false))
   const done: Readonly<Record<StepId, boolean>> = {
     plan: Boolean(work?.setUp['steps-per-rev'] && work.setUp['microsteps']),
     print: false,
@@ -16,7 +17,8 @@ export const StepRule = () => {
     marks: measured,
     verdict: measured,
     machine: Boolean(work && work.machine.trains.length > 0),
-    note: false,
+    note: kept,
+    compare: false,
   }
   return (
     <nav class="rule" aria-label="Steps of the job">

@@ -1,9 +1,9 @@
 import { useRef, useState } from 'preact/hooks'
 import { bench, patch } from '#adapters/page/client/app/bench'
+import { pasted } from '#adapters/page/client/app/pasted'
 import { useStore } from '#adapters/page/client/app/store'
 import { Wrong } from './wrong.tsx'
-import { takeApart } from '#core/ingest/table'
-import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { firstRowLine } from '#core/review/trace-of-work'
 import { gridColumns } from '#core/review/work'
 
@@ -17,28 +17,13 @@ const withCell = (rows: Rows, [row, column]: readonly [number, number], text: st
   return grown.with(row, gridColumns.map((_, i) => (i === column ? text : (grown[row]?.[i] ?? ''))))
 }
 
-/** Cells pasted from a spreadsheet or a trace file, laid down from a cell on; a line of column names says which is which. */
-export const pasted = (rows: Rows, [row, column]: readonly [number, number], text: string): { readonly rows: Rows; readonly setUp: Readonly<Record<string, string>> } => {
-  const table = takeApart(text)
-  const names = table.rows[0]?.fields.map((field) => field.toLowerCase()) ?? []
-  const named = names.includes('position')
-  const places = named ? names.map((name) => gridColumns.indexOf(name as (typeof gridColumns)[number])) : names.map((_, i) => column + i)
-  const lines = named ? table.rows.slice(1) : table.rows
-  let next = [...rows]
-  while (next.length < row + lines.length) next = [...next, []]
-  lines.forEach(({ fields }, i) => {
-    next[row + i] = gridColumns.map((_, c) => {
-      const from = places.indexOf(c)
-      return from < 0 ? (next[row + i]?.[c] ?? '') : (fields[from] ?? '')
-    })
-  })
-  return { rows: next, setUp: Object.fromEntries(table.head.map(({ key, value }) => [key, value])) }
-}
-
 const lineOf = (where: string): number | null => {
   const match = /line (\d+)/.exec(where)
   return match ? Number(match[1]) : null
 }
+
+/** A message about lines of a trace file, told in rows of the grid. */
+export const inRows = (why: Unmeasurable, first: number): Unmeasurable => ({ ...why, what: why.what.replaceAll(/\bline (\d+)/g, (line, n: string) => (Number(n) < first ? line : `row ${Number(n) - first + 1}`)) })
 
 const focusCell = (row: number, column: number): void => document.getElementById(`cell-${row}-${column}`)?.focus()
 
@@ -76,7 +61,7 @@ export const TypingGrid = () => {
 
   return (
     <section class="card typing" aria-label="Positions">
-      {wrong && typedRows > 0 && <Wrong why={wrong} {...(wrongRow !== null && wrongRow >= 0 ? { where: `Row ${wrongRow + 1}` } : {})} />}
+      {wrong && typedRows > 0 && <Wrong why={work ? inRows(wrong, firstRowLine(work)) : wrong} {...(wrongRow !== null && wrongRow >= 0 ? { where: `Row ${wrongRow + 1}` } : {})} />}
       <div class="grid-scroll" tabIndex={-1}>
         <table ref={grid} class="grid">
           <thead><tr><th scope="col">mark</th>{gridColumns.map((name) => <th key={name} scope="col">{labels[name]}</th>)}</tr></thead>
@@ -100,7 +85,7 @@ export const TypingGrid = () => {
       <div class="buttons">
         {count > shown && <button type="button" disabled={first === 0} onClick={() => setFrom(Math.max(0, first - shown))}>Rows before</button>}
         {count > shown && <button type="button" disabled={first + shown >= count} onClick={() => setFrom(first + shown)}>Rows after</button>}
-        <span class="hint">{typedRows} marks. Paste a column or a whole table from a spreadsheet.</span>
+        <span class="hint">{typedRows === 1 ? '1 mark' : `${typedRows} marks`}. One row for each mark, in the order made. A column, a table from a spreadsheet or a whole trace file can be pasted.</span>
         <span class="gap" />
         <button type="button" disabled={rows.length === 0} onClick={() => patch({ rows: [] })}>Empty the grid</button>
       </div>

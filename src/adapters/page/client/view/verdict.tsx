@@ -2,9 +2,9 @@ import { useMemo } from 'preact/hooks'
 import { bench } from '#adapters/page/client/app/bench'
 import { goTo } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
-import { Compare } from './compare.tsx'
 import { ModesTable } from './modes-table.tsx'
 import { Plots } from './plots.tsx'
+import { toneOf, toneSigns } from './tone.ts'
 import { Wrong } from './wrong.tsx'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { keyFigures } from '#core/report/key-figures'
@@ -14,29 +14,25 @@ import type { Result } from '#core/report/result-schema'
 import { effectiveSentence, verdictHeadline, verdictReason } from '#core/report/verdict-sentence'
 import { ScrollBox } from './scroll-box.tsx'
 
-const toneOf = (result: Result): 'good' | 'bad' | 'open' =>
-  result.recommendation.microsteps !== null ? 'good' : result.modes.some(({ verdict }) => verdict === 'fails') ? 'bad' : 'open'
-
-const signs = { good: '●', bad: '✕', open: '◐' } as const
-
 const Causes = ({ result: { motorFit, figures } }: { readonly result: Result }) => {
   const explained = useStore(bench, (state) => state.explained)
   const real = figures.harmonics.filter(({ significant }) => significant)
   return (
-    <section class="card">
+    <section class="card" id="cause">
       <h2>What is behind it</h2>
       {!explained && <p class="hint" role="status">Looking for the cause in the motor…</p>}
       {motorFit && <p>{motorFit.finding.text}</p>}
       {real.length === 0 ? <p>No part of the error repeats strongly enough to name a cause.</p> : (
-        <ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order} times per {about}</li>)}</ul>
+        <><p>What repeats in the error, as a wave, with twice its standard error:</p><ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order} times per {about}</li>)}</ul></>
       )}
     </section>
   )
 }
 
 const Budget = ({ result: { uncertainty } }: { readonly result: Result }) => (
-  <section class="card">
+  <section class="card" id="sure">
     <h2>How sure the marks are</h2>
+    <p>What makes the angle of a mark uncertain, as standard uncertainties (u) at the motor’s shaft. U, in the figures, is twice the whole.</p>
     <table class="table">
       <thead><tr><th scope="col">From</th><th scope="col">u, °</th><th scope="col">Bears on</th></tr></thead>
       <tbody>{uncertainty.contributions.map(({ source, uDeg, kind }) => <tr key={source}><th scope="row">{source}</th><td class="num">{plainNumber(uDeg, 2)}</td><td>{kind === 'mark' ? 'each mark by itself' : 'all marks alike'}</td></tr>)}</tbody>
@@ -44,13 +40,22 @@ const Budget = ({ result: { uncertainty } }: { readonly result: Result }) => (
   </section>
 )
 
+const parts = [['modes', 'Modes'], ['figures', 'Figures'], ['cause', 'Cause'], ['plots', 'Plots'], ['sure', 'How sure']] as const
+
+/** The way to each part of a long page; the address keeps naming the step. */
+const Contents = () => (
+  <nav class="contents no-print" aria-label="On this page">
+    {parts.map(([id, name]) => <button key={id} type="button" class="plain" onClick={() => document.getElementById(id)?.scrollIntoView()}>{name}</button>)}
+  </nav>
+)
+
 const Shown = ({ result }: { readonly result: Result }) => {
   const plots = useMemo(() => plotSet(result), [result])
   const tone = toneOf(result)
   return (
     <>
-      <section class={`verdict is-${tone}`}>
-        <span class="verdict-sign" aria-hidden="true">{signs[tone]}</span>
+      <section id="verdict" class={`verdict is-${tone}`}>
+        <span class="verdict-sign" aria-hidden="true">{toneSigns[tone]}</span>
         <div>
           <p class="verdict-words">{verdictHeadline(result)}</p>
           <p>{verdictReason(result)}</p>
@@ -60,15 +65,16 @@ const Shown = ({ result }: { readonly result: Result }) => {
       <div class="buttons no-print">
         <button type="button" class="main" onClick={() => goTo('note')}>Keep the evidence</button>
         <button type="button" onClick={() => goTo('machine')}>What it gives at the carriage</button>
+        <button type="button" onClick={() => goTo('compare')}>Beside other motors</button>
         <button type="button" onClick={() => print()}>Print this</button>
       </div>
-      {result.warnings.length > 0 && <section class="card"><h2>Mind</h2><ul>{result.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
-      <section class="card"><h2>Mode by mode</h2><ScrollBox label="Step modes"><ModesTable modes={result.modes} /></ScrollBox></section>
-      <section class="card"><h2>Figures</h2><dl class="lines">{keyFigures(result).map(({ name, text, meaning }) => <div key={name}><dt>{name}<small>{meaning}</small></dt><dd>{text}</dd></div>)}</dl></section>
+      <Contents />
+      {result.warnings.length > 0 && <section class="card"><h2>Keep in mind</h2><ul>{result.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
+      <section class="card" id="modes"><h2>Mode by mode</h2><p>A mode holds when each of its steps is between half and one and a half times its nominal size, beyond what the marks leave uncertain.</p><ScrollBox label="Step modes"><ModesTable modes={result.modes} /></ScrollBox></section>
+      <section class="card" id="figures"><h2>Figures</h2><dl class="lines">{keyFigures(result).map(({ name, text, meaning }) => <div key={name}><dt>{name}<small>{meaning}</small></dt><dd>{text}</dd></div>)}</dl></section>
       <Causes result={result} />
-      <Plots plots={plots} />
+      <div id="plots"><Plots plots={plots} /></div>
       <Budget result={result} />
-      <Compare result={result} />
     </>
   )
 }
@@ -78,6 +84,6 @@ export const Verdict = () => {
   const outcome = useStore(bench, (state) => state.outcome)
   if (!outcome) return <section class="card"><p class="hint" role="status">Measuring…</p></section>
   if (isUnmeasurable(outcome))
-    return <section class="card"><Wrong why={outcome} /><button type="button" class="main" onClick={() => goTo('marks')}>To the marks</button></section>
+    return <section class="card"><p class="headline">There is no verdict yet.</p><Wrong why={outcome} /><button type="button" class="main" onClick={() => goTo('marks')}>To the marks</button></section>
   return <Shown result={outcome} />
 }
