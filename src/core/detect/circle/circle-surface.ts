@@ -50,7 +50,14 @@ const distanceTo = ({ p0, p1 }: MarksSeen['strokes'][number], [x, y]: Point): nu
 }
 
 /** Away from every mark, where only the curve itself can show. */
-const bareOf = ({ strokes }: MarksSeen, margin: number) => (px: Point): boolean => strokes.every((s) => distanceTo(s, px) > s.widthPx / 2 + margin)
+const bareOf = ({ strokes }: MarksSeen, margin: number): ((px: Point) => boolean) => {
+  const covers = strokes.map((stroke) => {
+    const { p0, p1, widthPx } = stroke
+    const reach = widthPx / 2 + margin
+    return { stroke, reach, x: (p0[0] + p1[0]) / 2, y: (p0[1] + p1[1]) / 2, far: (Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) / 2 + reach) ** 2 }
+  })
+  return (px) => covers.every(({ stroke, reach, x, y, far }) => (px[0] - x) ** 2 + (px[1] - y) ** 2 > far || distanceTo(stroke, px) > reach)
+}
 
 const polarPoint = ([cx, cy]: Point, ray: number, radius: number): Point => [cx + radius * Math.cos(rayAngle(ray)), cy + radius * Math.sin(rayAngle(ray))]
 
