@@ -9,7 +9,7 @@ import { guessShape } from './paper/unknown-size.ts'
 import { convexHull } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
 import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
-import { type PlaneMap, photoPlane, planeMap, toPhoto, toPlane } from './plane-map.ts'
+import { type PlaneMap, photoPlane, planeMap, radialAbout, straighten, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 
 /** The sheet the marks are on, as far as the photo tells. */
@@ -50,6 +50,16 @@ const movedCorners = (corners: Quad, sizeMm: readonly [number, number], uPx: num
     }),
   )
 
+/** Spread of one radial term among usual lenses (common practice, no source); four corners alone cannot tell it. */
+const RADIAL_SPREAD = 0.03
+
+/** The same corners seen through a lens that bends by one spread more. */
+const throughLens = (corners: Quad, sizeMm: readonly [number, number], { width, height }: Raster): PlaneMap[] => {
+  const radial = radialAbout(width, height, RADIAL_SPREAD)
+  const map = fitHomography(corners.map((p) => straighten(radial, p)), sheetCorners(sizeMm))
+  return map === null ? [] : [planeMap(map, radial)]
+}
+
 const OPEN_SIZE = 'the paper could be A4 or US Letter by its shape in the photo; say which with --paper'
 
 /** Four corners whose shape fits the paper worse than this are something else's. */
@@ -63,7 +73,7 @@ const fromGivenShape = (raster: Raster, corners: Quad): Surface | null => {
   if (guess === null) return null
   const { choice, other } = guess
   const moved = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
-  const alternatives = [...moved, ...(other === null ? [] : [planeMap(other.homography)])]
+  const alternatives = [...moved, ...throughLens(corners, choice.sizeMm, raster), ...(other === null ? [] : [planeMap(other.homography)])]
   return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: false, alternatives, loose: false, sheet: null, ringMm: null, doubts: [GIVEN_SHAPE] }
 }
 
@@ -72,7 +82,7 @@ const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hint
   const choice = choosePaper(corners, [raster.width, raster.height], paperMm)
   if (choice === null) return null
   if (paperMm === undefined && choice.misfit > MOST_MISFIT) return fromGivenShape(raster, corners)
-  const alternatives = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
+  const alternatives = [...movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height)), ...throughLens(corners, choice.sizeMm, raster)]
   const doubts = paperMm !== undefined ? [] : choice.margin < 6 ? [OPEN_SIZE] : [`the corners were taken for those of a sheet of ${choice.sizeMm.join(' × ')} mm, by its shape; say otherwise with --paper`]
   return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, loose: false, sheet: null, ringMm: null, doubts }
 }
