@@ -11,6 +11,7 @@ import { type EvenTurn, evenTurn } from './even-turn.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
+import { resolveGroups } from './group/resolve-groups.ts'
 import { inkCentroid } from './mark-bearing.ts'
 import { mapDoubt } from './map-doubt.ts'
 import { mergeShared } from './merge-shared.ts'
@@ -163,7 +164,18 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
     now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
     if (!more) break
   }
-  return splitAll(stage, now, centre)
+  return readTogether(stage, splitAll(stage, now, centre), centre)
+}
+
+/** Strokes that touch and are only a few px wide, read together. */
+const readTogether = (stage: Stage, now: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+  if (now.marks.length < 3) return now
+  const ring = ringOf(now.marks, centre)
+  const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
+  const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+  if (fits === null) return now
+  const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
+  return next.marks.length > now.marks.length ? { marks: next.marks, refused: [...now.refused, ...next.refused] } : now
 }
 
 /** Wide marks as two, where the picture supports it. */

@@ -1,0 +1,115 @@
+import { cholesky, choleskySolve } from '#core/numeric/cholesky'
+import { GROUND, type GroupState, type GroupSystem, groupSystem, strokePlace } from './group-system.ts'
+import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
+
+export interface GroupFit {
+  readonly strokes: readonly GroupStroke[]
+  /** Brightness of the paper between and beside them, grey levels. */
+  readonly paper: number
+  /** Mean of the squared residuals, each counted up to the cut: grey levels². */
+  readonly cost: number
+  /** rms of what the model leaves, outliers down-weighted. */
+  readonly noise: number
+  readonly residuals: Float64Array
+  /** The last round's normal equations, factored: see offsetDoubts. */
+  readonly lower: readonly (readonly number[])[]
+}
+
+const ROUNDS = 6
+const SETTLED = 0.02
+/** Tukey's cut in noises, and no less than this share of the usual darkness. */
+const CUT = 5
+const LEAST_CUT = 0.8
+/** How far a hand-drawn mark's direction scatters about the shaft, rad (common practice, no source). */
+const LEAN = 0.035
+
+const clamp = (value: number, limit: number): number => Math.max(-limit, Math.min(limit, value))
+
+const startGround = (pixels: GroupPixels): number[] => [pixels.grey.slice().sort()[Math.floor(0.9 * pixels.count)] ?? 255, 0, 0]
+
+const medianAbsolute = (values: Float64Array): number => {
+  const sorted = values.map(Math.abs).sort()
+  return Math.max(0.3, (sorted[sorted.length >> 1] ?? 0) / 0.6745)
+}
+
+/** Weak expectations: strokes aim at the shaft, and are about as dark as usual. */
+const expect = ({ matrix, right }: GroupSystem, { strokes }: GroupState, noise: number, { halfLength, radius }: GroupFrame, usual: number): void => {
+  const pull = (place: number, off: number, spread: number): void => {
+    const weight = (noise / spread) ** 2
+    ;(matrix[place] as number[])[place] = ((matrix[place] as number[])[place] as number) + weight
+    right[place] = (right[place] as number) - weight * off
+  }
+  strokes.forEach(({ offset, lean, amplitudes }, j) => {
+    const place = strokePlace(j, amplitudes.length)
+    pull(place, 0, 3)
+    pull(place + 1, lean - (offset * halfLength) / radius, LEAN * halfLength + 0.1)
+    amplitudes.forEach((a, k) => pull(place + 2 + k, a - 0.7 * usual, 0.6 * usual))
+  })
+  for (let i = 0; i < GROUND; i++) (matrix[i] as number[])[i] = ((matrix[i] as number[])[i] as number) + 1e-9
+}
+
+const moved = (state: GroupState, step: readonly number[]): GroupState => ({
+  ground: state.ground.map((g, i) => g + (step[i] as number)),
+  strokes: state.strokes.map(({ offset, lean, amplitudes }, j) => {
+    const place = strokePlace(j, amplitudes.length)
+    return {
+      offset: offset + clamp(step[place] as number, 1.2),
+      lean: lean + clamp(step[place + 1] as number, 1.2),
+      amplitudes: amplitudes.map((a, k) => Math.max(0, a + (step[place + 2 + k] as number))),
+    }
+  }),
+})
+
+const costOf = ({ residuals }: GroupSystem, { weight }: GroupPixels, cut: number): number => {
+  let sum = 0
+  let all = 0
+  residuals.forEach((residual, i) => {
+    const w = weight[i] as number
+    sum += w * Math.min(residual * residual, (cut * cut) / 3)
+    all += w
+  })
+  return sum / Math.max(1, all)
+}
+
+/**
+ * Least squares of strokes side by side in one piece of the ring, all drawn by one pen: offsets, leans and darkness at each
+ * knot together with the paper's brightness, by Gauss–Newton steps with Tukey's weights.
+ * @param usual darkness of a mark, grey levels
+ * @returns null when the system is singular or there are too few pixels
+ */
+export const fitGroup = (pixels: GroupPixels, starts: readonly GroupStroke[], frame: GroupFrame, pen: Pen, usual: number): GroupFit | null => {
+  let state: GroupState = { ground: startGround(pixels), strokes: starts }
+  let noise = 0.2 * usual
+  for (let round = 0; round < ROUNDS; round++) {
+    const system = groupSystem(pixels, state, pen, Math.max(CUT * noise, LEAST_CUT * usual))
+    noise = medianAbsolute(system.residuals)
+    expect(system, state, noise, frame, usual)
+    const lower = cholesky(system.matrix)
+    if (lower === null) return null
+    const step = choleskySolve(lower, system.right)
+    state = moved(state, step)
+    if (starts.every((s, j) => Math.abs(step[strokePlace(j, s.amplitudes.length)] as number) < SETTLED)) break
+  }
+  const cut = Math.max(CUT * noise, LEAST_CUT * usual)
+  const system = groupSystem(pixels, state, pen, cut)
+  expect(system, state, noise, frame, usual)
+  const lower = cholesky(system.matrix)
+  if (lower === null || system.weight <= system.right.length) return null
+  const rms = Math.sqrt(system.sum / (system.weight - system.right.length))
+  return {
+    strokes: state.strokes,
+    paper: state.ground[0] as number,
+    cost: costOf(system, pixels, LEAST_CUT * usual),
+    noise: rms,
+    residuals: system.residuals,
+    lower,
+  }
+}
+
+/** Standard uncertainty of each stroke's offset from white noise, its neighbours' doubt included, px. */
+export const offsetDoubts = ({ strokes, lower, noise }: GroupFit): number[] =>
+  strokes.map(({ amplitudes }, j) => {
+    const place = strokePlace(j, amplitudes.length)
+    const column = choleskySolve(lower, lower.map((_, i) => (i === place ? 1 : 0)))
+    return noise * Math.sqrt(Math.max(0, column[place] ?? 0))
+  })

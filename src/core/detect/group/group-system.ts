@@ -1,0 +1,124 @@
+import { quickBell } from '#core/numeric/error-function'
+import { type GroupPixels, type GroupStroke, type Pen, penProfile } from './stroke-group.ts'
+
+/** Strokes of a group while they are fitted; `ground` is the paper: level, slope aside, slope outward. */
+export interface GroupState {
+  readonly ground: number[]
+  readonly strokes: readonly GroupStroke[]
+}
+
+/** Parameters in order: ground ×3, then for each stroke offset, lean and its amplitudes. */
+export const GROUND = 3
+export const strokePlace = (stroke: number, knots: number): number => GROUND + stroke * (2 + knots)
+
+export interface GroupSystem {
+  /** Normal matrix: its lower triangle, row by row. */
+  readonly matrix: number[][]
+  readonly right: number[]
+  readonly residuals: Float64Array
+  /** Sum of weight × residual² and of the weights. */
+  readonly sum: number
+  readonly weight: number
+}
+
+/** Strokes in flat arrays, for the inner loop. */
+interface Flat {
+  readonly count: number
+  readonly knots: number
+  readonly offsets: Float64Array
+  readonly leans: Float64Array
+  readonly darkness: Float64Array
+}
+
+const flatten = (strokes: readonly GroupStroke[]): Flat => ({
+  count: strokes.length,
+  knots: strokes[0]?.amplitudes.length ?? 2,
+  offsets: Float64Array.from(strokes, (stroke) => stroke.offset),
+  leans: Float64Array.from(strokes, (stroke) => stroke.lean),
+  darkness: Float64Array.from(strokes.flatMap((stroke) => stroke.amplitudes)),
+})
+
+/** One pixel's row of the design matrix, only the places it touches, and the ink there. */
+interface Row {
+  readonly places: Int32Array
+  readonly slopes: Float64Array
+  touched: number
+  ink: number
+}
+
+const put = (row: Row, place: number, slope: number): void => {
+  row.places[row.touched] = place
+  row.slopes[row.touched++] = slope
+}
+
+const fillRow = (row: Row, tau: number, s: number, flat: Flat, pen: Pen): void => {
+  const { knots } = flat
+  const place = Math.max(0, Math.min(knots - 1, ((tau + 1) / 2) * (knots - 1)))
+  const knot = Math.min(knots - 2, Math.floor(place))
+  const f = place - knot
+  const far = pen.halfWidth + 4 * pen.sigma
+  row.touched = 0
+  row.ink = 0
+  put(row, 0, 1)
+  put(row, 1, s)
+  put(row, 2, tau)
+  for (let j = 0; j < flat.count; j++) {
+    const d = s - (flat.offsets[j] as number) - (flat.leans[j] as number) * tau
+    if (d > far || d < -far) continue
+    const p = penProfile(d, pen)
+    const at = j * knots + knot
+    const a = (flat.darkness[at] as number) * (1 - f) + (flat.darkness[at + 1] as number) * f
+    const slope = (a * (quickBell((d + pen.halfWidth) / pen.sigma) - quickBell((d - pen.halfWidth) / pen.sigma))) / pen.sigma
+    const base = strokePlace(j, knots)
+    row.ink += a * p
+    put(row, base, slope)
+    put(row, base + 1, slope * tau)
+    put(row, base + 2 + knot, -p * (1 - f))
+    put(row, base + 3 + knot, -p * f)
+  }
+}
+
+/** Adds a weighted row's products to the normal equations; places ascend, so only the lower triangle is met. */
+const addRow = ({ places, slopes, touched }: Row, [w, residual]: readonly [number, number], lower: Float64Array, right: Float64Array): void => {
+  const size = right.length
+  for (let m = 0; m < touched; m++) {
+    const place = places[m] as number
+    const wm = w * (slopes[m] as number)
+    right[place] = (right[place] as number) + wm * residual
+    for (let n = 0; n <= m; n++) {
+      const cell = place * size + (places[n] as number)
+      lower[cell] = (lower[cell] as number) + wm * (slopes[n] as number)
+    }
+  }
+}
+
+/**
+ * Residuals and normal equations of strokes side by side, all of one pen, in one pass over the pixels; knots ≥ 2.
+ * Tukey's weights: a residual beyond `cut` (grey levels) counts for nothing.
+ */
+export const groupSystem = (pixels: GroupPixels, { ground, strokes }: GroupState, pen: Pen, cut: number): GroupSystem => {
+  const flat = flatten(strokes)
+  const size = strokePlace(flat.count, flat.knots)
+  const lower = new Float64Array(size * size)
+  const right = new Float64Array(size)
+  const residuals = new Float64Array(pixels.count)
+  const row: Row = { places: new Int32Array(size), slopes: new Float64Array(size), touched: 0, ink: 0 }
+  const [level, aside, outward] = ground as [number, number, number]
+  let sum = 0
+  let weight = 0
+  for (let i = 0; i < pixels.count; i++) {
+    const tau = pixels.tau[i] as number
+    const s = pixels.s[i] as number
+    fillRow(row, tau, s, flat, pen)
+    const residual = (pixels.grey[i] as number) - (level + aside * s + outward * tau - row.ink)
+    residuals[i] = residual
+    const z = residual / cut
+    if (z >= 1 || z <= -1) continue
+    const w = (1 - z * z) ** 2 * (pixels.weight[i] as number)
+    sum += w * residual * residual
+    weight += w
+    addRow(row, [w, residual], lower, right)
+  }
+  const matrix = Array.from({ length: size }, (_, r) => Array.from(lower.subarray(r * size, r * size + r + 1)))
+  return { matrix, right: [...right], residuals, sum, weight }
+}

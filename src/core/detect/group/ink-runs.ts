@@ -1,0 +1,93 @@
+import { toPhoto } from '#core/detect/plane-map'
+import type { Point } from '#core/detect/raster'
+import { greyAt } from '#core/detect/sheet/sample'
+import type { Ring, View } from '#core/detect/second-look'
+import { type GroupFrame, seenWidth } from './stroke-group.ts'
+
+/** An unbroken piece of inked ring: where it is and how wide its ink is to either side, px. */
+export interface InkRun {
+  readonly frame: GroupFrame
+  readonly extent: number
+}
+
+/** Darkness, as a share of the usual mark's, from which on a bearing is inked. */
+const INKED = 0.3
+const PLACES = 10
+/** A longer run is cut at its palest places; in seen widths of a stroke. */
+const LONGEST = 5.5
+/** Room for the paper on either side, px beyond the blur. */
+const MARGIN = 1.5
+
+interface Sampled {
+  /** Bearing step, rad. */
+  readonly step: number
+  /** Darkness over the usual mark's. */
+  readonly dark: readonly number[]
+}
+
+const pointAt = ({ map }: View, { centre }: Ring, angle: number, r: number): Point => toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)])
+
+/** Darkness round the ring, mean over the radii that most marks cover. */
+const sampleRing = (view: View, ring: Ring, paper: (angle: number) => number): Sampled => {
+  const middle = (ring.inner + ring.outer) / 2
+  const [a, b] = [pointAt(view, ring, ring.from, middle), pointAt(view, ring, ring.from + 0.01, middle)]
+  const step = 0.01 * (0.5 / Math.max(1e-9, Math.hypot(a[0] - b[0], a[1] - b[1])))
+  const dark = Array.from({ length: Math.ceil(ring.span / step) }, (_, i) => {
+    const angle = ring.from + i * step
+    let sum = 0
+    for (let k = 0; k < PLACES; k++) {
+      const grey = greyAt(view.raster, pointAt(view, ring, angle, ring.inner + ((k + 0.5) / PLACES) * (ring.outer - ring.inner)))
+      sum += Number.isNaN(grey) ? 0 : paper(angle) - grey
+    }
+    return sum / PLACES / ring.amplitude
+  })
+  return { step, dark }
+}
+
+type Piece = readonly [from: number, to: number]
+
+/** Cuts a piece at its palest inner place until none is longer than `most` samples. */
+const cut = (dark: readonly number[], [from, to]: Piece, most: number): Piece[] => {
+  if (to - from <= most) return [[from, to]]
+  const margin = Math.floor(most / 3)
+  let palest = from + margin
+  for (let i = from + margin; i < to - margin; i++) if ((dark[i] as number) < (dark[palest] as number)) palest = i
+  return [...cut(dark, [from, palest], most), ...cut(dark, [palest, to], most)]
+}
+
+const inkedPieces = ({ dark }: Sampled): Piece[] => {
+  const pieces: Piece[] = []
+  let from = -1
+  for (let i = 0; i <= dark.length; i++) {
+    const inked = (dark[i] ?? 0) > INKED
+    if (inked && from < 0) from = i
+    if (!inked && from >= 0) {
+      pieces.push([from, i])
+      from = -1
+    }
+  }
+  return pieces
+}
+
+/**
+ * The inked pieces of the ring, each with the frame to read it in.
+ * @param reach inner and outer radius that any mark covers, plane units
+ * @param paper brightness of the paper at a bearing, grey levels
+ */
+export const inkRuns = (view: View, ring: Ring, [inner, outer]: readonly [number, number], paper: (angle: number) => number): InkRun[] => {
+  const pen = { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx }
+  const sampled = sampleRing(view, ring, paper)
+  const most = Math.ceil((LONGEST * seenWidth(pen)) / 0.5)
+  const shaft = toPhoto(view.map, ring.centre)
+  return inkedPieces(sampled).flatMap((piece) => cut(sampled.dark, piece, most)).map(([from, to]): InkRun => {
+    const angle = ring.from + ((from + to - 1) / 2) * sampled.step
+    const [a, b] = [pointAt(view, ring, angle, inner), pointAt(view, ring, angle, outer)]
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+    const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
+    const extent = (to - from) * 0.25
+    return {
+      frame: { middle, along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length], halfLength: length / 2, radius: Math.hypot(middle[0] - shaft[0], middle[1] - shaft[1]), reach: extent + 2 * ring.sigmaPx + MARGIN },
+      extent,
+    }
+  })
+}

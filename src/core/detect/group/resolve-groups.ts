@@ -1,0 +1,115 @@
+import type { StrokeFit } from '#core/detect/fit-stroke'
+import type { FittedMark } from '#core/detect/fitted-mark'
+import type { Point, Raster } from '#core/detect/raster'
+import { refineModels } from '#core/detect/refine-marks'
+import type { Ring, View } from '#core/detect/second-look'
+import { centreLineAt } from '#core/detect/stroke-model'
+import { type ChosenPen, choosePen } from './choose-pen.ts'
+import { countStrokes } from './count-strokes.ts'
+import { fitGroup } from './fit-group.ts'
+import { strokesOf } from './group-strokes.ts'
+import { type InkRun, inkRuns } from './ink-runs.ts'
+import { binned, groupPixels, seenWidth } from './stroke-group.ts'
+
+/** Broader strokes, px as seen, are told apart one by one; narrower ones that touch are read together. */
+const NARROW = 8
+/** An inked piece wider than this many strokes as seen may hold more than one. */
+const CROWDED = 1.35
+/** Fewer such pieces than this share are left to be told apart one by one. */
+const FEWEST = 0.1
+/** And so may all of them, when the marks look broader than pens draw, mm (common practice, no source). */
+const BROADEST_MM = 1.1
+/** With strokes more unlike each other than this (see choosePen) the pen has not been found: median plus 80 % point of |ln(darkness over usual)|. */
+const UNLIKE = 0.33
+/** How far a straight stroke may miss the middle of a hand-drawn one, as a share of its seen width (rendered groups: 0.05). */
+const WOBBLE = 0.05
+/** Strokes taken for one look paler than they are, the paper between them counted in, by about this much. */
+const PALER = 1.3
+/** No photo is sharper, px; a fit may say so where width and blur cannot be told apart. */
+const LEAST_BLUR = 0.9
+
+const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.floor(q * (values.length - 1))] ?? Number.NaN
+
+/** Did a stroke fitted by itself stay where the joint fit had it? */
+const stayed = (joint: StrokeFit, alone: StrokeFit | null | undefined, { pen }: ChosenPen): alone is StrokeFit => {
+  if (alone === null || alone === undefined) return false
+  const [a, b] = [centreLineAt(joint.model, 0), centreLineAt(alone.model, 0)]
+  const [ux, uy] = joint.model.along
+  const along = Math.abs((b[0] - a[0]) * ux + (b[1] - a[1]) * uy)
+  const aside = Math.abs((b[1] - a[1]) * ux - (b[0] - a[0]) * uy)
+  const { halfWidth } = alone.model
+  return along < 0.3 * joint.model.halfLength && aside < 0.15 * seenWidth(pen) && halfWidth > 0.5 * pen.halfWidth && halfWidth < 1.6 * pen.halfWidth
+}
+
+/** Each stroke once more by itself, its neighbours' ink taken out, which follows the hand's wobble; where one runs off, the joint fit stands. */
+const settle = (raster: Raster, together: readonly StrokeFit[], chosen: ChosenPen): StrokeFit[] => {
+  const alone = refineModels(raster, together.map((f) => f.model))
+  return together.map((joint, i) => {
+    const own = alone[i]
+    return stayed(joint, own, chosen) ? { ...own, uOffset: Math.max(own.uOffset, joint.uOffset) } : { ...joint, uOffset: Math.hypot(joint.uOffset, WOBBLE * seenWidth(chosen.pen)) }
+  })
+}
+
+/** The strokes of one run, when they are not as many as the marks already found there. */
+const readRun = ({ raster }: View, run: InkRun, chosen: ChosenPen, found: readonly FittedMark[], clumping: number): StrokeFit[] | null => {
+  if (2 * run.extent < CROWDED * seenWidth(chosen.pen) && found.length === 1) return null
+  const pixels = groupPixels(raster, run.frame)
+  const count = countStrokes(binned(pixels, run.frame), run, chosen.pen, chosen.usual)
+  if (count === null || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
+  const whole = fitGroup(pixels, count.fit.strokes, run.frame, chosen.pen, chosen.usual)
+  if (whole === null) return null
+  return settle(raster, strokesOf(whole, run, chosen, clumping), chosen)
+}
+
+const within = ({ frame, extent }: InkRun, [x, y]: Point): boolean => {
+  const dx = x - frame.middle[0]
+  const dy = y - frame.middle[1]
+  return Math.abs(dx * frame.along[0] + dy * frame.along[1]) < frame.halfLength && Math.abs(dy * frame.along[0] - dx * frame.along[1]) <= extent
+}
+
+const SECTORS = 72
+
+const apart = (a: number, b: number): number => Math.abs(Math.atan2(Math.sin(a - b), Math.cos(a - b)))
+
+/** Brightness of the paper at a bearing: that beside the nearest marks. */
+const paperBeside = (marks: readonly FittedMark[]): ((angle: number) => number) => {
+  const sectors = Array.from({ length: SECTORS }, (_, i) => {
+    const angle = (2 * Math.PI * i) / SECTORS
+    const near = [...marks].sort((p, q) => apart(p.bearing, angle) - apart(q.bearing, angle)).slice(0, 5)
+    return quantile(near.map((m) => m.fit.paper), 0.5)
+  })
+  return (angle) => sectors[((Math.round((angle / (2 * Math.PI)) * SECTORS) % SECTORS) + SECTORS) % SECTORS] as number
+}
+
+/**
+ * Strokes that touch and are only a few px wide, read together: where the ink round the ring is wider than one stroke, as many
+ * strokes of one pen as the photo supports take the place of the marks that were found there one by one.
+ * @param pxPerMm null when the scale is not known
+ * @returns all fits, or null when nothing changes
+ */
+export const resolveGroups = (view: View, marks: readonly FittedMark[], ring: Ring, pxPerMm: number | null): StrokeFit[] | null => {
+  const widths = marks.map((m) => m.widthPx)
+  const broad = pxPerMm !== null && quantile(widths, 0.5) > BROADEST_MM * pxPerMm
+  const guess = { halfWidth: Math.min(quantile(widths, 0.25), pxPerMm === null ? Number.POSITIVE_INFINITY : 0.8 * pxPerMm) / 2, sigma: Math.max(LEAST_BLUR, quantile(marks.map((m) => m.fit.model.sigma), 0.5)) }
+  if (seenWidth(guess) > NARROW) return null
+  const zone = [quantile(marks.map((m) => m.inner), 0.1), quantile(marks.map((m) => m.outer), 0.9)] as const
+  const paper = paperBeside(marks)
+  const first = inkRuns(view, { ...ring, from: 0, span: 2 * Math.PI, halfWidthPx: guess.halfWidth, sigmaPx: guess.sigma }, zone, paper)
+  const crowded = first.filter((run) => 2 * run.extent > CROWDED * seenWidth(guess))
+  if (!broad && crowded.length < Math.max(3, FEWEST * first.length)) return null
+  const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
+  if (chosen === null || chosen.unlike > UNLIKE) return null
+  const runs = inkRuns(view, { ...ring, from: 0, span: 2 * Math.PI, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude: chosen.usual }, zone, paper)
+  const clumping = quantile(marks.map((m) => m.fit.clumping), 0.5)
+  const place = (m: FittedMark): Point => m.fit.model.middle
+  let kept = marks.map((m) => m.fit)
+  let changed = false
+  for (const run of runs) {
+    const found = marks.filter((m) => within(run, place(m)))
+    const strokes = readRun(view, run, chosen, found, clumping)
+    if (strokes === null) continue
+    changed = true
+    kept = [...kept.filter((f) => !found.some((m) => m.fit === f)), ...strokes]
+  }
+  return changed ? kept : null
+}

@@ -1,0 +1,58 @@
+import { detect } from '#core/detect/detect'
+import { countStrokes } from '#core/detect/group/count-strokes'
+import { binned, groupPixels, penProfile, seenWidth } from '#core/detect/group/stroke-group'
+import type { Point } from '#core/detect/raster'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { describe, expect, it } from 'vitest'
+import { drawRaster, type DrawnStroke, normal, radial, seededRandom } from '../draw-raster.ts'
+
+/** Shafts: of a picture of one group alone, and of a whole ring. */
+const SMALL = [-140, 35] as const
+const CENTRE = [320.3, 240.6] as const
+const PEN = { halfWidth: 1, sigma: 1 }
+const DARK = 110
+
+/** Strokes of one group, drawn by hand: unequal lengths, a little off the direction of the shaft (simulated). */
+const groupAt = (centre: Point, bearingDeg: number, [count, gapPx]: readonly [number, number], random: () => number): DrawnStroke[] =>
+  Array.from({ length: count }, (_, i) => {
+    const off = (i - (count - 1) / 2) * gapPx
+    const turn = bearingDeg + ((off / 170) * 180) / Math.PI
+    return radial(centre, turn, [150 + 6 * random(), 184 + 8 * random()], 2 * PEN.halfWidth, DARK)
+  })
+
+describe('strokes that touch', () => {
+  it('sees a pen as broad as its blurred profile is at three tenths of its depth', () => {
+    for (const pen of [{ halfWidth: 0.3, sigma: 1 }, PEN, { halfWidth: 1.6, sigma: 0.9 }, { halfWidth: 4, sigma: 1 }]) {
+      const half = Array.from({ length: 1000 }, (_, i) => i / 100).find((s) => penProfile(s, pen) < 0.3 * penProfile(0, pen)) ?? 0
+      expect(Math.abs(seenWidth(pen) / (2 * half) - 1)).toBeLessThan(0.06)
+    }
+  })
+
+  it('counts them at eight tenths of their seen width apart, and places them to a fifth of a px', () => {
+    const random = seededRandom(4)
+    const wrong: string[] = []
+    const errors: number[] = []
+    for (const count of [1, 2, 3, 4, 5]) {
+      for (let k = 0; k < 4; k++) {
+        const gap = 0.8 * seenWidth(PEN)
+        const raster = drawRaster([70, 70], groupAt(SMALL, 0, [count, gap], random), { blur: PEN.sigma, noise: 4, seed: 10 * count + k })
+        const extent = ((count - 1) * gap) / 2 + 0.5 * seenWidth(PEN)
+        const frame = { middle: [SMALL[0] + 170, SMALL[1]] as const, along: [1, 0] as const, halfLength: 20, radius: 170, reach: extent + 2 * PEN.sigma + 1.5 }
+        const found = countStrokes(binned(groupPixels(raster, frame), frame), { frame, extent }, PEN, 0.8 * DARK)
+        const places = [...(found?.fit.strokes ?? [])].map((s) => s.offset).sort((a, b) => a - b)
+        if (places.length !== count) wrong.push(`${places.length} for ${count}`)
+        else places.forEach((p, i) => errors.push(p - (i - (count - 1) / 2) * gap))
+      }
+    }
+    expect(wrong).toEqual([])
+    expect(Math.sqrt(errors.reduce((sum, e) => sum + e * e, 0) / errors.length)).toBeLessThan(0.2)
+  })
+
+  it('reads a ring of groups of one to four, as of a motor that crowds its microsteps', () => {
+    const random = seededRandom(9)
+    const strokes = Array.from({ length: 40 }, (_, i) => groupAt(CENTRE, 9 * i + 0.4 * normal(random), [[4, 1, 3, 4][i % 4] as number, seenWidth(PEN)], random)).flat()
+    const found = detect(drawRaster([640, 480], strokes, { blur: PEN.sigma, noise: 4, seed: 2 }), {})
+    if (isUnmeasurable(found)) throw new Error(found.what)
+    expect(found.marks.length).toBe(strokes.length)
+  })
+})
