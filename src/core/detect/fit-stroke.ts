@@ -32,7 +32,7 @@ const FOREIGN = 0.3
 /** A line that moves less than this, px, has settled. */
 const SETTLED = 2e-3
 /** And so has one whose step, in all parameters together, is less than this many of its own standard uncertainties (Newton's decrement). */
-const ENOUGH = 0.15
+const ENOUGH = 0.25
 
 /** Robust noise from some 400 of the residuals, grey levels. */
 const noiseOf = (residuals: Float64Array): number => {

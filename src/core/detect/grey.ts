@@ -35,29 +35,52 @@ const strides = (orientation: Orientation, width: number, height: number) => {
   return { across, down, step: table[orientation] }
 }
 
+/** Lays grey over white where a pixel is not opaque. */
+const overWhite = (grey: number, alpha: number): number => 255 + Math.round(((grey - 255) * alpha) / 255)
+
+/** The luma of one stored row, integer weights of 1/256. */
+const lumaRow = ({ channels, samples }: Pixmap, from: number, into: Uint8Array): void => {
+  const coloured = channels >= 3
+  const alpha = channels === 2 ? 1 : channels === 4 ? 3 : 0
+  let at = from
+  for (let x = 0; x < into.length; x++, at += channels) {
+    const red = samples[at] as number
+    const value = coloured ? (77 * red + 150 * (samples[at + 1] as number) + 29 * (samples[at + 2] as number) + 128) >> 8 : red
+    into[x] = alpha === 0 ? value : overWhite(value, samples[at + alpha] as number)
+  }
+}
+
+/** Writes a block of rows where it belongs in the upright picture: whole rows where they stay rows, otherwise column by column. */
+const turnBlock = (block: Uint8Array, [width, rows]: readonly [number, number], grey: Uint8Array, [first, right, below]: readonly [number, number, number]): void => {
+  if (right === 1) {
+    for (let j = 0; j < rows; j++) grey.set(block.subarray(j * width, (j + 1) * width), first + j * below)
+    return
+  }
+  for (let x = 0; x < width; x++) {
+    let to = first + x * right
+    for (let from = x; from < rows * width; from += width, to += below) grey[to] = block[from] as number
+  }
+}
+
+/** Rows turned at a time: as they are written column by column, each line of the processor's cache is filled in one go. */
+const BLOCK = 64
+
 /**
  * Grey, upright. The mix is the luma a JPEG stores at full resolution (0.299 R + 0.587 G + 0.114 B), in which black, blue, red
  * and pencil marks are all darker than paper; alpha is laid over white.
  * @throws RangeError when the samples do not fill width·height·channels
  */
-export const uprightGrey = ({ width, height, channels, samples }: Pixmap, orientation: Orientation = 1): Raster => {
+export const uprightGrey = (pixmap: Pixmap, orientation: Orientation = 1): Raster => {
+  const { width, height, channels, samples } = pixmap
   if (samples.length < width * height * channels) throw new RangeError(`expected ${width * height * channels} samples, got ${samples.length}`)
   const { across, down, step } = strides(orientation, width, height)
   const [first, right, below] = step
   const grey = new Uint8Array(width * height)
-  const coloured = channels >= 3
-  const alpha = channels === 2 ? 1 : channels === 4 ? 3 : -1
-  let at = 0
-  for (let y = 0; y < height; y++) {
-    let to = first + y * below
-    for (let x = 0; x < width; x++) {
-      const red = samples[at] as number
-      let value = coloured ? (77 * red + 150 * (samples[at + 1] as number) + 29 * (samples[at + 2] as number) + 128) >> 8 : red
-      if (alpha >= 0) value = 255 + Math.round(((value - 255) * (samples[at + alpha] as number)) / 255)
-      grey[to] = value
-      to += right
-      at += channels
-    }
+  const block = new Uint8Array(BLOCK * width)
+  for (let top = 0; top < height; top += BLOCK) {
+    const rows = Math.min(BLOCK, height - top)
+    for (let j = 0; j < rows; j++) lumaRow(pixmap, (top + j) * width * channels, block.subarray(j * width, (j + 1) * width))
+    turnBlock(block, [width, rows], grey, [first + top * below, right, below])
   }
   return { width: across, height: down, grey }
 }

@@ -2,12 +2,12 @@ import { type Plane, toFullResolution } from './plane.ts'
 import type { Point } from './raster.ts'
 
 /** Side of the squares in which a plane is looked at or left out, px of the plane. */
-export const BAND = 16
+export const BAND = 32
 
 /** From one column to before another. */
 export type Stretch = readonly [from: number, to: number]
 
-/** For each band of 16 rows of a plane the stretches of columns in which a mark may lie. */
+/** For each band of 32 rows of a plane the stretches of columns in which a mark may lie. */
 export type LookBands = readonly (readonly Stretch[])[]
 
 /** Joins a square to the last stretch when that ends where the square begins. */

@@ -26,13 +26,11 @@ export interface BoxSums {
   readonly factor: number
 }
 
-/** Adds a row of the photo, `factor` pixels to a box. */
+/** Adds a row of the photo, `factor` pixels to a box: first the first of each box, then the second … */
 const addRow = (grey: Uint8Array, from: number, factor: number, into: Uint32Array): void => {
-  let at = from
-  for (let x = 0; x < into.length; x++) {
-    let sum = into[x] as number
-    for (const end = at + factor; at < end; at++) sum += grey[at] as number
-    into[x] = sum
+  for (let i = 0; i < factor; i++) {
+    let at = from + i
+    for (let x = 0; x < into.length; x++, at += factor) into[x] = (into[x] as number) + (grey[at] as number)
   }
 }
 

@@ -51,7 +51,7 @@ export const gatherPixels = (
       const aside = dy * ux - dx * uy
       if (Math.abs(along_) > reachT || Math.abs(aside) > reachS) continue
       let value = raster.grey[y * raster.width + x] as number
-      for (const neighbour of neighbours) value += darkeningAt(neighbour, x, y)
+      for (let k = 0; k < neighbours.length; k++) value += darkeningAt(neighbours[k] as StrokeModel, x, y)
       t[count] = along_
       s[count] = aside
       grey[count++] = value

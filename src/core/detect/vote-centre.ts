@@ -1,3 +1,4 @@
+import { nthSmallest } from '#core/numeric/nth-smallest'
 import type { Candidate } from './candidate.ts'
 import type { Point } from './raster.ts'
 
@@ -110,21 +111,32 @@ const castVotes = (candidates: readonly Candidate[], [width, height]: readonly [
   return { cell, left, top, columns, rows, votes }
 }
 
-/** Cells with the most votes in their 3 × 3 neighbourhood, best first, no two adjacent. */
-const peaksOf = ({ cell, left, top, columns, rows, votes }: Ballot, most: number): Point[] => {
-  const sums: { readonly row: number; readonly column: number; readonly sum: number }[] = []
+/** Votes in the 3 × 3 cells around each; 0 along the border. */
+const neighbourSums = ({ columns, rows, votes }: Ballot): Float64Array => {
+  const sums = new Float64Array(votes.length)
   for (let row = 1; row < rows - 1; row++) {
-    for (let column = 1; column < columns - 1; column++) {
+    for (let at = row * columns + 1; at < (row + 1) * columns - 1; at++) {
       let sum = 0
-      for (let j = -1; j <= 1; j++) for (let i = -1; i <= 1; i++) sum += votes[(row + j) * columns + column + i] as number
-      if (sum >= 2) sums.push({ row, column, sum })
+      for (let beside = at - 1; beside <= at + 1; beside++) sum += (votes[beside - columns] as number) + (votes[beside] as number) + (votes[beside + columns] as number)
+      sums[at] = sum
     }
   }
-  sums.sort((a, b) => b.sum - a.sum)
-  const peaks: typeof sums = []
-  for (const s of sums) {
+  return sums
+}
+
+/** Cells with the most votes in their 3 × 3 neighbourhood, best first, no two adjacent. */
+const peaksOf = (ballot: Ballot, most: number): Point[] => {
+  const { cell, left, top, columns } = ballot
+  const sums = neighbourSums(ballot)
+  // Each peak rules out no more than the eight cells around it, so that the best nine times as many cells hold all peaks.
+  const least = Math.max(2, nthSmallest(sums.slice(), Math.max(0, sums.length - 9 * most)))
+  const order = Array.from(sums.keys()).filter((at) => (sums[at] as number) >= least).sort((a, b) => (sums[b] as number) - (sums[a] as number))
+  const peaks: { readonly row: number; readonly column: number }[] = []
+  for (const at of order) {
     if (peaks.length >= most) break
-    if (!peaks.some((p) => Math.abs(p.row - s.row) <= 1 && Math.abs(p.column - s.column) <= 1)) peaks.push(s)
+    const row = Math.floor(at / columns)
+    const column = at - row * columns
+    if (!peaks.some((p) => Math.abs(p.row - row) <= 1 && Math.abs(p.column - column) <= 1)) peaks.push({ row, column })
   }
   return peaks.map(({ row, column }) => [left + (column + 0.5) * cell, top + (row + 0.5) * cell])
 }
@@ -168,6 +180,9 @@ export interface CentreVote {
   readonly score: number
 }
 
+/** Peaks that are drawn to the same place, to within this many px, are one. */
+const SAME_PX = 0.01
+
 /**
  * The place most straight lines point at (a Hough vote over a coarse grid, the best cells scored exactly and refined).
  * @returns null when fewer than three lines agree anywhere
@@ -175,9 +190,11 @@ export interface CentreVote {
 export const voteCentre = (candidates: readonly Candidate[], width: number, height: number): CentreVote | null => {
   let best: CentreVote | null = null
   const usual = usualLine(candidates)
+  const seen: Point[] = []
   for (const peak of peaksOf(castVotes(candidates, [width, height], usual), 40)) {
     const centrePx = pullCentre(candidates, peak)
-    if (!Number.isFinite(centrePx[0] + centrePx[1])) continue
+    if (!Number.isFinite(centrePx[0] + centrePx[1]) || seen.some(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1]) < SAME_PX)) continue
+    seen.push(centrePx)
     const score = scoreCentre(candidates, centrePx, usual)
     if (best === null || score > best.score) best = { centrePx, score }
   }

@@ -5,20 +5,20 @@ const plane = { width: 70, height: 33, data: new Float32Array(0), factor: 2 }
 
 describe('where a plane is looked at', () => {
   it('is everywhere, to the last column, when all is of use', () => {
-    expect(lookBands(plane, () => true)).toEqual([[[0, 70]], [[0, 70]], [[0, 70]]])
+    expect(lookBands(plane, () => true)).toEqual([[[0, 70]], [[0, 70]]])
   })
 
   it('is nowhere when nothing is', () => {
-    expect(lookBands(plane, () => false)).toEqual([[], [], []])
+    expect(lookBands(plane, () => false)).toEqual([[], []])
   })
 
-  it('by hand: squares of 16 px that a stripe of columns touches; column 40 of the plane is px 80.5 of the photo', () => {
-    const stripe = ([x]: readonly [number, number]): boolean => x > 79 && x < 82
-    expect(lookBands(plane, stripe)[0]).toEqual([[32, 48]])
+  it('by hand: squares of 32 px that a stripe of columns touches; column 48 of the plane is px 96.5 of the photo', () => {
+    const stripe = ([x]: readonly [number, number]): boolean => x > 95 && x < 98
+    expect(lookBands(plane, stripe)[0]).toEqual([[32, 64]])
   })
 
   it('leaves gaps between stretches', () => {
-    const twoEnds = ([x]: readonly [number, number]): boolean => x < 20 || x > 125
-    expect(lookBands(plane, twoEnds)[1]).toEqual([[0, 16], [48, 70]])
+    const twoEnds = ([x]: readonly [number, number]): boolean => x < 20 || x > 129
+    expect(lookBands(plane, twoEnds)[1]).toEqual([[0, 32], [64, 70]])
   })
 })

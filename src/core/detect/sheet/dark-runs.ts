@@ -1,3 +1,4 @@
+import { boxSums } from '#core/detect/plane'
 import type { Raster } from '#core/detect/raster'
 
 /** Horizontal runs of dark pixels in reading order: row, first column and column after the last. */
@@ -11,23 +12,9 @@ export interface Runs {
 /** Mean over factor × factor boxes; a remainder at the right and bottom is dropped. */
 export const reduceBy = (raster: Raster, factor: number): Raster => {
   if (factor === 1) return raster
-  const width = Math.floor(raster.width / factor)
-  const height = Math.floor(raster.height / factor)
-  const grey = new Uint8Array(width * height)
-  const sums = new Uint32Array(width)
-  for (let y = 0; y < height; y++) {
-    sums.fill(0)
-    for (let j = 0; j < factor; j++) {
-      let at = (y * factor + j) * raster.width
-      for (let x = 0; x < width; x++) {
-        let sum = 0
-        for (let i = 0; i < factor; i++) sum += raster.grey[at++] as number
-        sums[x] = (sums[x] as number) + sum
-      }
-    }
-    const row = y * width
-    for (let x = 0; x < width; x++) grey[row + x] = (sums[x] as number) / (factor * factor)
-  }
+  const { width, height, sums } = boxSums(raster, factor)
+  const grey = new Uint8Array(sums.length)
+  for (let i = 0; i < grey.length; i++) grey[i] = (sums[i] as number) / (factor * factor)
   return { width, height, grey }
 }
 
