@@ -1,5 +1,6 @@
 import { findSheet } from '#core/detect/sheet/find-sheet'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import type { Candidate } from './candidate.ts'
 import { chooseRig } from './choose-rig.ts'
 import { describeDial } from './describe-dial.ts'
 import { describeStrip } from './describe-strip.ts'
@@ -24,11 +25,14 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const surface = findSurface(photo, hints, sheet)
   const raster = inkDark(photo, hints)
-  const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints)), surface, hints)
-  const lines = surface.outline === null ? onTheBright(raster, usable) : usable
+  const linesIn = (fineTicks: boolean): Candidate[] => {
+    const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints), fineTicks), surface, hints)
+    return surface.outline === null ? onTheBright(raster, usable) : usable
+  }
+  const lines = linesIn(hints.rig === 'mirror')
   const { short } = splitLongLines(lines)
   if (chooseRig(raster, short, surface, hints) === 'mirror') {
-    const strip = readStrip(raster, lines, surface, hints)
+    const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesIn(true), surface, hints)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, hints)
   }
   const dial = readDial(raster, short, surface, hints)

@@ -81,11 +81,12 @@ const narrowInk = (candidates: readonly Candidate[]): number => {
  * times as much, as a stroke many px wide is flat in the middle and shows as one line only when reduced. Where the ink is
  * broad the finest is left out: it takes most of the time, and shows the grain of strokes rather than strokes.
  * @param usable whether a line at a place (px) is of interest; the rest is not looked at closely
+ * @param always take the finest whatever the ink: a ruler's ticks are finer than the marks beside it
  */
-export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true): Candidate[] => {
+export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true, always = false): Candidate[] => {
   const fine = boxSums(raster, workingFactor(raster))
   const middle = doubled(fine)
   const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), usable)) as [Candidate[], Candidate[]]
-  const finest = narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logOf(fine), usable)
+  const finest = !always && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logOf(fine), usable)
   return [finest, seen, coarse].reduce(mergeLevels)
 }

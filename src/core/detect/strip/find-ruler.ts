@@ -17,7 +17,7 @@ export interface Ruler extends RulerFit {
   /** rms of the ticks' feet about their line, share of a tick. */
   readonly scatter: number
   /** Is a candidate one of its ticks, or written on it beyond them? */
-  readonly owns: (candidate: Candidate) => boolean
+  readonly owns: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
 }
 
 const LEAST_TICKS = 20
@@ -53,7 +53,7 @@ const ownsOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Ruler['ow
     const ends = [toPlane(map, p0), toPlane(map, p1)]
     const [near, far] = ends.map(([, y]) => side * y).sort((a, b) => a - b) as [number, number]
     const x = (ends[0]?.[0] as number) / 2 + (ends[1]?.[0] as number) / 2
-    return x > first - 1.5 && x < last + 1.5 && near > -0.35 * usual && far < NUMBERS * longest
+    return x > first - longest && x < last + longest && near > -0.35 * usual && far < NUMBERS * longest
   }
 }
 

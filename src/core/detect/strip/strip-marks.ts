@@ -6,6 +6,8 @@ import type { Refusal } from '#core/detect/read-dial'
 import { centreLineAt } from '#core/detect/stroke-model'
 
 export interface StripMark {
+  /** A stroke across the row, or a dot or cross on it (its fit then stands for it in the words of a stroke). */
+  readonly kind: 'stroke' | 'spot'
   readonly fit: StrokeFit
   /** Middle of the ink, plane. */
   readonly middle: Point
@@ -18,7 +20,7 @@ export interface StripMark {
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
-const seenMark = (fit: StrokeFit, map: PlaneMap, along: Point): StripMark => {
+const seenMark = (fit: StrokeFit, map: PlaneMap, along: Point, kind: StripMark['kind'] = 'stroke'): StripMark => {
   const middle = inkCentroid(fit, map)
   const [a, b, c, d] = jacobianAt(map, centreLineAt(fit.model, 0))
   const [sx, sy] = [-fit.model.along[1], fit.model.along[0]]
@@ -27,27 +29,57 @@ const seenMark = (fit: StrokeFit, map: PlaneMap, along: Point): StripMark => {
   const q = toPlane(map, centreLineAt(fit.model, 1))
   const length = Math.hypot(q[0] - p[0], q[1] - p[1])
   const lean = Math.asin(Math.min(1, Math.max(-1, ((q[0] - p[0]) * along[0] + (q[1] - p[1]) * along[1]) / length))) * (fit.model.along[1] >= 0 ? 1 : -1)
-  return { fit, middle, place: middle[0] * along[0] + middle[1] * along[1], u: fit.uOffset * Math.abs(moved), length, lean }
+  return { kind, fit, middle, place: middle[0] * along[0] + middle[1] * along[1], u: fit.uOffset * Math.abs(moved), length, lean }
 }
 
-const dropTwins = (marks: readonly StripMark[]): StripMark[] => {
+/** Do two strokes lie beside each other for no more than a third of the shorter? Then they are pieces of one, if near enough. */
+const inTurn = (a: StripMark, b: StripMark): boolean => {
+  const { middle, along } = a.fit.model
+  const t = (b.fit.model.middle[0] - middle[0]) * along[0] + (b.fit.model.middle[1] - middle[1]) * along[1]
+  const [p, q] = [a.fit.model.halfLength, b.fit.model.halfLength]
+  return p + q - Math.abs(t) < 0.67 * Math.min(p, q)
+}
+
+interface Single {
+  readonly kept: StripMark[]
+  /** Kept ones that shared their ink with another fit. */
+  readonly shared: StripMark[]
+}
+
+const inkOf = ({ fit: { model } }: StripMark): number => model.halfWidth * model.halfLength * model.amplitudes.reduce((s, v) => s + v, 0) / model.amplitudes.length
+
+/** Of two fits to one stroke the one with more ink. */
+const dropTwins = (marks: readonly StripMark[]): Single => {
   const kept: StripMark[] = []
-  for (const mark of [...marks].sort((a, b) => b.length - a.length)) {
-    const width = mark.fit.model.halfWidth
+  const shared = new Set<StripMark>()
+  for (const mark of [...marks].sort((a, b) => inkOf(b) - inkOf(a))) {
     const scale = mark.u / Math.max(1e-9, mark.fit.uOffset)
-    if (!kept.some((k) => Math.abs(k.place - mark.place) < scale * Math.max(1, 0.9 * width))) kept.push(mark)
+    const twin = kept.find((k) => Math.abs(k.place - mark.place) < scale * Math.max(1, (inTurn(k, mark) ? 2.2 : 0.9) * Math.max(k.fit.model.halfWidth, mark.fit.model.halfWidth)))
+    if (twin === undefined) kept.push(mark)
+    else shared.add(twin)
   }
-  return kept.sort((a, b) => a.place - b.place)
+  return { kept: kept.sort((a, b) => a.place - b.place), shared: [...shared] }
 }
 
 const refusal = (fit: StrokeFit, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
 
+export interface Settled {
+  readonly marks: StripMark[]
+  /** Marks whose fit had a rival for the same ink: to be fitted once more without it. */
+  readonly shared: StripMark[]
+  readonly refused: Refusal[]
+}
+
 /** Fits that are like most, each place once. */
-export const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): { readonly marks: StripMark[]; readonly refused: Refusal[] } => {
+export const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): Settled => {
   const all = fits.flatMap((f) => (f === null ? [] : [seenMark(f, map, along)]))
   const ink = ({ fit: f }: StripMark): number => (f.model.halfWidth * f.model.amplitudes.reduce((s, v) => s + v, 0)) / f.model.amplitudes.length / Math.max(10, f.paper)
   const usual = median(all.map(ink))
   const length = median(all.map((m) => m.length))
   const good = all.filter((m) => ink(m) > 0.25 * usual && ink(m) < 4 * usual && m.fit.uOffset < 1 && m.length > 0.35 * length)
-  return { marks: dropTwins(good), refused: all.filter((m) => !good.includes(m)).map((m) => refusal(m.fit, 'unlike the other marks')) }
+  const { kept, shared } = dropTwins(good)
+  return { marks: kept, shared, refused: all.filter((m) => !good.includes(m)).map((m) => refusal(m.fit, 'unlike the other marks')) }
 }
+
+/** The same marks in another plane, in order along its row. */
+export const replaced = (marks: readonly StripMark[], map: PlaneMap, along: Point): StripMark[] => marks.map((m) => seenMark(m.fit, map, along, m.kind)).sort((a, b) => a.place - b.place)

@@ -43,7 +43,7 @@ describe('a strip with a ruler beside the marks, seen at a slant', () => {
   })
 
   it('does so with marks that stand closer than the ruler’s ticks', () => {
-    const close = unevenPlaces(80, 1.7, 4)
+    const close = unevenPlaces(60, 2.2, 4)
     const detection = found(drawStrip({ map: TILTED, marks: close, ruler: { ...ruler, step: 3, count: 50 } }), { tickMm: 3 })
     expect(detection.rectifiedBy).toBe('ruler')
     expect(worst(detection, close)).toBeLessThan(0.03)

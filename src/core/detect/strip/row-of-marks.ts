@@ -1,0 +1,54 @@
+import type { Candidate } from '#core/detect/candidate'
+import type { PlaneMap } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import type { Refusal } from '#core/detect/read-dial'
+import { refineMarks, refineModels } from '#core/detect/refine-marks'
+import { findRow, type Rung } from '#core/detect/strip-candidates'
+import { spine } from '#core/detect/strip-spine'
+import { usualDepth } from '#core/detect/vote-centre'
+import { overlooked } from './overlooked.ts'
+import { settle, type StripMark } from './strip-marks.ts'
+
+/** Marks in a row, in order along it. */
+export interface RowOfMarks {
+  readonly marks: readonly StripMark[]
+  /** Unit vector along the row, plane. */
+  readonly along: Point
+  readonly refused: readonly Refusal[]
+  readonly doubts: readonly string[]
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
+
+const objection = (rung: Rung, line: (place: number) => number, like: { readonly length: number; readonly width: number; readonly depth: number }): string | null => {
+  const length = rung.high - rung.low
+  const at = line(rung.place)
+  if (at < rung.low - 0.35 * like.length || at > rung.high + 0.35 * like.length) return 'away from the row of marks'
+  if (length < 0.35 * like.length) return 'too short'
+  if (length > 3 * like.length) return 'too long: a ruled line, a fold or an edge'
+  if (rung.width > 2.6 * like.width) return 'too wide'
+  if (rung.candidate.depth < 0.2 * like.depth) return 'too faint'
+  return null
+}
+
+/**
+ * The strokes that share a direction and stand in a row, fitted; overlooked ones looked for once more.
+ * @param place whether a mark may lie there, px
+ * @returns null where no two strokes stand in a row
+ */
+export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
+  const row = findRow(usable, map, usualDepth(usable))
+  if (row === null || row.rungs.length < 2) return null
+  const line = spine(row.rungs)
+  const through = row.rungs.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
+  const like = { length: median(through.map((r) => r.high - r.low)), width: median(through.map((r) => r.width)), depth: median(through.map((r) => r.candidate.depth)) }
+  const judged = row.rungs.map((rung) => ({ rung, why: objection(rung, line, like) }))
+  const early = judged.flatMap(({ rung: { candidate }, why }) => (why === null ? [] : [{ p0: candidate.p0, p1: candidate.p1, why }]))
+  let now = settle(refineMarks(raster, judged.filter((j) => j.why === null).map((j) => j.rung.candidate)), map, row.along)
+  if (now.marks.length >= 5) {
+    const fresh = overlooked(raster, now.marks, map, row.along).filter(({ middle }) => place(middle))
+    if (fresh.length > 0) now = settle(refineModels(raster, fresh, now.marks.map((m) => m.fit)), map, row.along)
+  }
+  if (now.shared.length > 0) now = settle(refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
+  return now.marks.length < 2 ? null : { marks: now.marks, along: row.along, refused: [...early, ...now.refused], doubts: [] }
+}
