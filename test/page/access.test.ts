@@ -32,7 +32,7 @@ const violations = async (page: Page): Promise<readonly string[]> => {
   }, tags)
 }
 
-const screens = ['plan', 'print', 'pace', 'marks', 'verdict', 'machine', 'note'] as const
+const screens = ['plan', 'print', 'pace', 'marks', 'verdict', 'machine', 'note', 'compare'] as const
 
 const eachScreen = async (options: BrowserContextOptions, theme: string): Promise<readonly string[]> => {
   const { page, faults } = await openPage(browser, { ...options, bypassCSP: true })
@@ -44,6 +44,13 @@ const eachScreen = async (options: BrowserContextOptions, theme: string): Promis
     await toStep(page, screen)
     if (screen === 'verdict') await page.waitForSelector('.plot-place svg')
     if (screen === 'marks') await page.keyboard.press('d')
+    if (screen === 'machine') {
+      await page.getByRole('button', { name: 'Add it' }).click()
+      if (!(await page.getByLabel('Moving mass').isVisible())) await page.getByText('Load and force').click()
+      await page.getByLabel('Moving mass').fill('heavy')
+      await page.getByLabel('Friction force').fill('3 N')
+    }
+    if (screen === 'compare') await page.waitForSelector('.ranking')
     await page.waitForTimeout(150)
     found.push(...(await violations(page)).map((each) => `${screen}: ${each}`))
   }
@@ -51,6 +58,10 @@ const eachScreen = async (options: BrowserContextOptions, theme: string): Promis
   await page.click('text=Typed in')
   found.push(...(await violations(page)).map((each) => `typing: ${each}`))
   await page.click('text=From a photo')
+  await page.getByRole('button', { name: /New test/ }).click()
+  await page.waitForSelector('dialog')
+  found.push(...(await violations(page)).map((each) => `new test: ${each}`))
+  await page.keyboard.press('Escape')
   expect(faults).toEqual([])
   const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
   expect(overflow).toBeLessThanOrEqual(0)

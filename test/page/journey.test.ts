@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Browser, CDPSession, Page } from 'playwright-core'
@@ -5,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Point } from '#core/detect/raster'
 import type { Result } from '#core/report/result-schema'
 import { openBrowser } from './browser.ts'
-import { type Running, startBench } from './bench-process.ts'
+import { dist, type Running, startBench } from './bench-process.ts'
 import { drag, middle, nearer, onScreen, saved, settled, toStep } from './places.ts'
 import { photoFile, savedWork } from './simulated-test.ts'
 import { desk, openPage, phone } from './watched-page.ts'
@@ -46,6 +47,7 @@ describe('a photo becomes saved evidence', () => {
     await page.keyboard.type('48')
     await page.getByLabel('Microsteps per full step').click()
     await page.keyboard.type('4')
+    await page.getByLabel('Ink').selectOption('dark')
     const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.click('text=Choose a photo')])
     await chooser.setFiles(photoFile)
     await page.waitForSelector('.stage, .wrong', patience)
@@ -63,6 +65,10 @@ describe('a photo becomes saved evidence', () => {
     await page.click('text=Save the evidence')
     await page.waitForSelector('.written', patience)
     proves(bench, 'flap-by-mouse', ['move'])
+    // What was told about the photo is kept, so that its marks can be looked for again; the one moved by hand is compared as it was found.
+    const again = JSON.parse(spawnSync(process.execPath, [join(dist, 'main.js'), 'replay', join(bench.project, 'evidence', 'flap-by-mouse'), '--json'], { encoding: 'utf8', maxBuffer: 1e8 }).stdout) as { readonly same: boolean; readonly photo: { readonly text: string } }
+    expect(again.photo.text).toMatch(/all 48 marks found again/)
+    expect(again.same).toBe(true)
     await page.getByRole('textbox', { name: 'Note' }).or(page.getByRole('combobox', { name: 'Note' })).fill('flap')
     await page.click('text=Put it into the note')
     await expect.poll(() => { try { return readFileSync(join(bench.project, 'notes/flap.md'), 'utf8') } catch { return '' } }).toMatch(/microsteps/)

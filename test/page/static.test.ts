@@ -1,36 +1,19 @@
 import { spawnSync } from 'node:child_process'
 import { readFileSync } from 'node:fs'
-import { createServer, type Server } from 'node:http'
-import { extname, join } from 'node:path'
+import { join } from 'node:path'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Detection } from '#core/detect/detection'
 import { openBrowser } from './browser.ts'
-import { dist, freePort } from './bench-process.ts'
+import { dist } from './bench-process.ts'
 import { settled } from './places.ts'
 import { desk, openPage } from './watched-page.ts'
-
-const types: Readonly<Record<string, string>> = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml' }
-
-/** Any web space: files, and nothing that could do work. */
-const webSpace = async (): Promise<{ readonly server: Server; readonly address: string }> => {
-  const port = await freePort()
-  const server = createServer(({ url = '/' }, answer) => {
-    const name = url === '/' ? 'index.html' : url.slice(1)
-    try {
-      const file = readFileSync(join(dist, 'static', name))
-      answer.writeHead(200, { 'content-type': types[extname(name)] ?? 'application/octet-stream' }).end(file)
-    } catch {
-      answer.writeHead(404).end()
-    }
-  }).listen(port, '127.0.0.1')
-  return { server, address: `http://127.0.0.1:${port}/` }
-}
+import { type WebSpace, webSpace } from './web-space.ts'
 
 const byCommand = (photo: string): Detection => (JSON.parse(spawnSync(process.execPath, [join(dist, 'main.js'), 'detect', photo, '--json'], { encoding: 'utf8', maxBuffer: 1e8 }).stdout) as { detection: Detection }).detection
 
 let browser: Browser
-let space: Awaited<ReturnType<typeof webSpace>>
+let space: WebSpace
 
 beforeAll(async () => {
   space = await webSpace()
@@ -55,7 +38,7 @@ const byPage = async (photo: string): Promise<Detection> => {
   const found = await page.evaluate(
     () =>
       new Promise<unknown>((done) => {
-        const open = indexedDB.open('bench', 1)
+        const open = indexedDB.open('bench')
         open.onsuccess = () => {
           const all = open.result.transaction('tests').objectStore('tests').getAll()
           all.onsuccess = () => done((all.result[0] as { work: { found: unknown } }).work.found)
