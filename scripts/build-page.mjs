@@ -15,6 +15,10 @@ const ownSource = () => ({
   resolveId: (path) => (path.startsWith('#') ? join(root, 'src', `${path.slice(1)}.ts`) : null),
 })
 
+// Without a server there are no headers: the static page carries the same policy itself (frame-ancestors cannot stand there).
+const policy = "default-src 'none'; script-src 'self'; style-src 'self' 'sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU='; img-src 'self' blob: data:; connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+const ownPolicy = () => ({ name: 'own-policy', transformIndexHtml: () => [{ tag: 'meta', attrs: { 'http-equiv': 'Content-Security-Policy', content: policy }, injectTo: 'head-prepend' }] })
+
 const variant = (name, isStatic) =>
   build({
     configFile: false,
@@ -23,7 +27,7 @@ const variant = (name, isStatic) =>
     publicDir: 'public',
     logLevel: 'warn',
     clearScreen: false,
-    plugins: [ownSource()],
+    plugins: [ownSource(), ...(isStatic ? [ownPolicy()] : [])],
     worker: { format: 'es', plugins: () => [ownSource()] },
     define: { __STATIC__: String(isStatic) },
     oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },

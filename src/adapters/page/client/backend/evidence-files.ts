@@ -30,7 +30,10 @@ const asked = <K extends 'measured' | 'texts'>(worker: Worker, job: EvidenceJob,
   })
 
 /** What these figures were computed on, as far as a browser says it. */
-const platformHere = (): Platform => ({ node: 'none', v8: /(?:Firefox|Chrome|Version)\/[\d.]+/.exec(navigator.userAgent)?.[0] ?? 'a browser', os: 'browser', arch: 'browser' })
+const platformHere = (): Platform => {
+  const engine = /(?:Firefox|Chrome|Version)\/\d+/.exec(navigator.userAgent)?.[0] ?? 'unknown'
+  return { node: 'none', v8: engine, os: 'browser', arch: engine }
+}
 
 const photoNames: Readonly<Record<string, string>> = { 'image/png': 'photo.png', 'image/webp': 'photo.webp', 'image/avif': 'photo.avif' }
 

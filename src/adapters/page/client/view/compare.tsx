@@ -45,7 +45,7 @@ const Side = ({ motors, labels }: { readonly motors: readonly Named[]; readonly 
     <section class="card">
       <h2>Figure by figure</h2>
       <ScrollBox label="Figures side by side">
-        <table class="table">
+        <table class="table side">
           <thead><tr><th scope="col">Figure</th>{labels.map((label) => <th key={label} scope="col">{label}</th>)}</tr></thead>
           <tbody>
             <tr><th scope="row">verdict</th>{motors.map(({ id, result }) => <td key={id}>{verdictHeadline(result)}</td>)}</tr>
@@ -95,10 +95,8 @@ export const Compare = () => {
   const toggle = (each: string): void => setLeft((chosen.includes(each) ? [...out, each] : out.filter((other) => other !== each)).join('\n'))
   return (
     <div class="compare-page">
-      <div class="review-side">
-        <CompareFields />
-        <Chosen ids={ids} chosen={chosen} toggle={toggle} now={now !== null} />
-      </div>
+      <CompareFields />
+      <Chosen ids={ids} chosen={chosen} toggle={toggle} now={now !== null} />
       <div class="review-side">
         {motors.length === 0 ? <section class="card"><p class="hint">There is nothing to rank yet.</p></section> : <Compared motors={motors} />}
       </div>

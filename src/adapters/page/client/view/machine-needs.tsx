@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks'
 import { type LoadTexts, wrongLoadText } from '#core/decide/drive/read-load'
 import { readQuantity } from '#core/quantity/read-quantity'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
@@ -51,23 +52,27 @@ const Finest = ({ machine, change }: Fields) => {
 }
 
 /** What the machine must do, what it carries, and what is known of the motor's torque; all of it may be left empty. */
-export const MachineNeeds = (fields: Fields) => (
-  <>
-    <fieldset class="card">
-      <legend>What the machine must do</legend>
-      <div class="fields"><Finest {...fields} />{needs.map((line) => <LoadField key={line[0]} line={line} {...fields} />)}</div>
-    </fieldset>
-    <details class="card" open={Object.values(fields.machine.load ?? {}).some((text) => text?.trim())}>
-      <summary>Load and force: is the motor strong enough?</summary>
-      <fieldset>
-        <legend>What it carries</legend>
-        <div class="fields">{load.map((line) => <LoadField key={line[0]} line={line} {...fields} />)}</div>
+export const MachineNeeds = (fields: Fields) => {
+  // Open from the start where something stands in it; after that it is the person's to open and close.
+  const [open] = useState(Object.values(fields.machine.load ?? {}).some((text) => text?.trim()))
+  return (
+    <>
+      <fieldset class="card">
+        <legend>What the machine must do</legend>
+        <div class="fields"><Finest {...fields} />{needs.map((line) => <LoadField key={line[0]} line={line} {...fields} />)}</div>
       </fieldset>
-      <fieldset>
-        <legend>What the motor can pull</legend>
-        <div class="fields">{motor.map((line) => <LoadField key={line[0]} line={line} {...fields} />)}</div>
-        <p class="hint">From its data sheet, or measured with a lever and a spring balance. Without it, force is not proven.</p>
-      </fieldset>
-    </details>
-  </>
-)
+      <details class="card" open={open}>
+        <summary>Load and force: is the motor strong enough?</summary>
+        <fieldset>
+          <legend>What it carries</legend>
+          <div class="fields">{load.map((line) => <LoadField key={line[0]} line={line} {...fields} />)}</div>
+        </fieldset>
+        <fieldset>
+          <legend>What the motor can pull</legend>
+          <div class="fields">{motor.map((line) => <LoadField key={line[0]} line={line} {...fields} />)}</div>
+          <p class="hint">From its data sheet, or measured with a lever and a spring balance. Without it, force is not proven.</p>
+        </fieldset>
+      </details>
+    </>
+  )
+}

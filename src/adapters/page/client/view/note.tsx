@@ -63,7 +63,7 @@ const Evidence = ({ result, writing }: { readonly result: Result; readonly writi
         <button type="button" class="main huge" disabled={saving !== 'saved'} onClick={keep}>{saving === 'saved' ? 'Save the evidence' : 'Saving the test first…'}</button>
       )}
       {where && <p class="written" role="status">✓ Saved: <strong>{where}</strong></p>}
-      {where && <p class="hint">{served ? <>In <code>{folder}</code>. Open report.html there: it works without the bench.</> : 'Open report.html in it: it works without this page and without a network.'}</p>}
+      {where && <p class="hint">{served ? <>In <code>{folder}</code>. Open report.html there: it works without the bench.</> : 'It holds the folders tests and evidence of a project. Open report.html among the evidence: it works without this page and without a network.'}</p>}
       {!where && !busy && <p class="hint">A folder with the report, the figures as pictures, the marks and the result: all that someone else needs to check it.</p>}
       {wrong && <Wrong why={wrong} />}
     </section>

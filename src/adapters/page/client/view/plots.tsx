@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { useStore } from '#adapters/page/client/app/store'
 import { colour, theme } from '#adapters/page/client/app/theme'
+import { palette } from '#core/report/palette'
 import type { PlotSpec } from '#core/report/plots/plot-spec'
 
 interface Plotly {
@@ -22,6 +23,12 @@ const plotly = (): Promise<Plotly> =>
 
 const axis = (own: unknown): object => ({ gridcolor: colour('line'), zerolinecolor: colour('line'), linecolor: colour('quiet'), ...(own as object) })
 
+/** What each colour of a plot stands for on the page, which has a lighter one for the dark. */
+const standsFor: Readonly<Record<string, string>> = { [palette.moved]: 'info', [palette.merged]: 'open', [palette.reversed]: 'bad', [palette.missing]: 'missing' }
+
+/** The same plot in the page's own colours. */
+const inPageColours = (plot: PlotSpec): PlotSpec => JSON.parse(Object.entries(standsFor).reduce((text, [from, to]) => text.replaceAll(from, colour(to)), JSON.stringify(plot))) as PlotSpec
+
 const painted = (layout: PlotSpec['layout']): object => ({
   ...layout,
   autosize: true,
@@ -42,7 +49,8 @@ const Plot = ({ plot }: { readonly plot: PlotSpec }) => {
     let gone = false
     const draw = async (): Promise<void> => {
       const library = await plotly()
-      if (!gone) await library.react(element, plot.data.map((trace) => ({ ...trace })), painted(plot.layout), { responsive: true, displaylogo: false, displayModeBar: false })
+      const { data, layout } = inPageColours(plot)
+      if (!gone) await library.react(element, [...data], painted(layout), { responsive: true, displaylogo: false, displayModeBar: false })
     }
     draw().catch((error: unknown) => setWrong(String((error as Error).message)))
     return () => {

@@ -26,13 +26,13 @@ const Row = ({ ranked, asked }: { readonly ranked: Ranked; readonly asked: boole
 
 const Missed = ({ ranked }: { readonly ranked: readonly Ranked[] }) => {
   const lines = ranked.flatMap(({ label, checks }) => checks.filter(({ met }) => met !== 'meets').map((check) => ({ label, ...check })))
-  return lines.length === 0 ? null : <ul>{lines.map(({ label, need, met, found }) => <li key={`${label}${need}`}><strong>{label}</strong>: {need}: {met === 'misses' ? 'missed' : 'not proven'}; it has {found}.</li>)}</ul>
+  return lines.length === 0 ? null : <ul>{lines.map(({ label, need, met, found }) => <li key={`${label}${need}`}><strong>{label}</strong>: {need}: {met === 'misses' ? 'missed' : 'not proven'} ({found}).</li>)}</ul>
 }
 
 const chance = (p: number): string => (p < 0.001 ? 'below 0.001' : plainNumber(p, 2))
 
-const PairLine = ({ pair: { first, second, ratio, pCorrected, differ, method } }: { readonly pair: Pair }) => (
-  <li><strong>{first}</strong> has {plainNumber(ratio, 3)} times the effective positions of <strong>{second}</strong>: {differ ? 'a real difference' : 'these marks cannot tell them apart'} <small>(p {chance(pCorrected)}, {method}, Holm’s correction)</small></li>
+const PairLine = ({ pair: { first, second, ratio, pCorrected, differ, method }, count }: { readonly pair: Pair; readonly count: number }) => (
+  <li><strong>{first}</strong> has {plainNumber(ratio, 3)} times the effective positions of <strong>{second}</strong>: {differ ? 'a real difference' : 'these marks cannot tell them apart'} <br /><small>chance of so large a difference by luck alone: {chance(pCorrected)} ({method}; p-value with Holm’s correction for {count === 1 ? 'one pair' : `${count} pairs`})</small></li>
 )
 
 /** The ranking drawn: an image, so that it looks as it does in a file. */
@@ -70,7 +70,7 @@ export const Ranking = ({ comparison }: { readonly comparison: Comparison }) => 
         </ScrollBox>
         <Drawn comparison={comparison} />
       </section>
-      {pairs.length > 0 && <section class="card"><h2>Can they be told apart?</h2><ul>{pairs.map((pair) => <PairLine key={`${pair.first} ${pair.second}`} pair={pair} />)}</ul></section>}
+      {pairs.length > 0 && <section class="card"><h2>Can they be told apart?</h2><ul>{pairs.map((pair) => <PairLine key={`${pair.first} ${pair.second}`} pair={pair} count={pairs.length} />)}</ul></section>}
     </>
   )
 }

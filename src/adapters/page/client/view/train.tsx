@@ -96,6 +96,7 @@ export const Train = ({ train, result, warnings, load, choices, drop }: Shown) =
           <tbody>{travel.modes.map((mode) => <Rows key={mode.microsteps} mode={mode} choice={choices.find(({ microsteps }) => microsteps === mode.microsteps)} />)}</tbody>
         </table>
       </ScrollBox>
+      {load && carries(load) && train.output.kind === 'screw' && train.output.efficiency === 1 && <p class="hint">No efficiency is stated, so nothing is lost in the screw here; a plain one keeps about a third of the torque, a ball screw about nine tenths.</p>}
       {load && travel.unit === 'mm' && carries(load) && <Force dynamics={dynamicsOf(train, result.motor, load.load, load.torque)} />}
       <button type="button" onClick={drop}>Take this train out</button>
     </section>

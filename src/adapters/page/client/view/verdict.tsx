@@ -23,7 +23,7 @@ const Causes = ({ result: { motorFit, figures } }: { readonly result: Result }) 
       {!explained && <p class="hint" role="status">Looking for the cause in the motor…</p>}
       {motorFit && <p>{motorFit.finding.text}</p>}
       {real.length === 0 ? <p>No part of the error repeats strongly enough to name a cause.</p> : (
-        <><p>What repeats in the error, as a wave, with twice its standard error:</p><ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order} times per {about}</li>)}</ul></>
+        <><p>What repeats in the error, as a wave, with twice its standard error:</p><ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order === 1 ? 'once' : `${order} times`} per {about}</li>)}</ul></>
       )}
     </section>
   )
