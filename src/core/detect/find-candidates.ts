@@ -64,6 +64,9 @@ export const workingFactor = ({ width, height }: Raster): number => Math.max(1, 
 /** Strokes this many px of a plane wide are seen whole in it, with bare paper between any two as far apart as they are wide. */
 const BROAD = 1.9
 
+/** A photo of fewer pixels than this is looked at closely whatever its ink: it costs little, and its strokes are narrow. */
+const SMALL = 2.5e6
+
 /** Width that three quarters of the ink exceeds, px: long dark lines count for most. */
 const narrowInk = (candidates: readonly Candidate[]): number => {
   const order = [...candidates].sort((a, b) => a.widthPx - b.widthPx)
@@ -87,6 +90,6 @@ export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = 
   const fine = boxSums(raster, workingFactor(raster))
   const middle = doubled(fine)
   const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), usable)) as [Candidate[], Candidate[]]
-  const finest = !always && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logOf(fine), usable)
+  const finest = !always && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logOf(fine), usable)
   return [finest, seen, coarse].reduce(mergeLevels)
 }
