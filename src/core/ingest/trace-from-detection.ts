@@ -1,5 +1,7 @@
 import type { DetectedMark, Detection } from '#core/detect/detection'
-import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { mean, rms } from '#core/numeric/moments'
+import { degreesFromRadians } from '#core/quantity/angle'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { traceFrom } from './read-trace.ts'
 import type { SetUp } from './set-up.ts'
 import type { Trace, TraceMark } from './trace.ts'
@@ -36,6 +38,19 @@ export const commonOf = ({ rig, centreUDeg, rectificationUDeg }: Detection): Tra
   ].flatMap(({ source, uDeg }) => (uDeg === null || rig === 'mirror' ? [] : [{ source, uDeg }]))
 
 /**
+ * What the scale and the perspective of a strip's photo leave in all its angles, deg at the mark: a stretch of the positions by the
+ * relative uncertainty, as an rms over the marks, their common shift aside.
+ * @param rig wall distance, mm, and beam angle per shaft angle; unknown without a distance
+ */
+export const stripCommon = ({ marks, rectificationUDeg: relative }: Detection, { distanceMm, ratio }: { readonly distanceMm: number | null; readonly ratio: 1 | 2 }): Trace['common'] => {
+  const places = marks.flatMap(({ positionMm }) => (positionMm === null ? [] : [positionMm]))
+  if (distanceMm === null || relative === null || relative === 0 || places.length < 2) return []
+  const centre = mean(places)
+  const uDeg = rms(places.map((x) => degreesFromRadians(Math.atan((relative * (x - centre)) / distanceMm)) / ratio))
+  return [{ source: 'scale and perspective of the strip', uDeg }]
+}
+
+/**
  * Marks found in a photo → trace. Angles counter-clockwise as seen; the marks have no order of their own.
  * @param options set-up given beside the photo; it wins over what a printed sheet's code says
  */
@@ -43,7 +58,9 @@ export const traceFromDetection = (detection: Detection, options: SetUp = {}): T
   const strip = detection.rig === 'mirror'
   const marks = detection.marks.map((mark, i) => traceMark(mark, i, strip))
   if (marks.some((mark) => Number.isNaN(mark.position)))
-    return unmeasurable('the scale of the strip is not known', 'the photo', 'put a ruler beside the marks or use the printed strip, or type the positions in mm')
+    return unmeasurable('the scale of the strip is not known', 'the photo', 'lay a ruler beside the marks (and say what a tick is with --tick), give two points a known distance apart with --scale, or use the printed strip')
   const setUp: SetUp = { ...sheetSetUp(detection), ...options, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' }
-  return traceFrom({ marks, lastDigit: 0, common: commonOf(detection), ordered: false, warnings: [...detection.doubts] }, setUp)
+  const trace = traceFrom({ marks, lastDigit: 0, common: commonOf(detection), ordered: false, warnings: [...detection.doubts] }, setUp)
+  if (isUnmeasurable(trace) || trace.rig.kind !== 'mirror') return trace
+  return { ...trace, common: [...trace.common, ...stripCommon(detection, { distanceMm: trace.rig.distanceMm.value, ratio: trace.rig.ratio })] }
 }

@@ -1,7 +1,7 @@
 import type { DetectedMark, Detection } from '#core/detect/detection'
 import type { SetUp } from '#core/ingest/set-up'
 import type { Trace, TraceMark } from '#core/ingest/trace'
-import { commonOf } from '#core/ingest/trace-from-detection'
+import { commonOf, stripCommon } from '#core/ingest/trace-from-detection'
 import { setUpLines, setUpOfTrace } from './set-up-lines.ts'
 import { guarded, type TraceRow, traceText, typedNumber } from './trace-text.ts'
 
@@ -38,9 +38,10 @@ const saidBySheet = ({ sheet }: Detection): SetUp => ({
 })
 
 /** What a reader of the file should know of the marks. */
-const remarksOn = ({ marks }: Detection, scaled: boolean): string[] => {
+const remarksOn = ({ marks, strip }: Detection, scaled: boolean): string[] => {
   const doubtful = marks.flatMap(({ confidence }, i) => (confidence < 0.5 ? [i + 1] : []))
   return [
+    ...(strip === undefined ? [] : [strip.zero]),
     ...(scaled ? [] : ['the scale of this strip is not known; turn the positions into mm before they are measured']),
     ...(doubtful.length > 0 ? [`doubtful, check on the overlay and remove if it is no mark (counted from the first): ${doubtful.join(' ')}`] : []),
   ]
@@ -54,8 +55,8 @@ const remarksOn = ({ marks }: Detection, scaled: boolean): string[] => {
 export const traceCsvFromDetection = (detection: Detection, setUp: SetUp = {}): string => {
   const strip = detection.rig === 'mirror'
   const scaled = !strip || detection.marks.every(({ positionMm }) => positionMm !== null)
-  const shared = commonOf(detection)
   const known: SetUp = { ...saidBySheet(detection), ...setUp, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg', order: 'none' }
+  const shared = strip ? stripCommon(detection, { distanceMm: known.distanceMm?.value ?? null, ratio: known.ratio ?? 2 }) : commonOf(detection)
   const lines = setUpLines(shared.length > 0 ? { ...known, shared } : known)
   const head = scaled ? lines : lines.map(([key, value]) => (key === 'position-unit' ? ([key, 'px'] as const) : ([key, value] as const)))
   return traceText(head, detection.marks.map(detectedRow), remarksOn(detection, scaled))
