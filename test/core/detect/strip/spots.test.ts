@@ -41,6 +41,11 @@ describe('a light spot marked otherwise than by a stroke', () => {
     detection.marks.forEach((m, i) => expect(Math.abs((m.positionMm as number) - along * ((places[i] as number) - (places[0] as number)))).toBeLessThan(0.08))
   })
 
+  it('dots in a row are told from a dial by themselves', () => {
+    const answer = detect(drawn('dots', 0.05), {}, { sheet: null })
+    expect(isUnmeasurable(answer) ? null : answer.rig).toBe('mirror')
+  })
+
   it('crosses that touch are left out, and that is said', () => {
     const near = [...places.slice(0, 20), (places[19] as number) + 2]
     const detection = found(drawRaster([1150, 400], near.flatMap((mm) => shapes['slanting crosses']?.(mm * PX, 200) ?? []), { noise: 2 }))
