@@ -33,6 +33,8 @@ const FOREIGN = 0.3
 const SETTLED = 2e-3
 /** And so has one whose step, in all parameters together, is less than this many of its own standard uncertainties (Newton's decrement). */
 const ENOUGH = 0.25
+/** With no more pixels than this rounds cost little, and faint strokes need them all. */
+const CHEAP = 800
 
 /** Robust noise from some 400 of the residuals, grey levels. */
 const noiseOf = (residuals: Float64Array): number => {
@@ -116,7 +118,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     if (!Number.isFinite(dotOf(step, system.right))) return null
     const moved = moveState(state, step)
     cut = Math.max(CUT * noise, (slack[round + 1] ?? LAST_SLACK) * Math.max(...state.amplitudes))
-    const converged = moved < within || dotOf(step, system.right) < (ENOUGH * noise) ** 2
+    const converged = moved < within || (pixels.count > CHEAP && dotOf(step, system.right) < (ENOUGH * noise) ** 2)
     if (converged && round >= slack.length) break
   }
   if (system === null) return null

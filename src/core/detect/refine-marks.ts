@@ -49,8 +49,8 @@ const withKnots = (model: StrokeModel): StrokeModel => {
 }
 
 /** Pixels enough to find a line to a tenth of a px before it is fitted in earnest, and a step that is small beside that. */
-const FEW = 350
-const ROUGHLY = { settled: false, within: 0.01 } as const
+const FEW = 700
+const ROUGHLY = { settled: false, within: 5e-3 } as const
 const IN_EARNEST = { settled: true, within: 2e-3 } as const
 
 const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): StrokeFit | null => {
