@@ -19,7 +19,8 @@ import { jacobianAt, type PlaneMap, toPhoto, toPlane, turnedAsSeen } from './pla
 import type { Point, Raster } from './raster.ts'
 import { rayOf } from './rays.ts'
 import { refineMarks, refineModels } from './refine-marks.ts'
-import { lookAgain, type Ring } from './second-look.ts'
+import { quantile, ringOf } from './ring-of-marks.ts'
+import { lookAgain } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from './split-wide.ts'
 import { centreLineAt } from './stroke-model.ts'
@@ -117,39 +118,7 @@ const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point
   return { marks: kept, refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...twins.map((m) => refusalOf(m, 'a second find of one mark'))] }
 }
 
-const TURN = 2 * Math.PI
 const DEG = 180 / Math.PI
-
-/** The part of the turn that holds marks, with two usual gaps to either side. */
-const spanOf = (marks: readonly FittedMark[]): readonly [from: number, span: number] => {
-  const angles = marks.map((m) => m.bearing).sort((a, b) => a - b)
-  const gaps = angles.map((a, i) => ((angles[i + 1] ?? (angles[0] as number) + TURN) - a))
-  const widest = gaps.indexOf(Math.max(...gaps))
-  const usual = [...gaps].sort((a, b) => a - b)[gaps.length >> 1] as number
-  const from = (angles[(widest + 1) % angles.length] as number) - 2 * usual
-  return [from, Math.min(TURN, TURN - (gaps[widest] as number) + 4 * usual)]
-}
-
-const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.floor(q * (values.length - 1))] as number
-
-const ringOf = (marks: readonly FittedMark[], centre: Point): Ring => {
-  const [from, span] = spanOf(marks)
-  const inner = quantile(marks.map((m) => m.inner), 0.6)
-  const outer = quantile(marks.map((m) => m.outer), 0.35)
-  const usual = quantile(marks.map((m) => m.outer - m.inner), 0.5)
-  const [low, high] = outer - inner > 0.45 * usual ? [inner, outer] : [(inner + outer) / 2 - 0.25 * usual, (inner + outer) / 2 + 0.25 * usual]
-  const middle = (get: (m: FittedMark) => number): number => quantile(marks.map(get), 0.5)
-  return {
-    centre,
-    inner: low,
-    outer: high,
-    halfWidthPx: middle((m) => m.fit.model.halfWidth),
-    sigmaPx: middle((m) => m.fit.model.sigma),
-    amplitude: middle((m) => m.fit.model.amplitudes.reduce((s, v) => s + v, 0) / m.fit.model.amplitudes.length),
-    from,
-    span,
-  }
-}
 
 /** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
 const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
