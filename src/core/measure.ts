@@ -1,4 +1,5 @@
 import { onOnePaper } from '#core/assign/paper-frame'
+import { asLeftOut } from '#core/assign/rests'
 import { mainRun, runsOf } from '#core/assign/runs'
 import { fullStepPhase } from '#core/decide/full-step-phase'
 import { type IncrementLimits, modesOf, usualLimits } from '#core/decide/mode-increments'
@@ -8,6 +9,8 @@ import { figuresOf } from '#core/figures/figures'
 import { passesOf } from '#core/figures/passes'
 import { positionErrors } from '#core/figures/position-errors'
 import { rigFaults } from '#core/figures/rig-faults'
+import { mismatchSentence, scaleMismatch } from '#core/figures/scale-mismatch'
+import { contradictions, settleLengths, withSettled } from '#core/figures/settle-lengths'
 import { settleMarks } from '#core/figures/settle-uncertainty'
 import type { Trace } from '#core/ingest/trace'
 import { explain, notSought } from '#core/motor/explain'
@@ -47,26 +50,31 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const { earlyDeg, lateDeg, uDeg: statedDeg, jumpsUnknown, repeated } = passes.main
 
   const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection', placed: trace.ordered || trace.markUncertainty !== null })
-  const faults = rigFaults(positionErrors(earlyDeg, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
-  const contributions = [...marks.contributions, ...located.common, ...faults.contributions]
+  const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg: fullStepDeg / microsteps, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg: rms(marks.uDeg) })
+  const unbent = earlyDeg.map((angle, k) => angle - (lengths.correctionDeg[k] ?? 0))
+  const faults = rigFaults(positionErrors(unbent, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
+  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions]
 
   const commonUDeg = combined(contributions.filter(({ kind }) => kind === 'common'))
   const coverageFactor = coverageFactorFor(effectiveDegreesOfFreedom(marks.contributions))
-  const straightened = (angles: readonly number[]): number[] => angles.map((angle, k) => angle - (faults.correctionDeg[k] ?? 0))
-  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, coverageFactor, stepsPerRev, microsteps, turnDeg: located.turnDeg })
+  const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
+  const straightened = (angles: readonly number[]): number[] => angles.map((angle, k) => angle - (correctionDeg[k] ?? 0))
+  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, coverageFactor, stepsPerRev, microsteps, turnDeg: located.turnDeg, uGuessed: marks.guessed })
   const anglesDeg = straightened(earlyDeg)
   const early = figures(anglesDeg)
   const late = jumpsUnknown ? figures(straightened(lateDeg)) : early
-  const before = faults.removed.length > 0 ? figures(earlyDeg) : early
+  const before = faults.removed.length > 0 || lengths.lengths.length > 0 ? figures(earlyDeg) : early
 
+  const mismatch = scaleMismatch(early.errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
   const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
-  const readings = jumpsUnknown ? [anglesDeg, straightened(lateDeg)] : [anglesDeg]
-  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits }, mode, passes.main.runs.length))
-  const why = !cause ? notSought : explain({ runs: framed, correctionDeg: faults.correctionDeg, uDeg: rms(marks.uDeg), stepsPerRev, microsteps, jumpsUnknown, seed, intervals })
-  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...marks.warnings, ...why.warnings]
+  const bothJumps = jumpsUnknown ? [anglesDeg, straightened(lateDeg)] : [anglesDeg]
+  const readings = run.assignment.perhapsLeftOut.length > 0 && !repeated ? [...bothJumps, asLeftOut(anglesDeg, run.assignment.perhapsLeftOut)] : bothJumps
+  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: marks.guessed }, mode, passes.main.runs.length))
+  const why = !cause ? notSought : explain({ runs: framed, correctionDeg, uDeg: rms(marks.uDeg), stepsPerRev, microsteps, jumpsUnknown, seed, intervals })
+  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...contradictions(lengths), ...(mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]), ...marks.warnings, ...why.warnings]
 
   return resultOf(
-    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, before, phase, modes, recommendation: recommend(modes), why, resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
+    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, lengths: lengths.lengths, before, phase, modes, recommendation: recommend(modes), why, resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
     { seed, intervals, limits },
   )
 }

@@ -2,6 +2,7 @@ import { mostCommandsPerMark } from '#core/ingest/check-marks'
 import { countGaps, type GapCounts } from '#core/numeric/count-gaps'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Assignment, Doubt } from './assignment.ts'
+import { countingMisfit } from './counting-misfit.ts'
 import { labelsToSettle } from './labels-to-settle.ts'
 import { shiftIn, shiftSentence } from './lost-cycles.ts'
 import type { OrderedRun } from './order-run.ts'
@@ -17,6 +18,8 @@ export interface AssignOptions {
   readonly commands: number | null
   /** Standard uncertainty of a mark, deg; 0 when unknown. */
   readonly uDeg: number
+  /** Highest power of the command that an error of the rig may take up: 0 pointer, 1 a radius, 2 a wall. */
+  readonly bend: 0 | 1 | 2
 }
 
 /** e³: the chosen number is twenty times likelier than the next one. */
@@ -32,12 +35,20 @@ const certain = (decidedBy: Assignment['decidedBy'], lastCommand: readonly numbe
   logOdds: [],
   doubts: [],
   labelsToSettle: [],
+  perhapsLeftOut: [],
   warnings: [],
 })
 
 const byCommand = (run: OrderedRun): Assignment => {
   const first = run.marks[0]?.command ?? 0
-  return certain('command', run.marks.map((mark) => (mark.command ?? 0) - first))
+  const counts = run.marks.map((mark) => (mark.command ?? 0) - first)
+  const gaps = overlooked(counts, run)
+  const named = gaps.perhapsLeftOut.map((command) => command + first)
+  return {
+    ...certain('command', counts),
+    perhapsLeftOut: gaps.perhapsLeftOut,
+    warnings: named.length === 0 ? [] : [`Every command has a mark but ${named.join(' and ')}: merged with the one before, or the mark was left out. Which it is, no verdict here hangs on.`],
+  }
 }
 
 /**
@@ -71,6 +82,9 @@ const goesRound = (run: OrderedRun, { turnDeg, microstepDeg, microsteps }: Assig
   return turnDeg - last <= Math.max(1.25 * widest, Math.min(microsteps, 1.25) * microstepDeg)
 }
 
+/** Share by which a rig length may be wrong without anyone having noticed, by what it may bend: none, a radius, a wall. */
+const wrongLength = [0, 0.03, 0.06] as const
+
 /** Candidates for K from the span of the marks, the likeliest sorts first. */
 const proposals = (run: OrderedRun, options: AssignOptions): { commands: number; closed: boolean }[] => {
   const { microstepDeg, microsteps, turnDeg } = options
@@ -81,7 +95,7 @@ const proposals = (run: OrderedRun, options: AssignOptions): { commands: number;
   if (turnDeg !== null && goesRound(run, options)) return [{ commands: Math.round(turnDeg / microstepDeg), closed: true }]
   const spanned = Math.max(1, Math.round((run.anglesDeg.at(-1) ?? 0) / microstepDeg))
   const counted = restsIn(run) - 1
-  const near = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - counted) <= Math.max(1, microsteps / 2)
+  const near = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - counted) <= Math.max(1, microsteps / 2, wrongLength[options.bend] * counted)
   return [...new Set([...(near ? [counted] : []), ...(spanned >= counted ? [spanned] : [])])].map((commands) => ({ commands, closed: false }))
 }
 
@@ -104,12 +118,15 @@ const askForLabels = (doubts: readonly Doubt[], lines: readonly number[]): strin
  * Where nearly every gap holds one command and one or two hold more, a mark may simply have been left out: marks alone
  * cannot tell that from microsteps that merged.
  */
-const overlooked = (counts: readonly number[], run: OrderedRun): string[] => {
-  const gaps = counts.slice(1, run.marks.length).map((count, i) => ({ line: run.marks[i + 1]?.line ?? 0, size: count - (counts[i] ?? 0) }))
+const overlooked = (counts: readonly number[], run: OrderedRun): Pick<Assignment, 'perhapsLeftOut' | 'warnings'> => {
+  const gaps = counts.slice(1, run.marks.length).map((count, i) => ({ line: run.marks[i + 1]?.line ?? 0, from: counts[i] ?? 0, size: count - (counts[i] ?? 0) }))
   const wide = gaps.filter(({ size }) => size > 1)
-  if (wide.length === 0 || wide.length > 2 || gaps.length < 16) return []
+  if (wide.length === 0 || wide.length > 2 || gaps.length < 8) return { perhapsLeftOut: [], warnings: [] }
   const named = wide.map(({ line, size }) => `mark ${line} (${size} commands)`).join(' and ')
-  return [`All gaps hold one command but the one before ${named}: a mark was left out there, or those microsteps merged. If it was left out, say so with command numbers on both sides.`]
+  return {
+    perhapsLeftOut: wide.flatMap(({ from, size }) => Array.from({ length: size - 1 }, (_, i) => from + 1 + i)),
+    warnings: [`All gaps hold one command but the one before ${named}: a mark was left out there, or those microsteps merged. If it was left out, say so with command numbers on both sides.`],
+  }
 }
 
 /** Counts for the gaps by least squares; a run that goes round gets the start mark again at its end. */
@@ -125,6 +142,7 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
   const margin = fit.margins.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY) / (2 * noise)
   const lastCommand = fit.counts.slice(0, run.marks.length)
   const toLabel = labelsToSettle(problem, doubts.map(({ place }) => place), { noise, decisive }).flatMap((place) => run.marks[place]?.line ?? [])
+  const gaps = overlooked(fit.counts, run)
   const logOdds = fit.margins.slice(0, run.marks.length).map((each) => (Number.isFinite(each) ? each / (2 * noise) : null))
   return {
     cost: fit.cost,
@@ -138,7 +156,8 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
       logOdds,
       doubts: doubts.map(({ place: _, ...doubt }) => doubt),
       labelsToSettle: toLabel,
-      warnings: [...askForLabels(doubts, toLabel), ...overlooked(fit.counts, run)],
+      perhapsLeftOut: gaps.perhapsLeftOut,
+      warnings: [...askForLabels(doubts, toLabel), ...gaps.warnings],
     },
   }
 }
@@ -155,11 +174,25 @@ const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, sh
   )
 }
 
-/** Span and commands must agree to a fifth, or to one and a half full steps where that is more. */
-const spanFits = (run: OrderedRun, assignment: Pick<Assignment, 'lastCommand'>, { microstepDeg, microsteps }: AssignOptions): boolean => {
+/** Span and commands must agree to a fifth (on a wall to two, its foot may be far off), or to one and a half full steps where that is more. */
+const spanFits = (run: OrderedRun, assignment: Pick<Assignment, 'lastCommand'>, { microstepDeg, microsteps, bend }: AssignOptions): boolean => {
   const last = assignment.lastCommand.at(-1) ?? 0
   const miss = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - last)
-  return miss <= Math.max(1.5 * microsteps, 0.2 * last)
+  return miss <= Math.max(1.5 * microsteps, (bend === 2 ? 0.4 : 0.2) * last)
+}
+
+/** Natural log of the number of ways to choose k of n, by Stirling's formula. */
+const logWays = (n: number, k: number): number => {
+  const logFactorial = (m: number): number => (m < 1 ? 0 : m * Math.log(m) - m + 0.5 * Math.log(2 * Math.PI * m))
+  return Math.max(0, logFactorial(n) - logFactorial(k) - logFactorial(n - k))
+}
+
+/** −2 log likelihood of a counting, noise unknown, and what it costs that this one was picked out of so many. */
+const countingCost = (run: OrderedRun, { commands, lastCommand, closed }: Assignment, { microstepDeg, microsteps, bend, uDeg }: AssignOptions): number => {
+  const marks = lastCommand.length
+  const misfit = countingMisfit(run.anglesDeg.map((angle) => angle / microstepDeg), lastCommand, { microsteps, bend })
+  const free = closed ? 0 : logWays(commands - 1, marks - 2)
+  return marks * Math.log(Math.max(misfit / marks, (uDeg / microstepDeg) ** 2, 1e-6)) + 2 * free
 }
 
 const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmeasurable => {
@@ -170,8 +203,8 @@ const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmea
     const fit = byFit(run, commands, closed, options)
     return fit ? [restsIn(run) === rests ? { ...fit, assignment: { ...byOrder(run), commands, closed } } : fit] : []
   })
-  const best = fits.toSorted((a, b) => a.cost - b.cost)[0]
-  return best?.assignment ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg))
+  const [best] = fits.length > 1 ? fits.map((fit) => ({ ...fit, cost: countingCost(run, fit.assignment, options) })).sort((a, b) => a.cost - b.cost) : fits
+  return best?.assignment ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg), options.commands === null ? shiftsOf(run, byOrder(run), options) : [])
 }
 
 /** Marks that fall off their commands by full steps: lost electrical cycles, or a mistake. */

@@ -27,5 +27,7 @@ export interface Assignment {
   readonly doubts: readonly Doubt[]
   /** Lines of the marks that, numbered by hand, would settle all of them. */
   readonly labelsToSettle: readonly number[]
+  /** Commands without a mark where nearly every other has one: merged, or their mark was left out. */
+  readonly perhapsLeftOut: readonly number[]
   readonly warnings: readonly string[]
 }

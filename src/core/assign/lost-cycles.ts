@@ -15,6 +15,8 @@ const median = (values: readonly number[]): number => values.toSorted((a, b) => 
 /** Less than this is a rest position, not a lost one; how near to a multiple of four a slip must come. Full steps. */
 const least = 1.5
 const tolerance = 0.75
+/** Share of a shift that must show within one full step either side; a bend of the rig comes slowly. */
+const sharpness = 0.6
 
 /** A motor that loses step falls back to a rest of the same kind: four full steps, or a multiple, away. */
 export const cyclesIn = (fullSteps: number): number | null => {
@@ -44,7 +46,8 @@ export const shiftIn = (anglesDeg: readonly number[], commands: readonly number[
     const sameButSteeper = Math.abs(Math.abs(step) - Math.abs(found.fullSteps)) <= 0.25 && riseAt(errors, k) > riseAt(errors, found.place)
     if (sharper || sameButSteeper) found = { place: k, fullSteps: step }
   }
-  if (Math.abs(found.fullSteps) < least) return null
+  const sharp = Math.abs(stepAt(errors, found.place, Math.min(window, Math.max(2, microsteps))))
+  if (Math.abs(found.fullSteps) < least || sharp < sharpness * Math.abs(found.fullSteps)) return null
   return { command: commands[found.place] ?? 0, fullSteps: found.fullSteps, cycles: cyclesIn(found.fullSteps) }
 }
 

@@ -1,4 +1,4 @@
-import { standardDeviation } from '#core/numeric/moments'
+import { mean } from '#core/numeric/moments'
 import type { Located, LocatedMark } from '#core/rig/locate'
 
 /** Marks of one run in the order the shaft met them, angles unwrapped and turned so that travel is positive. */
@@ -21,13 +21,14 @@ const unwrapped = (angles: readonly number[], turn: number | null): number[] => 
   return angles.map((angle) => (last = nearest(angle, last, turn)))
 }
 
-/** Angles labelled with their commands: unwrapped towards where the command should be, in the direction that fits. */
+/** Angles labelled with their commands: unwrapped towards where the command should be, in the direction that fits step by step (a lost electrical cycle may outweigh it from end to end). */
 const unwrappedByCommand = (marks: readonly LocatedMark[], turn: number | null, microstepDeg: number): { angles: number[]; sign: 1 | -1 } => {
   const first = marks[0]
   const tries = ([1, -1] as const).map((sign) => {
     const expected = marks.map((mark) => (first?.angleDeg ?? 0) + sign * microstepDeg * ((mark.command ?? 0) - (first?.command ?? 0)))
     const angles = marks.map((mark, i) => nearest(mark.angleDeg, expected[i] ?? 0, turn))
-    return { angles, sign, spread: standardDeviation(angles.map((angle, i) => angle - (expected[i] ?? 0))) }
+    const misses = angles.map((angle, i) => angle - (expected[i] ?? 0))
+    return { angles, sign, spread: mean(misses.slice(1).map((miss, i) => Math.abs(miss - (misses[i] ?? 0)))) }
   })
   const [forward, backward] = tries
   return forward && backward && forward.spread > backward.spread ? backward : (forward as (typeof tries)[0])
@@ -42,12 +43,26 @@ const aroundDial = (marks: readonly LocatedMark[], turn: number): LocatedMark[] 
   return [...sorted.slice(widest), ...sorted.slice(0, widest)]
 }
 
+/** A whole turn typed in no order holds its start twice: of the two marks that stand closest the second goes. */
+const withoutSecondStart = (sorted: LocatedMark[], turn: number, commandsPerTurn: number): LocatedMark[] => {
+  if (sorted.length !== commandsPerTurn + 1) return sorted
+  const inTurn = (mark: LocatedMark): number => mark.angleDeg - turn * Math.floor(mark.angleDeg / turn)
+  const gaps = sorted.map((mark, i) => (inTurn(mark) - inTurn(sorted.at(i - 1) as LocatedMark) + turn) % turn)
+  const closest = gaps.indexOf(gaps.reduce((least, gap) => Math.min(least, gap), turn))
+  return sorted.filter((_, i) => i !== closest)
+}
+
 const alongScale = (marks: readonly LocatedMark[]): LocatedMark[] => marks.toSorted((a, b) => a.angleDeg - b.angleDeg)
 
-/** Rows were typed in no order of travel: the way from row to row is more than twice the way from end to end. */
+/**
+ * Rows were typed in no order of travel: the way from row to row is more than twice the way from end to end. The longest
+ * jump does not count, being where a motor may have lost its step.
+ */
 const isShuffled = (angles: readonly number[]): boolean => {
-  const way = angles.slice(1).reduce((sum, angle, i) => sum + Math.abs(angle - (angles[i] ?? 0)), 0)
-  return way > 2 * Math.abs((angles.at(-1) ?? 0) - (angles[0] ?? 0)) + 1e-9
+  const steps = angles.slice(1).map((angle, i) => angle - (angles[i] ?? 0))
+  const jump = steps.reduce((most, step) => (Math.abs(step) > Math.abs(most) ? step : most), 0)
+  const way = steps.reduce((sum, step) => sum + Math.abs(step), 0) - Math.abs(jump)
+  return way > 2 * Math.abs((angles.at(-1) ?? 0) - (angles[0] ?? 0) - jump) + 1e-9
 }
 
 const finished = (marks: readonly LocatedMark[], angles: readonly number[], sign: 1 | -1, warnings: readonly string[] = []): OrderedRun => {
@@ -69,7 +84,7 @@ export const orderRun = (marks: readonly LocatedMark[], { turnDeg }: Located, or
   const typed = unwrapped(marks.map((mark) => mark.angleDeg), turnDeg)
   const rising = (typed.at(-1) ?? 0) >= (typed[0] ?? 0)
   if (ordered && !isShuffled(typed)) return finished(marks, typed, rising ? 1 : -1)
-  const sorted = turnDeg === null ? alongScale(marks) : aroundDial(marks, turnDeg)
+  const sorted = turnDeg === null ? alongScale(marks) : withoutSecondStart(aroundDial(marks, turnDeg), turnDeg, ordered ? Math.round(turnDeg / microstepDeg) : 0)
   const warnings = ordered ? ['The rows are in no order of travel; they were read in order of their position, so a shaft that moved backwards cannot be seen. Number them in a command column.'] : []
   return finished(sorted, unwrapped(sorted.map((mark) => mark.angleDeg), turnDeg), 1, warnings)
 }

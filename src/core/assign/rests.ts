@@ -48,3 +48,16 @@ export const restsOf = (run: OrderedRun, assignment: Assignment, turnDeg: number
 }
 
 const endsOn = ({ lastCommand, commands }: Assignment, place: number): number => lastCommand[place] ?? commands
+
+/** The third way to read a gap: its marks were left out, and the shaft stood evenly between those on either side. */
+export const asLeftOut = (anglesDeg: readonly number[], leftOut: readonly number[]): number[] => {
+  const out = new Set(leftOut)
+  return anglesDeg.map((angle, k) => {
+    if (!out.has(k)) return angle
+    let [before, after] = [k - 1, k + 1]
+    while (out.has(before)) before--
+    while (out.has(after)) after++
+    const [from, to] = [anglesDeg[before] ?? angle, anglesDeg[after] ?? angle]
+    return from + ((to - from) * (k - before)) / (after - before)
+  })
+}

@@ -1,8 +1,9 @@
 import type { Trace } from '#core/ingest/trace'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import type { Located, LocatedMark } from '#core/rig/locate'
-import { assign } from './assign.ts'
+import { assign, type AssignOptions } from './assign.ts'
 import type { Assignment } from './assignment.ts'
+import { countingSlip, type CountingSlip } from './counting-slip.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
 import { splitPasses } from './split-passes.ts'
@@ -17,12 +18,37 @@ export interface Run {
   readonly rests: Rests
 }
 
+/** What the lengths of each rig may bend. */
+const bends = { pointer: 0, arc: 1, chord: 1, mirror: 2 } as const
+
 const keyOf = (mark: LocatedMark): string => `${mark.pass}/${mark.direction ?? 1}`
 
 /** Marks → runs by pass and direction, in the order they appear. */
 const separate = (marks: readonly LocatedMark[]): LocatedMark[][] => {
   const keys = [...new Set(marks.map(keyOf))]
   return keys.map((key) => marks.filter((mark) => keyOf(mark) === key))
+}
+
+const slipWarning = ({ kind, place }: CountingSlip, { marks }: OrderedRun): string => {
+  const [line, before] = [marks[place]?.line, marks[place - 1]?.line]
+  return kind === 'doubled'
+    ? `From mark ${line} on all marks stand one microstep behind their commands, which a motor in step cannot do: about there (marks ${before}, ${line}) one was drawn twice, and it was left out of the count. Number the marks in a command column if that is not so.`
+    : `From mark ${line} on all marks stand one microstep ahead of their commands, which a motor in step cannot do: a mark was left out about there (between marks ${before} and ${line}), and one command more was counted. Number the marks in a command column if that is not so.`
+}
+
+/** A mark drawn twice goes; one that was left out leaves its command to the mark after it. */
+const mended = (ordered: OrderedRun, assignment: Assignment, slip: CountingSlip): { ordered: OrderedRun; assignment: Assignment } => {
+  const warnings = [...assignment.warnings, slipWarning(slip, ordered)]
+  if (slip.kind === 'left out') return { ordered, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands + 1, lastCommand: assignment.lastCommand.map((command, m) => (m < slip.place ? command : command + 1)), perhapsLeftOut: [slip.place], warnings } }
+  const kept = <T>(values: readonly T[]): T[] => values.filter((_, m) => m !== slip.place)
+  return { ordered: { ...ordered, marks: kept(ordered.marks), anglesDeg: kept(ordered.anglesDeg) }, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands - 1, lastCommand: assignment.lastCommand.slice(0, -1), warnings } }
+}
+
+/** Marks that were only counted are looked over for one too many or too few. */
+const lookedOver = (ordered: OrderedRun, assignment: Assignment, { microstepDeg, microsteps, bend, commands }: AssignOptions): { ordered: OrderedRun; assignment: Assignment } => {
+  if (assignment.decidedBy !== 'order' || commands !== null || assignment.closed || ordered.warnings.length > 0) return { ordered, assignment }
+  const slip = countingSlip(ordered.anglesDeg.map((angle) => angle / microstepDeg), { microsteps, bend })
+  return slip ? mended(ordered, assignment, slip) : { ordered, assignment }
 }
 
 /** Every run of a trace with its commands assigned. */
@@ -32,10 +58,12 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
   const runs: Run[] = []
   const split = trace.ordered ? splitPasses(located.marks, { fullStepDeg: microstepDeg * microsteps, turnDeg: located.turnDeg }) : { marks: located.marks, warnings: [] }
   for (const marks of separate(split.marks)) {
-    const ordered = orderRun(marks, located, trace.ordered, microstepDeg)
+    const inOrder = orderRun(marks, located, trace.ordered, microstepDeg)
     const uDeg = marks.reduce((most, mark) => Math.max(most, mark.uDeg ?? 0), 0)
-    const assignment = assign(ordered, { microstepDeg, microsteps, turnDeg: located.turnDeg, commands: trace.commands, uDeg })
-    if (isUnmeasurable(assignment)) return assignment
+    const options: AssignOptions = { microstepDeg, microsteps, turnDeg: located.turnDeg, commands: trace.commands, uDeg, bend: bends[trace.rig.kind] }
+    const assigned = assign(inOrder, options)
+    if (isUnmeasurable(assigned)) return assigned
+    const { ordered, assignment } = trace.ordered ? lookedOver(inOrder, assigned, options) : { ordered: inOrder, assignment: assigned }
     const [first] = marks
     const said = runs.length === 0 ? [...split.warnings, ...assignment.warnings] : assignment.warnings
     runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg) })

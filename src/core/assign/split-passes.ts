@@ -29,7 +29,7 @@ const unwrapped = (marks: readonly LocatedMark[], turn: number | null): number[]
 /** How far back a shaft must go, in full steps, before it counts as a return and not as one reversed microstep. */
 const turnedBack = 2
 /** How near the first mark a new pass must begin, and how large the jump back to it must be, full steps. */
-const nearStart = 1.5
+const nearStart = 0.75
 const jumpBack = 3
 
 /** Cuts after which another pass begins: 'restart' with a mark of its own, 'return' from the mark where the shaft turned. */

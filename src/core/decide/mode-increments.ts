@@ -23,6 +23,8 @@ export interface ModeInput {
   /** Place of a rest that stands on a full step. */
   readonly fullStepPlace: number
   readonly limits: IncrementLimits
+  /** u is a guess that no verdict can rest on. */
+  readonly uGuessed?: boolean
 }
 
 /** Rests at every (N/n)-th command from a full step on → increments of mode n. */

@@ -71,11 +71,15 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
     worstIncrement: worst ? ([worst.size - worst.expanded, worst.size + worst.expanded] as const) : null,
     sensitivity: worst ? sensitivityOf(readings, input.limits) : null,
   }
+  if (input.uGuessed) {
+    const why = 'nobody stated how well the marks are placed, and less than two electrical cycles cannot show it: give mark-uncertainty'
+    return { ...found, verdict: 'not proven', why, toSettle: null }
+  }
   if (mode > shown * (1 + rounding)) {
     const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
     return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
   }
-  const why = judged.find((each) => each.verdict === verdict)?.why ?? 'it depends on which command of a merged run made the jump; number the marks to settle it'
+  const why = judged.find((each) => each.verdict === verdict)?.why ?? 'it depends on which command of a merged run made the jump, or on whether a mark was left out; number the marks to settle it'
   const agree = judged.every((each) => each.verdict === verdict)
   return { ...found, verdict, why, toSettle: verdict === 'not proven' && agree ? furtherMeasurement(readings[0] ?? [], { mode, limits: input.limits }, soFar) : null }
 }

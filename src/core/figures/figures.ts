@@ -22,6 +22,8 @@ export interface FigureInput {
   readonly microsteps: number
   /** One turn at the shaft when the rig goes round, deg; null otherwise. */
   readonly turnDeg: number | null
+  /** u is the least it can be: the marks may explain any of the errors. */
+  readonly uGuessed?: boolean
 }
 
 export interface Figures {
@@ -45,7 +47,8 @@ export interface Figures {
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
   const { microsteps, stepsPerRev, commonUDeg } = input
   const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg) }
-  return widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
+  const interval = widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
+  return input.uGuessed ? { ...interval, high: microsteps } : interval
 }
 
 const count = (motions: readonly Motion[], wanted: Motion): number => motions.filter((motion) => motion === wanted).length

@@ -1,5 +1,6 @@
 import { mean } from '#core/numeric/moments'
 import type { Contribution } from '#core/rig/budget'
+import { lostIn } from './settle-lengths.ts'
 import { evaluateTurnWaves, type Harmonic, harmonicsOf } from './harmonics.ts'
 
 /** Errors of the rig found over a full turn and taken off. */
@@ -29,6 +30,7 @@ export const rigFaults = (errorsDeg: readonly number[], { stepsPerRev, microstep
   const commands = errorsDeg.length - 1
   const none: RigFaults = { correctionDeg: errorsDeg.map(() => 0), removed: [], contributions: [] }
   if (!goesRound || commands < perTurn || stepsPerRev < 20) return none
+  if (lostIn(errorsDeg.map((error, k) => error + (360 / perTurn) * k), { microsteps, microstepDeg: 360 / perTurn })) return none
   const fitted = harmonicsOf(errorsDeg, { stepsPerRev, microsteps, withTurn: true, only: 'turn' })
   if (fitted.length === 0) return none
   const removed = fitted.filter(({ significant }) => significant)

@@ -8,6 +8,8 @@ export interface SettledMarks {
   readonly uDeg: readonly number[]
   readonly contributions: readonly Contribution[]
   readonly warnings: readonly string[]
+  /** Nobody stated how well marks are placed and the trace is too short to show it: the last digit typed is all there is. */
+  readonly guessed: boolean
 }
 
 export interface MarkKnowledge {
@@ -44,13 +46,16 @@ const compared = (statedDeg: number, scatter: Scatter | null): string[] => {
   return []
 }
 
+/** A reading this much finer than the marks adds less than one part in a hundred to them. */
+const negligible = 0.14
+
 const asStated = (statedDeg: readonly number[], scatter: Scatter | null, { readingDeg, source }: MarkKnowledge): SettledMarks => {
   const u = rms(statedDeg)
-  const fine = u === 0 || readingDeg <= u
+  const fine = u === 0 || readingDeg <= negligible * u
   const uDeg = fine ? statedDeg : statedDeg.map((each) => Math.hypot(each, readingDeg))
   const contributions = [partOf(source, u, { note: notes[source] }), ...(fine ? [] : [partOf('reading', readingDeg, { note: 'last digit typed, over √12' })])]
-  const coarse = fine ? [] : [`The positions were typed more coarsely (${readingDeg.toPrecision(2)}° from the last digit alone) than marks are said to be placed; both are counted.`]
-  return { uDeg, contributions, warnings: [...coarse, ...compared(rms(uDeg), scatter)] }
+  const coarse = fine || readingDeg <= u ? [] : [`The positions were typed more coarsely (${readingDeg.toPrecision(2)}° from the last digit alone) than marks are said to be placed; both are counted.`]
+  return { uDeg, contributions, warnings: [...coarse, ...compared(rms(uDeg), scatter)], guessed: false }
 }
 
 /** What repeated runs show beyond the marks as stated, in the mean of them. */
@@ -74,6 +79,7 @@ const withPlacing = (settled: SettledMarks, scatter: Scatter | null): SettledMar
     uDeg: settled.uDeg.map((u) => Math.hypot(u, more)),
     contributions: [...settled.contributions, partOf('placing of the marks', more, { degreesOfFreedom: scatter.degreesOfFreedom, note })],
     warnings: [said],
+    guessed: false,
   }
 }
 
@@ -90,7 +96,7 @@ const notStated = (scatter: Scatter | null, { readingDeg, statedDeg }: MarkKnowl
   const note = byRepeats ? 'scatter of the increments from cycle to cycle: marks and motor together' : 'last digit typed, over √12; the marks themselves may be worse'
   const said = `Nobody stated how well a mark is placed; ${u.toPrecision(2)}° was taken from the ${byRepeats ? "trace's own repeats" : 'last digit typed'}. Give mark-uncertainty (for a fine pen about 0.2 mm at the radius of the marks) for a verdict that can be relied on.`
   const part = partOf(from, u, { degreesOfFreedom: byRepeats ? scatter.degreesOfFreedom : null, note })
-  return { uDeg: statedDeg.map((stated) => stated ?? u), contributions: [part], warnings: [said] }
+  return { uDeg: statedDeg.map((stated) => stated ?? u), contributions: [part], warnings: [said], guessed: scatter === null }
 }
 
 /**
@@ -106,6 +112,6 @@ export const settleMarks = (knowledge: MarkKnowledge): SettledMarks => {
     const settled = asStated(stated, scatter, knowledge)
     return withRepeats(knowledge.placed ? settled : withPlacing(settled, scatter), knowledge)
   }
-  if (knowledge.repeated) return withRepeats({ uDeg: statedDeg.map(() => 0), contributions: [], warnings: [] }, knowledge)
+  if (knowledge.repeated) return withRepeats({ uDeg: statedDeg.map(() => 0), contributions: [], warnings: [], guessed: false }, knowledge)
   return notStated(scatter, knowledge)
 }

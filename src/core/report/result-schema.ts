@@ -109,6 +109,8 @@ export const resultSchema = z.object({
   }),
   rigFaults: z.object({
     removed: z.array(harmonic),
+    /** Lengths of the rig as the trace's own cycles show them; angles were read with these. */
+    lengths: z.array(z.object({ source: z.string(), statedMm: finite, fittedMm: finite, uMm: finite, contradicts: z.boolean() })).default([]),
     /** The figures as they were before; null when nothing was removed. */
     before: z.object({ positionErrorPeakToPeakDeg: finite, positionErrorRmsDeg: finite, effectiveMicrosteps: finite }).nullable(),
   }),

@@ -6,6 +6,7 @@ import type { Run } from '#core/assign/runs'
 import { incrementU } from '#core/figures/motion'
 import type { Figures } from '#core/figures/figures'
 import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
+import type { SettledLength } from '#core/figures/settle-lengths'
 import type { RigFaults } from '#core/figures/rig-faults'
 import type { Explanation } from '#core/motor/explain'
 import type { Motor, Trace } from '#core/ingest/trace'
@@ -26,6 +27,7 @@ export interface Measured {
   readonly early: Figures
   readonly late: Figures
   readonly faults: RigFaults
+  readonly lengths: readonly SettledLength[]
   readonly before: Figures
   readonly phase: FullStepPhase
   readonly modes: readonly ModeVerdict[]
@@ -96,10 +98,11 @@ const patternOf = ({ oneFullStep, twoFullSteps, electricalCycle, alternate }: Re
   alternateFullSteps: alternate && { ...alternate },
 })
 
-const rigFaultsOf = ({ faults, before }: Measured): Result['rigFaults'] => ({
+const rigFaultsOf = ({ faults, lengths, before }: Measured): Result['rigFaults'] => ({
   removed: [...faults.removed],
+  lengths: lengths.map((length) => ({ ...length })),
   before:
-    faults.removed.length === 0
+    faults.removed.length === 0 && lengths.length === 0
       ? null
       : { positionErrorPeakToPeakDeg: before.size.peakToPeakDeg, positionErrorRmsDeg: before.size.rmsDeg, effectiveMicrosteps: before.effectiveMicrosteps.value },
 })

@@ -4,8 +4,10 @@ import { isAngleUnit, sizeOf } from '#core/quantity/position-unit'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Contribution } from './budget.ts'
 import { offCentreOf } from './off-centre.ts'
+import { readingStep } from './reading-step.ts'
 import { resolution } from './type-b.ts'
 import { angleAt, gearRatio, type KnownRig, positionsOf, slopeAt, withFoot } from './shaft-angle.ts'
+import { type SlowErrors, slowErrorsOf } from './slow-errors.ts'
 
 /** A mark as an angle of the motor shaft. */
 export interface LocatedMark extends Pick<TraceMark, 'line' | 'command' | 'tally' | 'pass' | 'direction' | 'multiplicity'> {
@@ -19,6 +21,8 @@ export interface Located {
   readonly marks: readonly LocatedMark[]
   /** Parts shared by all marks. */
   readonly common: readonly Contribution[]
+  /** Those of them that a trace of some cycles can itself show, as lengths; none for a photo of a dial. */
+  readonly slow: SlowErrors
   /** One turn of the pointer in deg at the shaft, for rigs that go round; null for arc, chord and mirror. */
   readonly turnDeg: number | null
   /** Standard uncertainty of the last digit typed, deg at the shaft; 0 for a photo. */
@@ -94,6 +98,23 @@ const commonOf = (rig: KnownRig, positions: readonly number[], footStated: boole
   return [effectOf('radius', [rig, ...eitherWay(rig.radiusMm).map((radiusMm) => ({ ...rig, radiusMm }))], positions, lengthNote(rig.radiusMm))]
 }
 
+/** Below this share of a mark's own uncertainty the readings of chords are not worth a row. */
+const negligible = 0.1
+
+/** Each chord is read for itself, so that its reading errors add up along the trace: about its mean n of them wander by √(n/6). */
+const chordReadings = (rig: KnownRig, marks: readonly LocatedMark[], readingDeg: number): Contribution[] => {
+  const uDeg = readingDeg * Math.sqrt(marks.length / 6)
+  const counts = rig.kind === 'chord' && uDeg > negligible * rms(marks.map(({ uDeg: own }) => own ?? 0))
+  return counts ? [{ source: 'readings of the chords', uDeg, kind: 'common', degreesOfFreedom: null, note: `each read to ${readingDeg.toPrecision(2)}°, added up over ${marks.length - 1} chords` }] : []
+}
+
+/** Over a whole turn the pivot shows as a wave of its own, and in a photo the dial has been measured. */
+const slowOf = (trace: Trace, rig: KnownRig, angles: readonly number[]): SlowErrors => {
+  const [low, high] = extremes(angles)
+  const seen = rig.kind === 'pointer' && (!trace.ordered || high - low > 300)
+  return slowErrorsOf(seen ? { kind: 'pointer', radiusMm: null } : rig, gearRatio(trace.gears))
+}
+
 /** Marks on paper or wall → angles of the motor shaft, with what is common to all of them. */
 export const locate = (trace: Trace): Located | Unmeasurable => {
   const positions = positionsOf(trace)
@@ -107,9 +128,10 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
     const { line, command, tally, pass, direction, multiplicity } = mark
     return { line, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
   })
+  const step = trace.lastDigit * sizeOf(trace.unit)
+  const reading = resolution(rig.kind === 'pointer' || step === 0 ? step : readingStep(positions, step)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
   const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: 'from the photo' }))
-  const common = [...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
+  const common = [...chordReadings(rig, marks, reading), ...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
   const warnings = trace.rig.kind === 'mirror' && !trace.rig.footMm ? ['The foot of the perpendicular is not known; it was taken to lie within the trace, and what that leaves open is in the uncertainty. Measure it (where the spot falls when the beam meets the wall squarely) and give it as foot.'] : []
-  const reading = resolution(trace.lastDigit * sizeOf(trace.unit)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
-  return { marks, common, turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
+  return { marks, common, slow: slowOf(trace, rig, angles), turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
 }

@@ -79,8 +79,8 @@ describe('what is common to all marks', () => {
     expect(Math.abs(scatter / (Math.SQRT2 * u) - 1)).toBeLessThan(0.04)
   })
 
-  it('is in the budget of the result and not in U of an increment', () => {
-    const trace = readTrace(['# steps-per-rev: 200', '# microsteps: 4', '# rig: arc', '# radius: 100 ± 1 mm', '# mark-uncertainty: 0.1 mm', 'position,command', ...Array.from({ length: 65 }, (_, k) => `${((1.8 / 4) * k * Math.PI * 100) / 180},${k}`)].join('\n'))
+  it('is in the budget of the result and not in U of an increment (too few cycles to show it)', () => {
+    const trace = readTrace(['# steps-per-rev: 100', '# microsteps: 4', '# rig: arc', '# radius: 100 ± 1 mm', '# mark-uncertainty: 0.1 mm', 'position,command', ...Array.from({ length: 31 }, (_, k) => `${((3.6 / 4) * k * Math.PI * 100) / 180},${k}`)].join('\n'))
     if (isUnmeasurable(trace)) throw new Error(trace.what)
     const result = measure(trace, { cause: false })
     if ('kind' in result) throw new Error(result.what)
@@ -93,6 +93,6 @@ describe('what is common to all marks', () => {
     expect(markDeg).toBeCloseTo((0.1 / 100) * (180 / Math.PI), 9)
     expect(commonDeg).toBeGreaterThan(0.05)
     expect(coverageFactor).toBe(2)
-    expect((result.rests[5]?.incrementUMicrosteps ?? 0) * 0.45).toBeCloseTo(2 * Math.SQRT2 * markDeg, 9)
+    expect((result.rests[5]?.incrementUMicrosteps ?? 0) * 0.9).toBeCloseTo(2 * Math.SQRT2 * markDeg, 9)
   })
 })

@@ -1,0 +1,63 @@
+import { countingMisfit, type CountingModel } from './counting-misfit.ts'
+
+/** A mark too many or too few in a row of marks that otherwise holds one command each. */
+export interface CountingSlip {
+  readonly kind: 'doubled' | 'left out'
+  /** Place of the mark that is one too many, or before which one is missing. */
+  readonly place: number
+}
+
+/** Places tried first, evenly spaced, before the best of them is closed in on. */
+const coarse = 48
+/** Log of the odds asked for over the number of places. */
+const decisive = 5
+/** Marks on either side that must stand off, at least, and full steps: fewer might be marks badly placed, or uneven teeth. */
+const ends = { marks: 4, fullSteps: 2 }
+/** Fewer marks say nothing. */
+const fewest = 16
+
+const ascending = (length: number): number[] => Array.from({ length }, (_, m) => m)
+
+const misfitWith = (positions: readonly number[], { kind, place }: CountingSlip, model: CountingModel): number =>
+  kind === 'doubled'
+    ? countingMisfit(positions.filter((_, m) => m !== place), ascending(positions.length - 1), model)
+    : countingMisfit(positions, ascending(positions.length).map((m) => (m < place ? m : m + 1)), model)
+
+/** The place with the least misfit: on a grid, then ever closer round its best. */
+const bestPlace = (positions: readonly number[], kind: CountingSlip['kind'], model: CountingModel): { slip: CountingSlip; misfit: number } => {
+  const from = Math.max(ends.marks, ends.fullSteps * model.microsteps)
+  const to = positions.length - from
+  let reach = Math.max(1, Math.ceil((to - from) / coarse))
+  const tried = (place: number) => ({ slip: { kind, place }, misfit: misfitWith(positions, { kind, place }, model) })
+  const least = (places: readonly number[]) => places.map(tried).reduce((a, b) => (b.misfit < a.misfit ? b : a))
+  let best = least(ascending(coarse + 1).map((i) => Math.min(to, from + i * reach)))
+  while (reach > 1) {
+    const step = Math.max(1, Math.floor(reach / 8))
+    const near = ascending(2 * Math.ceil(reach / step) + 1).map((i) => best.slip.place - reach + i * step)
+    best = least([best.slip.place, ...near.filter((place) => place >= from && place <= to)])
+    reach = step === reach ? 1 : step
+  }
+  return best
+}
+
+/** Scatter of neighbours, which a slip does not enter: half the mean square of second differences over three. */
+const quickScatter = (errors: readonly number[]): number => {
+  const seconds = errors.slice(2).map((error, m) => error - 2 * (errors[m + 1] ?? 0) + (errors[m] ?? 0))
+  return seconds.reduce((sum, each) => sum + each * each, 0) / seconds.length / 6
+}
+
+/**
+ * Whether a mark was drawn twice or left out. A motor in step repeats its pattern every four full steps, so marks that from
+ * some place on stand a whole microstep off it have been miscounted there.
+ * @param positions marks in microsteps, one command each as counted
+ * @returns null where one more or one less explains nothing
+ */
+export const countingSlip = (positions: readonly number[], model: CountingModel): CountingSlip | null => {
+  const marks = positions.length
+  if (marks < Math.max(fewest, 5 * model.microsteps)) return null
+  const counted = countingMisfit(positions, ascending(marks), model)
+  if (counted / marks < Math.max(0.02, 1.2 * quickScatter(positions.map((position, m) => position - m)))) return null
+  const best = (['doubled', 'left out'] as const).map((kind) => bestPlace(positions, kind, model)).reduce((a, b) => (b.misfit < a.misfit ? b : a))
+  const gain = (marks / 2) * Math.log(counted / Math.max(best.misfit, 1e-9 * marks))
+  return gain > Math.log(2 * marks) + decisive ? best.slip : null
+}
