@@ -17,7 +17,7 @@ const jacobianOf = (residuals: (p: readonly number[]) => ArrayLike<number>, at: 
   })
 
 /** Steps tried for each set of derivatives, at most: a few that fail, damped more and more, before one that gains. */
-const TRIES = 4
+const TRIES = 2
 
 /**
  * Least squares of any smooth residual vector by levenbergMarquardt, the derivatives by central differences.
