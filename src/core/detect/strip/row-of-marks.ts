@@ -1,4 +1,6 @@
 import type { Candidate } from '#core/detect/candidate'
+import type { StrokeFit } from '#core/detect/fit-stroke'
+import { mergeShared } from '#core/detect/merge-shared'
 import type { PlaneMap } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/read-dial'
@@ -7,7 +9,7 @@ import { findRow, type Rung } from '#core/detect/strip-candidates'
 import { spine } from '#core/detect/strip-spine'
 import { usualDepth } from '#core/detect/vote-centre'
 import { overlooked } from './overlooked.ts'
-import { settle, type StripMark } from './strip-marks.ts'
+import { type Settled, settle, type StripMark } from './strip-marks.ts'
 
 /** Marks in a row, in order along it. */
 export interface RowOfMarks {
@@ -44,10 +46,11 @@ export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: 
   const like = { length: median(through.map((r) => r.high - r.low)), width: median(through.map((r) => r.width)), depth: median(through.map((r) => r.candidate.depth)) }
   const judged = row.rungs.map((rung) => ({ rung, why: objection(rung, line, like) }))
   const early = judged.flatMap(({ rung: { candidate }, why }) => (why === null ? [] : [{ p0: candidate.p0, p1: candidate.p1, why }]))
-  let now = settle(refineMarks(raster, judged.filter((j) => j.why === null).map((j) => j.rung.candidate)), map, row.along)
+  const seen = (fits: readonly (StrokeFit | null)[]): Settled => settle(mergeShared(raster, fits.flatMap((f) => (f === null ? [] : [f]))), map, row.along)
+  let now = seen(refineMarks(raster, judged.filter((j) => j.why === null).map((j) => j.rung.candidate)))
   if (now.marks.length >= 5) {
     const fresh = overlooked(raster, now.marks, map, row.along).filter(({ middle }) => place(middle))
-    if (fresh.length > 0) now = settle(refineModels(raster, fresh, now.marks.map((m) => m.fit)), map, row.along)
+    if (fresh.length > 0) now = seen(refineModels(raster, fresh, now.marks.map((m) => m.fit)))
   }
   if (now.shared.length > 0) now = settle(refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
   return now.marks.length < 2 ? null : { marks: now.marks, along: row.along, refused: [...early, ...now.refused], doubts: [] }
