@@ -27,6 +27,7 @@ const screens: Readonly<Record<StepId, ComponentType>> = { plan: Plan, print: Pr
 const Screen = () => {
   const step = useStore(place, (state) => state.step)
   const id = useStore(bench, (state) => state.id)
+  const any = useStore(bench, ({ work }) => Boolean(work && (work.source === 'photo' ? work.found : work.rows.some((row) => row[0]))))
   const Shown = screens[step]
   const first = useRef(true)
   useEffect(() => {
@@ -38,7 +39,7 @@ const Screen = () => {
   }, [step])
   return (
     <main id="work" class={`work work-${step}`} tabIndex={-1}>
-      <h1>{id === null ? 'Which microsteps of your motor are real?' : steps.find((each) => each.id === step)?.title}</h1>
+      <h1>{id === null ? 'Which microsteps of your motor are real?' : step === 'marks' && !any ? 'Put in the marks' : steps.find((each) => each.id === step)?.title}</h1>
       {id === null ? <FirstTest /> : <Shown key={id} />}
     </main>
   )

@@ -38,12 +38,24 @@ const choiceOf = (trains: readonly DriveTrain[], asked: Asked, result: Result): 
   return chooseDrive({ resolution, reversal, travel: null, load }, moving, result.motor, { figures: driveFigures(result), torque })
 }
 
-const Answer = ({ choice: { best, recommendation } }: { readonly choice: ChoiceTable }) => (
-  <section class={`card verdict-card ${best ? 'is-good' : 'is-open'}`} role="status">
-    <p class="headline">{best ? `${modeName(best.microsteps)[0]?.toUpperCase()}${modeName(best.microsteps).slice(1)} on ${best.train}` : 'Nothing here is proven to do it.'}</p>
-    <p>{recommendation}</p>
-  </section>
-)
+const sentence = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`
+
+/** The recommendation as a headline and what is to be done; why each mode fails stands beside it in the table. */
+const told = ({ best, recommendation }: ChoiceTable): readonly [headline: string, rest: string] => {
+  if (best) return [`${sentence(modeName(best.microsteps))} on ${best.train}`, recommendation]
+  const [, nothing, rest] = /^(Nothing [^(]*?) \([^)]*\)\.\s*(.*)$/.exec(recommendation) ?? []
+  return nothing === undefined || rest === undefined ? ['Nothing is proven to do it.', recommendation] : [`${nothing}.`, rest]
+}
+
+const Answer = ({ choice }: { readonly choice: ChoiceTable }) => {
+  const [headline, rest] = told(choice)
+  return (
+    <section class={`card verdict-card ${choice.best ? 'is-good' : 'is-open'}`} role="status">
+      <p class="headline">{headline}</p>
+      <p>{rest}</p>
+    </section>
+  )
+}
 
 const Shown = ({ result }: { readonly result: Result }) => {
   const machine = useStore(bench, (state) => state.work?.machine ?? noMachine)

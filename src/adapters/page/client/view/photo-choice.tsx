@@ -76,12 +76,6 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
 
   return (
     <section class="card" aria-label="Photo">
-      <div class="pair">
-        <Choice label="Paper" value={told.paper} options={[['', 'find out'], ['a4', 'A4'], ['letter', 'US Letter']]} set={(paper) => setTold({ ...told, paper })} />
-        <Choice label="What it shows" value={told.rig} options={[['pointer', 'marks round a shaft'], ['mirror', 'a strip of marks']]} set={(rig) => setTold({ ...told, rig })} />
-        <label class="field small"><span>Marks, if counted</span><input inputMode="numeric" value={told.marks} onInput={({ currentTarget }) => setTold({ ...told, marks: currentTarget.value })} /></label>
-        <Choice label="Ink" value={told.ink} options={[['', 'find out'], ['dark', 'darker than the paper'], ['light', 'lighter than the paper']]} set={(ink) => setTold({ ...told, ink })} />
-      </div>
       {step ? (
         <LongWork step={step} stop={() => { stop.current?.abort(); setStep(''); say('Stopped.') }} />
       ) : (
@@ -90,8 +84,15 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
           {again && <button type="button" onClick={() => void theBackend().photo(bench.get().id ?? '').then(go)}>Look for marks again</button>}
         </div>
       )}
-      <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP. Nothing above need be told; it only helps where the tool finds something else.</p>
+      <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP.</p>
       {wrong && <Wrong why={wrong} />}
+      <p class="told">What you know about it; leave what you do not.</p>
+      <div class="pair">
+        <Choice label="Paper" value={told.paper} options={[['', 'find out'], ['a4', 'A4'], ['letter', 'US Letter']]} set={(paper) => setTold({ ...told, paper })} />
+        <Choice label="What it shows" value={told.rig} options={[['pointer', 'marks round a shaft'], ['mirror', 'a strip of marks']]} set={(rig) => setTold({ ...told, rig })} />
+        <label class="field small"><span>Marks, if counted</span><input inputMode="numeric" value={told.marks} onInput={({ currentTarget }) => setTold({ ...told, marks: currentTarget.value })} /></label>
+        <Choice label="Ink" value={told.ink} options={[['', 'find out'], ['dark', 'darker than the paper'], ['light', 'lighter than the paper']]} set={(ink) => setTold({ ...told, ink })} />
+      </div>
     </section>
   )
 }

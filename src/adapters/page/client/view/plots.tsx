@@ -32,9 +32,11 @@ const inPageColours = (plot: PlotSpec): PlotSpec => JSON.parse(Object.entries(st
 const painted = (layout: PlotSpec['layout']): object => ({
   ...layout,
   autosize: true,
+  // Room for what is written at the right end of a line, in this page's larger letters.
+  margin: { ...(layout['margin'] as object), r: ((layout['margin'] as { readonly r?: number } | undefined)?.r ?? 20) + 18 },
   paper_bgcolor: 'rgba(0,0,0,0)',
   plot_bgcolor: 'rgba(0,0,0,0)',
-  font: { family: 'system-ui, sans-serif', size: 15, color: colour('ink') },
+  font: { family: 'system-ui, sans-serif', size: 14, color: colour('ink') },
   ...Object.fromEntries(Object.entries(layout).filter(([key]) => /^[xy]axis/.test(key)).map(([key, own]) => [key, axis(own)])),
   ...('polar' in layout ? { polar: { bgcolor: 'rgba(0,0,0,0)', ...(layout['polar'] as object) } } : {}),
 })

@@ -43,7 +43,7 @@ const Drawn = ({ comparison }: { readonly comparison: Comparison }) => {
     setUrl(next)
     return () => URL.revokeObjectURL(next)
   }, [comparison])
-  return url ? <div class="on-white scroll"><img src={url} alt="Effective positions per turn of each result with its 95 % interval; the same figures stand in the table" /></div> : null
+  return url ? <ScrollBox label="Ranking, drawn"><div class="on-white"><img src={url} alt="Effective positions per turn of each result with its 95 % interval; the same figures stand in the table" /></div></ScrollBox> : null
 }
 
 /** Ranked for a requirement, best first; what is missed, and which differences are real. */

@@ -21,7 +21,7 @@ export const RigFields = ({ photo }: { readonly photo: boolean }) => {
         {rig !== 'mirror' && <SetUpField name="radius" label="R, radius at the marks" hint={rig === 'pointer' ? 'only for an uncertainty in mm' : '80 mm, or 80 ± 0.5 mm'} />}
         {rig === 'mirror' && <SetUpField name="distance" label="D, mirror to wall" hint="1520 ± 3 mm" />}
         {rig === 'mirror' && <SetUpField name="foot" label="F, foot of the perpendicular" hint="where the beam meets the wall squarely" />}
-        {!photo && <SetUpField name="mark-uncertainty" label="u, how well one mark is placed" hint="0.1 deg or 0.2 mm" />}
+        <SetUpField name="mark-uncertainty" label="u, how well one mark is placed" hint={photo ? 'how well the pen was placed: 0.1 deg; only when you know it' : 'standard uncertainty: 0.1 deg or 0.2 mm'} />
         <SetUpField name="gears" label="Gears before the pointer" hint="driven:driving, 17:8" />
         <SetUpField name="commands" label="Commands in the run" hint="empty: worked out from the marks" number />
       </div>
