@@ -55,6 +55,9 @@ const compare = (detection: Detection, truth: TruthFile, { matches }: Matching):
   return { ...lineResiduals(marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), ink, !inMm), u: marks.map((m) => (m?.uPosition ?? Number.NaN) / scale) }
 }
 
+/** Marks that the pointer covers in part: finding them is no mistake, nor is overlooking them. */
+const halfHidden = ({ marks }: TruthFile): number => marks.filter((m) => m.visible > 0 && m.visible < 0.8).length
+
 /** Measures a detection against the truth; marks below 0.5 confidence count as not taken. */
 export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: number): Score => {
   const taken = detection.marks.filter((m) => m.confidence >= 0.5)
@@ -77,7 +80,7 @@ export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: 
     normalised: local.map((e, i) => e / (u[i] ?? Number.NaN)),
     normalisedWhole: errors.map((e, i) => e / Math.hypot(u[i] ?? Number.NaN, common)),
     overBound: matching.matches.map((m, i) => (local[i] ?? Number.NaN) / (truth.marks[m.truth]?.bound ?? Number.NaN)),
-    countRight: counts.some((c) => c >= truth.distinct[0] && c <= truth.distinct[1]),
+    countRight: counts.some((c) => c >= truth.distinct[0] && c <= truth.distinct[1] + halfHidden(truth)),
     doubtful: detection.doubts.length > 0 || detection.marks.length > taken.length,
     centreErrorMm: truth.centrePx === null || detection.centrePx === null ? null : Math.hypot(x - truth.centrePx[0], y - truth.centrePx[1]) / truth.pixelsPerMm,
     rectifiedBy: detection.rectifiedBy,

@@ -1,6 +1,7 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
+import { findPointer } from './find-pointer.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
 import { confidenceOf, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubt } from './map-doubt.ts'
@@ -51,6 +52,23 @@ const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
     ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
     : []
 
+/** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
+const BESIDE = 2.5
+
+/** What the photo cannot show because something lies over it. */
+const coverDoubts = (raster: Raster, { map, marks, centre: { centre } }: Dial, widthPx: number): string[] => {
+  const sorted = [...marks].sort((p, q) => p.bearing - q.bearing)
+  const inner = [...marks].map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
+  const [a, b, c, d] = jacobianAt(map, toPhoto(map, centre))
+  const pointer = findPointer(raster, map, { centre, inner, least: 1.5 * widthPx * Math.sqrt(Math.abs(a * d - b * c)) })
+  if (pointer === null || marks.length < 3) return []
+  const gaps = sorted.slice(1).map((m, i) => m.bearing - (sorted[i] as (typeof sorted)[number]).bearing).sort((p, q) => p - q)
+  const apart = (bearing: number): number => Math.abs(Math.atan2(Math.sin(bearing - pointer.bearing), Math.cos(bearing - pointer.bearing)))
+  if (Math.min(...sorted.map((m) => apart(m.bearing))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
+  const seen = (pointer.bearing * DEG + 360) % 360
+  return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
+}
+
 /** What is doubtful about the centre and the perspective, with what to do. */
 const rigDoubts = ({ turn, centre }: Dial, { by }: Surface): string[] => [
   ...(by === 'none' && turn === null ? ['perspective was not removed and cannot be bounded from the marks: keep all four corners of the paper in view, or give them with --corners'] : []),
@@ -97,6 +115,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...rigDoubts(dial, surface)],
+    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(raster, dial, like.width[0]), ...rigDoubts(dial, surface)],
   }
 }

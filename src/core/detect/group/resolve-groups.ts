@@ -12,7 +12,7 @@ import { type InkRun, inkRuns } from './ink-runs.ts'
 import { binned, groupPixels, seenWidth } from './stroke-group.ts'
 
 /** Broader strokes, px as seen, are told apart one by one; narrower ones that touch are read together. */
-const NARROW = 8
+const NARROW = 5.2
 /** An inked piece wider than this many strokes as seen may hold more than one. */
 const CROWDED = 1.35
 /** Fewer such pieces than this share are left to be told apart one by one. */

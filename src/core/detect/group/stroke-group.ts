@@ -61,10 +61,11 @@ export const groupPixels = (raster: Raster, { middle, along, halfLength, reach }
 
 const BIN_PX = 0.6
 const BIN_ROWS_PX = 7
+const MOST_ROWS = 9
 
 /** Means over narrow sectors that converge on the shaft, in rows of some seven px: a quarter of the numbers, as good for counting. */
 export const binned = (pixels: GroupPixels, { halfLength, radius, reach }: GroupFrame): GroupPixels => {
-  const rows = Math.max(3, Math.round((2 * halfLength) / BIN_ROWS_PX))
+  const rows = Math.min(MOST_ROWS, Math.max(3, Math.round((2 * halfLength) / BIN_ROWS_PX)))
   const columns = Math.ceil((4 * reach) / BIN_PX)
   const sums = Array.from({ length: 4 }, () => new Float64Array(rows * columns)) as [Float64Array, Float64Array, Float64Array, Float64Array]
   for (let i = 0; i < pixels.count; i++) {

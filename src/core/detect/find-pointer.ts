@@ -1,0 +1,62 @@
+import { greyAt } from './sheet/sample.ts'
+import { type PlaneMap, toPhoto } from './plane-map.ts'
+import type { Point, Raster } from './raster.ts'
+
+/** Something broad and straight that reaches from near the shaft to the ring of marks: rad, counter-clockwise as seen. */
+export interface Pointer {
+  readonly bearing: number
+  readonly halfWidth: number
+}
+
+const BEARINGS = 720
+/** Looked at between these shares of the marks' inner radius. */
+const FROM = 0.55
+const TO = 0.93
+const RADII = 12
+/** Differs from the paper beside it by more than this share of its brightness. */
+const DIFFERENT = 0.055
+/** At no fewer than this share of the radii. */
+const UNBROKEN = 0.8
+/** Wider, or narrower, it is none, rad. */
+const WIDEST = 0.35
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
+
+/** Brightness at one radius over that of the paper round about: the running median over a tenth of the turn to either side. */
+const differences = (raster: Raster, map: PlaneMap, centre: Point, r: number): number[] => {
+  const values = Array.from({ length: BEARINGS }, (_, i) => {
+    const angle = (2 * Math.PI * i) / BEARINGS
+    return greyAt(raster, toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)]))
+  })
+  const reach = BEARINGS / 10
+  return values.map((value, i) => {
+    const around: number[] = []
+    for (let k = -reach; k <= reach; k += 6) around.push(values[(i + k + BEARINGS) % BEARINGS] as number)
+    return value / median(around.filter((v) => !Number.isNaN(v))) - 1
+  })
+}
+
+/**
+ * What lies over the paper from the shaft to the marks, as a pointer does; null when nothing does.
+ * @param inner radius where the marks begin, plane units
+ * @param least width at the ring that is not a drawn line, plane units
+ */
+export const findPointer = (raster: Raster, map: PlaneMap, { centre, inner, least }: { readonly centre: Point; readonly inner: number; readonly least: number }): Pointer | null => {
+  const rings = Array.from({ length: RADII }, (_, k) => differences(raster, map, centre, inner * (FROM + ((TO - FROM) * k) / (RADII - 1))))
+  const covered = Array.from({ length: BEARINGS }, (_, i) => rings.filter((ring) => Math.abs(ring[i] as number) > DIFFERENT).length >= UNBROKEN * RADII)
+  const start = covered.indexOf(false)
+  if (start < 0) return null
+  let best: Pointer | null = null
+  let run = 0
+  for (let k = 1; k <= BEARINGS; k++) {
+    if (covered[(start + k) % BEARINGS]) {
+      run++
+      continue
+    }
+    const halfWidth = (Math.PI * run) / BEARINGS
+    const bearing = (2 * Math.PI * (start + k - (run + 1) / 2)) / BEARINGS
+    if (2 * halfWidth * inner * TO > least && halfWidth < WIDEST / 2 && (best === null || halfWidth > best.halfWidth)) best = { bearing: Math.atan2(Math.sin(bearing), Math.cos(bearing)), halfWidth }
+    run = 0
+  }
+  return best
+}
