@@ -1,14 +1,12 @@
 // How often the interval of N_eff holds the truth on a wall trace whose lengths are themselves uncertain (simulated).
 // Usage: node scripts/run.mjs scripts/bench/coverage-rig.ts [traces per case, 1000] [seed, 1]
 import { effectiveCount } from '#core/figures/effective-microsteps'
-import { figuresOf } from '#core/figures/figures'
 import { positionErrors } from '#core/figures/position-errors'
 import { readTrace } from '#core/ingest/read-trace'
+import { measure } from '#core/measure'
 import { mean } from '#core/numeric/moments'
 import { normal, seededRandom } from '#core/numeric/seeded-random'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { combined } from '#core/rig/budget'
-import { locate } from '#core/rig/locate'
 
 interface Case {
   readonly name: string
@@ -45,12 +43,11 @@ const run = ({ name, distanceU, footU, wave }: Case): Record<string, string> => 
     // A foot nobody measured lies somewhere within the trace.
     const start = footU === null ? -18 * random() : -4
     const rows = rests.map((rest) => (foot + distance * Math.tan(2 * (start + rest + uDeg * normal(random)) * radians)).toFixed(5))
-    const head = ['# steps-per-rev: 200', '# microsteps: 16', '# rig: mirror', `# distance: 1520 ± ${distanceU} mm`, ...(footU === null ? [] : [`# foot: 210 ± ${footU} mm`])]
+    const head = ['# steps-per-rev: 200', '# microsteps: 16', '# rig: mirror', `# mark-uncertainty: ${uDeg.toFixed(6)} deg`, `# distance: 1520 ± ${distanceU} mm`, ...(footU === null ? [] : [`# foot: 210 ± ${footU} mm`])]
     const read = readTrace([...head, ...rows].join('\n'))
-    const located = isUnmeasurable(read) ? read : locate(read)
-    if (isUnmeasurable(located)) throw new Error(located.what)
-    const anglesDeg = located.marks.map(({ angleDeg }) => angleDeg - (located.marks[0]?.angleDeg ?? 0))
-    const { low, high } = figuresOf({ anglesDeg, uDeg: anglesDeg.map(() => uDeg), commonUDeg: combined(located.common), stepsPerRev: 200, microsteps, turnDeg: null }).effectiveMicrosteps
+    const result = isUnmeasurable(read) ? read : measure(read, { cause: false })
+    if ('kind' in result) throw new Error(result.what)
+    const { low, high } = result.figures.effectiveMicrosteps
     if (low <= truth + 1e-9 && truth <= high + 1e-9) held++
     width += (high - low) / traces
   }

@@ -49,7 +49,7 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const passes = passesOf(framed, { fullStepDeg, microsteps })
   const { earlyDeg, lateDeg, uDeg: statedDeg, jumpsUnknown, repeated } = passes.main
 
-  const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection', placed: trace.ordered || trace.markUncertainty !== null })
+  const marks = settleMarks({ anglesDeg: earlyDeg, statedDeg, readingDeg: located.readingUDeg, microsteps, repeated, source: trace.ordered ? 'marking' : 'detection', parts: trace.ordered ? located.parts : [], placed: trace.ordered || trace.markUncertainty !== null })
   const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg: fullStepDeg / microsteps, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg: rms(marks.uDeg) })
   const unbent = earlyDeg.map((angle, k) => angle - (lengths.correctionDeg[k] ?? 0))
   const faults = rigFaults(positionErrors(unbent, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })

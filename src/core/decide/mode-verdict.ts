@@ -11,7 +11,10 @@ export type Verdict = 'holds' | 'fails' | 'not proven'
 export interface ModeVerdict {
   readonly microsteps: number
   readonly verdict: Verdict
-  /** The increment furthest from nominal ∓ its U, in nominal increments of this mode; null with no increment. */
+  /**
+   * The increment furthest from nominal ∓ its U, in nominal increments of this mode, as `why` names it; from the lowest to the
+   * highest of them where readings of the jumps disagree; null with no increment.
+   */
   readonly worstIncrement: readonly [low: number, high: number] | null
   readonly why: string
   /** null with no increment. */
@@ -48,6 +51,12 @@ const judgeReading = (increments: readonly Increment[], { limits, coverageFactor
     : { verdict: 'not proven', why: `${said}, but among so many increments marking alone would do that with probability ${chance.toFixed(2)}` }
 }
 
+const guessed = 'nobody stated how well the marks are placed, and less than two electrical cycles cannot show it: give mark-uncertainty'
+
+/** From the lowest to the highest of increments, each ∓ its U. */
+const rangeOf = (increments: readonly Increment[]): readonly [low: number, high: number] | null =>
+  increments.length === 0 ? null : [Math.min(...increments.map(({ size, expanded }) => size - expanded)), Math.max(...increments.map(({ size, expanded }) => size + expanded))]
+
 const together = (verdicts: readonly Verdict[]): Verdict => {
   const [first] = verdicts
   return first && verdicts.every((verdict) => verdict === first) ? first : 'not proven'
@@ -61,25 +70,19 @@ const together = (verdicts: readonly Verdict[]): Verdict => {
  */
 export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdict => {
   const readings = input.readings.map((angles) => incrementsOfMode(angles, input, mode))
-  const judged = readings.map((increments) => judgeReading(increments, input, mode))
-  const worst = worstOf(readings.flat())
+  const judged = readings.map((increments) => ({ ...judgeReading(increments, input, mode), worst: worstOf(increments) }))
   const verdict = together(judged.map((each) => each.verdict))
+  const agree = judged.every((each) => each.verdict === verdict)
   const soFar = { uDeg: rms(input.uDeg), passes, coverageFactor: input.coverageFactor }
   const shown = resolvablePerFullStep(input.fullStepDeg, soFar.uDeg)
-  const found = {
-    microsteps: mode,
-    worstIncrement: worst ? ([worst.size - worst.expanded, worst.size + worst.expanded] as const) : null,
-    sensitivity: worst ? sensitivityOf(readings, input.limits) : null,
-  }
-  if (input.uGuessed) {
-    const why = 'nobody stated how well the marks are placed, and less than two electrical cycles cannot show it: give mark-uncertainty'
-    return { ...found, verdict: 'not proven', why, toSettle: null }
-  }
+  const worst = worstOf(judged.flatMap((each) => each.worst ?? []))
+  const said = judged.find((each) => each.worst === worst) ?? judged[0]
+  const found = { microsteps: mode, worstIncrement: agree ? rangeOf(worst ? [worst] : []) : rangeOf(judged.flatMap((each) => each.worst ?? [])), sensitivity: worst ? sensitivityOf(readings, input.limits) : null }
+  if (input.uGuessed) return { ...found, verdict: 'not proven', why: guessed, toSettle: null }
   if (mode > shown * (1 + rounding)) {
     const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
     return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
   }
-  const why = judged.find((each) => each.verdict === verdict)?.why ?? 'it depends on which command of a merged run made the jump, or on whether a mark was left out; number the marks to settle it'
-  const agree = judged.every((each) => each.verdict === verdict)
+  const why = agree ? (said?.why ?? '') : `${judged.map((each) => each.why).filter((each, i, all) => all.indexOf(each) === i).join('; or, with the jumps read otherwise, ')}: number the marks to settle at which command the shaft jumped, or whether a mark was left out`
   return { ...found, verdict, why, toSettle: verdict === 'not proven' && agree ? furtherMeasurement(readings[0] ?? [], { mode, limits: input.limits }, soFar) : null }
 }

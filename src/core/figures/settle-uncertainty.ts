@@ -22,6 +22,8 @@ export interface MarkKnowledge {
   /** Scatter of one run among repeated ones, and how many were averaged; null with a single run. */
   readonly repeated: (Scatter & { readonly runs: number }) | null
   readonly source: 'marking' | 'detection'
+  /** What makes up the stated uncertainty where it was told apart. */
+  readonly parts?: readonly Pick<Contribution, 'source' | 'uDeg' | 'note'>[]
   /** Whether the stated uncertainties say how well the marks were placed; a photo alone says only how well they are seen. */
   readonly placed: boolean
 }
@@ -49,11 +51,14 @@ const compared = (statedDeg: number, scatter: Scatter | null): string[] => {
 /** A reading this much finer than the marks adds less than one part in a hundred to them. */
 const negligible = 0.14
 
-const asStated = (statedDeg: readonly number[], scatter: Scatter | null, { readingDeg, source }: MarkKnowledge): SettledMarks => {
+const asStated = (statedDeg: readonly number[], scatter: Scatter | null, { readingDeg, source, parts = [] }: MarkKnowledge): SettledMarks => {
   const u = rms(statedDeg)
   const fine = u === 0 || readingDeg <= negligible * u
   const uDeg = fine ? statedDeg : statedDeg.map((each) => Math.hypot(each, readingDeg))
-  const contributions = [partOf(source, u, { note: notes[source] }), ...(fine ? [] : [partOf('reading', readingDeg, { note: 'last digit typed, over √12' })])]
+  // Means of several runs know a mark better than one; the parts shrink alike.
+  const shrunk = parts.length > 0 ? u / combined(parts) : 1
+  const stated = parts.length > 0 ? parts.map((part) => partOf(part.source, part.uDeg * shrunk, part)) : [partOf(source, u, { note: notes[source] })]
+  const contributions = [...stated, ...(fine ? [] : [partOf('reading', readingDeg, { note: 'last digit typed, over √12' })])]
   const coarse = fine || readingDeg <= u ? [] : [`The positions were typed more coarsely (${readingDeg.toPrecision(2)}° from the last digit alone) than marks are said to be placed; both are counted.`]
   return { uDeg, contributions, warnings: [...coarse, ...compared(rms(uDeg), scatter)], guessed: false }
 }

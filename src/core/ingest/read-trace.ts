@@ -54,6 +54,7 @@ export const traceFrom = (
   if (isUnmeasurable(motor)) return motor
   const rig = rigOf(setUp)
   if (isUnmeasurable(rig)) return rig
+  const markParts = [setUp.lineWidth, setUp.parallax, setUp.hand].flatMap((part) => part ?? [])
   const trace: Trace = {
     kind: 'trace',
     motor,
@@ -63,6 +64,7 @@ export const traceFrom = (
     markUncertainty: setUp.markUncertainty ?? null,
     commands: setUp.commands ?? null,
     fullStepCommand: setUp.fullStepCommand ?? null,
+    ...(markParts.length > 0 ? { markParts } : {}),
     ...source,
     common: [...source.common, ...(setUp.shared ?? [])],
   }

@@ -2,7 +2,7 @@ import { isPositionUnit, lengthUnits, type PositionUnit, positionUnits } from '#
 import { oneLine } from '#core/quantity/one-line'
 import { readNumber } from '#core/quantity/read-number'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import type { GearStage, Stated, Trace } from './trace.ts'
+import type { GearStage, MarkPart, Stated, Trace } from './trace.ts'
 
 export const rigNames = ['pointer', 'arc', 'chord', 'mirror'] as const
 export type RigName = (typeof rigNames)[number]
@@ -20,6 +20,10 @@ export interface SetUp {
   readonly ratio?: 1 | 2
   readonly gears?: readonly GearStage[]
   readonly markUncertainty?: { readonly value: number; readonly unit: PositionUnit }
+  /** Parts of a mark's uncertainty told apart. */
+  readonly lineWidth?: MarkPart
+  readonly parallax?: MarkPart
+  readonly hand?: MarkPart
   readonly commands?: number
   readonly fullStepCommand?: number
   /** `none`: the marks have no order of their own (a photo's) and are read around the dial or along the line. */
@@ -74,13 +78,27 @@ const ratio: Reader = (text) => {
   return value === 1 || value === 2 ? { ratio: value } : 'must be 2 (mirror on the shaft) or 1 (light source on the shaft)'
 }
 
-const markUncertainty: Reader = (text) => {
+/** "0.1 deg", "0.2 mm"; a bare number is taken as deg. */
+const readAtMark = (text: string): { readonly value: number; readonly unit: PositionUnit } | null => {
   const match = /^(\S+?)\s*(deg|arcmin|rad|mm|in)?$/i.exec(text)
   const value = readNumber(match?.[1] ?? '')
   const name = match?.[2]?.toLowerCase() ?? 'deg'
-  if (value === null || value < 0 || !isPositionUnit(name)) return 'must be zero or more with a unit, such as 0.1 deg or 0.2 mm'
-  return { markUncertainty: { value, unit: name } }
+  return value === null || value < 0 || !isPositionUnit(name) ? null : { value, unit: name }
 }
+
+const atMark = 'must be zero or more with a unit, such as 0.1 deg or 0.2 mm'
+
+const markUncertainty: Reader = (text) => {
+  const stated = readAtMark(text)
+  return stated ? { markUncertainty: stated } : atMark
+}
+
+const markPart =
+  (key: 'lineWidth' | 'parallax' | 'hand', source: MarkPart['source']): Reader =>
+  (text) => {
+    const stated = readAtMark(text)
+    return stated ? { [key]: { source, ...stated } } : atMark
+  }
 
 /** "17:8, 40:10": driven teeth to driving teeth, motor side first. */
 const gears: Reader = (text) => {
@@ -114,6 +132,9 @@ const readers: Readonly<Record<string, Reader>> = {
   ratio,
   gears,
   'mark-uncertainty': markUncertainty,
+  'line-width': markPart('lineWidth', 'line width'),
+  parallax: markPart('parallax', 'parallax'),
+  hand: markPart('hand', 'hand'),
   commands: whole('commands', 1, 10_000_000),
   'full-step-command': whole('fullStepCommand', 0, 10_000_000),
   order,

@@ -33,6 +33,7 @@ export const traceSchema = z.object({
   unit,
   gears: z.array(z.object({ drivenTeeth: whole.positive(), drivingTeeth: whole.positive() })),
   markUncertainty: z.object({ value: z.number().nonnegative(), unit }).nullable(),
+  markParts: z.array(z.object({ source: z.enum(['line width', 'parallax', 'hand']), value: z.number().nonnegative(), unit })).optional(),
   lastDigit: z.number().nonnegative(),
   commands: whole.positive().nullable(),
   fullStepCommand: whole.nonnegative().nullable(),

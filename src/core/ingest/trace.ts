@@ -55,6 +55,14 @@ export interface TraceMark {
   readonly multiplicity: number
 }
 
+/** A part of a mark's uncertainty that somebody told apart from the others. */
+export interface MarkPart {
+  /** `line width`: the whole width of the line; the others: a standard uncertainty. */
+  readonly source: 'line width' | 'parallax' | 'hand'
+  readonly value: number
+  readonly unit: PositionUnit
+}
+
 /** Marks as read, with the set-up they were made under. */
 export interface Trace {
   readonly kind: 'trace'
@@ -64,6 +72,8 @@ export interface Trace {
   readonly gears: readonly GearStage[]
   /** Standard uncertainty of one mark; null when nobody said. */
   readonly markUncertainty: { readonly value: number; readonly unit: PositionUnit } | null
+  /** Parts told apart; they count in place of `markUncertainty`. */
+  readonly markParts?: readonly MarkPart[]
   /** Size of the last digit typed, in `unit`; 0 for a photo. */
   readonly lastDigit: number
   /** K when stated, else null. */

@@ -7,7 +7,7 @@ const length = ({ value, u }: Stated): string => (u > 0 ? `${value} ± ${u} mm` 
 
 /** What a set-up says, as head lines of a trace file, in the order of the format; only what it says. */
 export const setUpLines = (setUp: SetUp): readonly Line[] => {
-  const { motor, stepsPerRev, microsteps, rig, unit, radiusMm, distanceMm, footMm, ratio, gears = [], markUncertainty, commands, fullStepCommand, order, shared = [] } = setUp
+  const { motor, stepsPerRev, microsteps, rig, unit, radiusMm, distanceMm, footMm, ratio, gears = [], markUncertainty, lineWidth, parallax, hand, commands, fullStepCommand, order, shared = [] } = setUp
   const lines: readonly (readonly [string, string | undefined])[] = [
     ['motor', motor],
     ['steps-per-rev', stepsPerRev?.toString()],
@@ -20,6 +20,9 @@ export const setUpLines = (setUp: SetUp): readonly Line[] => {
     ['ratio', ratio?.toString()],
     ['gears', gears.length > 0 ? gears.map(({ drivenTeeth, drivingTeeth }) => `${drivenTeeth}:${drivingTeeth}`).join(', ') : undefined],
     ['mark-uncertainty', markUncertainty && `${markUncertainty.value} ${markUncertainty.unit}`],
+    ['line-width', lineWidth && `${lineWidth.value} ${lineWidth.unit}`],
+    ['parallax', parallax && `${parallax.value} ${parallax.unit}`],
+    ['hand', hand && `${hand.value} ${hand.unit}`],
     ['commands', commands?.toString()],
     ['full-step-command', fullStepCommand?.toString()],
     ['order', order],
@@ -28,8 +31,10 @@ export const setUpLines = (setUp: SetUp): readonly Line[] => {
   return lines.flatMap(([key, value]) => (value === undefined || value === '' ? [] : [[key, value] as const]))
 }
 
+const partKeys = { 'line width': 'lineWidth', parallax: 'parallax', hand: 'hand' } as const
+
 /** The set-up a trace was read under. */
-export const setUpOfTrace = ({ motor, rig, unit, gears, markUncertainty, commands, fullStepCommand, ordered, common }: Trace): SetUp => ({
+export const setUpOfTrace = ({ motor, rig, unit, gears, markUncertainty, markParts = [], commands, fullStepCommand, ordered, common }: Trace): SetUp => ({
   motor: motor.name,
   stepsPerRev: motor.stepsPerRev,
   microsteps: motor.microsteps,
@@ -39,6 +44,7 @@ export const setUpOfTrace = ({ motor, rig, unit, gears, markUncertainty, command
   ...(rig.kind === 'mirror' ? { distanceMm: rig.distanceMm, ratio: rig.ratio, ...(rig.footMm ? { footMm: rig.footMm } : {}) } : {}),
   gears,
   ...(markUncertainty ? { markUncertainty } : {}),
+  ...Object.fromEntries(markParts.map((part) => [partKeys[part.source], part])),
   ...(commands === null ? {} : { commands }),
   ...(fullStepCommand === null ? {} : { fullStepCommand }),
   ...(ordered ? {} : { order: 'none' as const }),

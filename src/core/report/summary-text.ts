@@ -2,6 +2,7 @@ import { modeName } from '#core/decide/recommend'
 import { keyFigures } from './key-figures.ts'
 import { intervalText } from './number-text.ts'
 import type { Result } from './result-schema.ts'
+import { settlingLabels } from './settling-labels.ts'
 import { verdictSentence } from './verdict-sentence.ts'
 
 /** Text folded at words; later lines indented. A word longer than the line stands alone. */
@@ -63,6 +64,7 @@ export const summaryText = (result: Result, { columns = 80 }: { readonly columns
     underlined(aligned(modeRows(result), columns).split('\n')),
     ...(cause === undefined ? [] : ['', foldText(cause, columns)]),
     ...(further === null ? [] : ['', foldText(further, columns)]),
+    ...(result.assignment.ambiguous ? ['', foldText(`Which command belongs to which mark is not settled. ${settlingLabels(result.assignment)}`, columns)] : []),
     ...(warnings.length > 0 ? ['', ...warnings.map((warning) => foldText(`! ${warning}`, columns, '  '))] : []),
   ].join('\n')
 }

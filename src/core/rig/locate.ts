@@ -1,8 +1,9 @@
-import type { Stated, Trace, TraceMark } from '#core/ingest/trace'
+import type { MarkPart, Stated, Trace, TraceMark } from '#core/ingest/trace'
 import { extremes, mean, rms } from '#core/numeric/moments'
 import { isAngleUnit, sizeOf } from '#core/quantity/position-unit'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Contribution } from './budget.ts'
+import { isShared, noteOfPart, sizeOfPart } from './mark-parts.ts'
 import { offCentreOf } from './off-centre.ts'
 import { readingStep } from './reading-step.ts'
 import { resolution } from './type-b.ts'
@@ -17,8 +18,13 @@ export interface LocatedMark extends Pick<TraceMark, 'line' | 'command' | 'tally
   readonly uDeg: number | null
 }
 
+/** A part of the marks' own uncertainty that was told apart. */
+export type LocatedPart = Pick<Contribution, 'source' | 'uDeg' | 'note'>
+
 export interface Located {
   readonly marks: readonly LocatedMark[]
+  /** What makes up the marks' own uncertainty where it was told apart; else empty. */
+  readonly parts: readonly LocatedPart[]
   /** Parts shared by all marks. */
   readonly common: readonly Contribution[]
   /** Those of them that a trace of some cycles can itself show, as lengths; none for a photo of a dial. */
@@ -32,9 +38,14 @@ export interface Located {
 
 /** What was stated of every mark, in the rig's unit (deg or mm) → deg before gears; null when nothing was. */
 const statedU = (trace: Trace, rig: KnownRig, position: number): number | null => {
+  const own = (trace.markParts ?? []).filter((part) => !isShared(part)).map((part) => atShaft({ value: sizeOfPart(part), unit: part.unit }, rig, position))
+  if (own.length > 0) return own.some((u) => u === null) ? null : Math.hypot(...own.map((u) => u ?? 0))
+  return trace.markUncertainty && atShaft(trace.markUncertainty, rig, position)
+}
+
+/** A size at the mark → deg before gears; null for millimetres at a pointer of unknown radius. */
+const atShaft = (stated: Pick<MarkPart, 'value' | 'unit'>, rig: KnownRig, position: number): number | null => {
   const slope = Math.abs(slopeAt(rig, position))
-  const stated = trace.markUncertainty
-  if (!stated) return null
   if (isAngleUnit(stated.unit)) return stated.value * sizeOf(stated.unit)
   if (rig.kind !== 'pointer') return stated.value * sizeOf(stated.unit) * slope
   return rig.radiusMm ? ((stated.value * sizeOf(stated.unit)) / rig.radiusMm.value) * (180 / Math.PI) : null
@@ -98,6 +109,14 @@ const commonOf = (rig: KnownRig, positions: readonly number[], footStated: boole
   return [effectOf('radius', [rig, ...eitherWay(rig.radiusMm).map((radiusMm) => ({ ...rig, radiusMm }))], positions, lengthNote(rig.radiusMm))]
 }
 
+/** Parts of a mark's uncertainty told apart, rms over the marks. */
+const partsOf = (trace: Trace, rig: KnownRig, positions: readonly number[], gear: number): Contribution[] =>
+  (trace.markParts ?? []).flatMap((part) => {
+    const sizes = positions.map((position) => atShaft({ value: sizeOfPart(part), unit: part.unit }, rig, position))
+    if (sizes.some((u) => u === null)) return []
+    return [{ source: part.source, uDeg: rms(sizes.map((u) => u ?? 0)) * gear, kind: isShared(part) ? 'common' : 'mark', degreesOfFreedom: null, note: noteOfPart(part) } as const]
+  })
+
 /** Below this share of a mark's own uncertainty the readings of chords are not worth a row. */
 const negligible = 0.1
 
@@ -131,7 +150,9 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
   const step = trace.lastDigit * sizeOf(trace.unit)
   const reading = resolution(rig.kind === 'pointer' || step === 0 ? step : readingStep(positions, step)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
   const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: 'from the photo' }))
-  const common = [...chordReadings(rig, marks, reading), ...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
-  const warnings = trace.rig.kind === 'mirror' && !trace.rig.footMm ? ['The foot of the perpendicular is not known; it was taken to lie within the trace, and what that leaves open is in the uncertainty. Measure it (where the spot falls when the beam meets the wall squarely) and give it as foot.'] : []
-  return { marks, common, slow: slowOf(trace, rig, angles), turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
+  const told = partsOf(trace, rig, positions, gear)
+  const common = [...told.filter(({ kind }) => kind === 'common'), ...chordReadings(rig, marks, reading), ...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
+  const both = (trace.markParts ?? []).some((part) => !isShared(part)) && trace.markUncertainty ? ['Line width or hand are given, so mark-uncertainty was left out: they make up the uncertainty of a mark.'] : []
+  const warnings = trace.rig.kind === 'mirror' && !trace.rig.footMm ? [...both, 'The foot of the perpendicular is not known; it was taken to lie within the trace, and what that leaves open is in the uncertainty. Measure it (where the spot falls when the beam meets the wall squarely) and give it as foot.'] : both
+  return { marks, parts: told.filter(({ kind }) => kind === 'mark'), common, slow: slowOf(trace, rig, angles), turnDeg: rig.kind === 'pointer' ? 360 * gear : null, readingUDeg: reading, warnings }
 }

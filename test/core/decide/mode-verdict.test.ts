@@ -132,3 +132,16 @@ describe('wrong verdicts are rare', () => {
 it('modesOf: divisors of N, coarse to fine', () => {
   expect(modesOf(12)).toEqual([1, 2, 3, 4, 6, 12])
 })
+
+describe('readings of the jumps that disagree', () => {
+  const fullStepDeg = 7.5
+  const even = Array.from({ length: 33 }, (_, k) => 1.875 * k)
+  const merged = even.map((angle, k) => (k === 17 ? angle - 1.875 : angle))
+  const verdict = judgeMode({ readings: [merged, even], uDeg: even.map(() => 0.05), coverageFactor: 2, fullStepDeg, microsteps: 4, fullStepPlace: 0, limits: { low: 0.5, high: 1.5 } }, 4)
+  it('leave it open, with the worst increment of each between its ends and both in the reason', () => {
+    expect(verdict.verdict).toBe('not proven')
+    expect(verdict.worstIncrement?.[0]).toBeLessThan(0.1)
+    expect(verdict.worstIncrement?.[1]).toBeGreaterThan(1)
+    expect(verdict.why).toMatch(/is (0|2)\.0+ ± .* outside 0.5 to 1.5; or, with the jumps read otherwise, the worst of 32 increments is 1\.0+ ± .* inside/)
+  })
+})

@@ -1,5 +1,6 @@
 import { timesText } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
+import { settlingLabels } from '#core/report/settling-labels'
 import { paragraph, section, table } from './parts.ts'
 
 const decided = {
@@ -15,7 +16,7 @@ export const sectionAssignment = ({ assignment }: Result): string => {
   const sentences = [
     `${commands} commands, ${marks} marks${closed ? ', a closed turn: the last command ends on the first mark' : ''}. ${decided[decidedBy]}`,
     ...(margin === null ? [] : [`The next-best way to share them out is ${timesText(margin)} less likely.`]),
-    ...(ambiguous ? ['This is not decisive: number the marks below in a command column to settle it.'] : []),
+    ...(ambiguous ? [`This is not decisive. ${settlingLabels(assignment)}`] : []),
     ...(jumpsUnknown ? ['Marks cannot show at which command of a merged run the shaft jumped. Figures take the jump at the first command; where the last would differ, both are given.'] : []),
   ]
   const rows = doubts.map(({ line, command, couldBe, logOdds }) => [`mark on line ${line}`, String(command), String(couldBe), timesText(logOdds)])
