@@ -2,6 +2,7 @@ import { fitNonlinear } from '#core/numeric/levenberg'
 import type { CentreEstimate } from './centre-from-strokes.ts'
 import { bearing } from './plane-map.ts'
 import type { Point } from './raster.ts'
+import { repeatCounts } from './repeat-count.ts'
 
 /** What a full turn of marks tells, because a motor's own pattern repeats at least five times per turn. */
 export interface EvenTurn extends CentreEstimate {
@@ -70,7 +71,7 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
       return (weights[i] as number) * wrap(angle - (offset as number) - (TURN * (index[i] as number)) / steps)
     })
   const first = points[0] as Point
-  let parameters: readonly number[] = [seen(first, [start[0], start[1], 0, 0]), 0, 0, ...(stretched ? [0, 0] : [])]
+  let parameters: readonly number[] = [seen(first, [start[0], start[1], 0, 0]) - (TURN * (index[0] as number)) / steps, 0, 0, ...(stretched ? [0, 0] : [])]
   let fit = null
   for (let round = 0; round < 4; round++) {
     fit = fitNonlinear(residuals, parameters, [0.1, 0.01, 0.01, 0.01, 0.01].slice(0, parameters.length), 12)
@@ -105,6 +106,15 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
 const slowWaves = (residuals: readonly number[], angles: readonly number[]): number[] =>
   [3, 4].flatMap((n) => [Math.cos, Math.sin].map((wave) => (2 * residuals.reduce((sum, r, i) => sum + r * wave(n * (angles[i] as number)), 0)) / residuals.length))
 
+/** Counting by the repeats of the pattern gets better as the turn gets truer: so often at most. */
+const REFINED = 3
+
+/** The count that leaves the least doubt; null when none fits. */
+const bestCount = (all: readonly Count[], points: readonly Point[], start: Point, stretched: boolean): EvenTurn | null => {
+  const fits = all.flatMap((count) => (points.length < LEAST_MARKS ? [] : (fitCount(points, count, start, stretched) ?? [])))
+  return fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW).sort((a, b) => worth(a) - worth(b))[0] ?? null
+}
+
 /**
  * Centre, and on request the stretch, that make a full turn of marks even: the once- and twice-per-turn terms are the rig's
  * and the camera's, not the motor's.
@@ -117,12 +127,12 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
   const angles = sorted.map((p) => bearing(start, p))
   const gaps = angles.map((angle, i) => (i + 1 < angles.length ? (angles[i + 1] as number) : (angles[0] as number) + TURN) - angle)
   if (Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2) || Math.max(...gaps) > 0.9) return null
-  let best: EvenTurn | null = null
-  for (const count of counts(gaps)) {
-    if (count.steps < LEAST_MARKS) continue
-    const fit = fitCount(sorted, count, start, stretched)
-    if (fit === null || fit.residual > (MOST_UNEVEN * TURN) / fit.steps || fit.uneven > MOST_SLOW) continue
-    if (best === null || worth(fit) < worth(best)) best = fit
+  let best = bestCount(counts(gaps), sorted, start, stretched)
+  for (let round = 0; round < REFINED && best !== null; round++) {
+    const { centre, stretch } = best
+    const repeated = bestCount(repeatCounts(sorted.map((p) => seen(p, [centre[0], centre[1], ...stretch]))), sorted, start, stretched)
+    if (repeated === null || worth(repeated) >= worth(best)) break
+    best = repeated
   }
   return best
 }

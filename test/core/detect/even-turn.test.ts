@@ -49,6 +49,21 @@ describe('a full turn of even marks', () => {
     expect(Math.hypot(...(turn?.stretch ?? [9, 9]))).toBeLessThan(1e-3)
   })
 
+  it('is not misled by marks missing from groups that crowd round every full step', () => {
+    const cos = Math.cos(30 * DEG)
+    const missing = [5, 6, 41, 77, 78, 120, 163]
+    const marks = Array.from({ length: 192 }, (_, k) => {
+      const a = (2 * Math.PI * (Math.floor(k / 4) + ([0, 0.1, 0.24, 0.41][k % 4] as number))) / 48
+      return [300 * Math.cos(a), -300 * Math.sin(a) * cos] as const
+    }).filter((_, k) => !missing.includes(k))
+    const turn = evenTurn(marks, [3, -2], true)
+    const [a, b] = turn?.stretch ?? [0, 0]
+    // A twice-per-turn wave of 0.05° (0.0009 rad) is what the marks' own place in the paper leaves anyway.
+    expect(Math.abs(a - (cos - 1) / (cos + 1))).toBeLessThan(1e-3)
+    expect(Math.abs(b)).toBeLessThan(1e-3)
+    expect(turn?.uStretch ?? 1).toBeLessThan(1e-3)
+  })
+
   it('says nothing for part of a turn or for few marks', () => {
     expect(evenTurn(tilted(48, 0).slice(0, 30), [0, 0], true)).toBeNull()
     expect(evenTurn(tilted(8, 0), [0, 0], true)).toBeNull()

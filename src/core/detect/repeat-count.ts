@@ -1,0 +1,58 @@
+/** Marks counted in whole repeats of a pattern and their place within it. */
+export interface RepeatCount {
+  /** Repeats since the first mark's, its place in the pattern as a fraction. */
+  readonly index: readonly number[]
+  /** Repeats in the turn. */
+  readonly steps: number
+}
+
+const TURN = 2 * Math.PI
+/** A motor's own pattern repeats at least this often per turn. */
+const FEWEST = 5
+/** Repeats that are looked into, those that gather the marks most strongly. */
+const LOOKED_INTO = 4
+/** Places in the pattern further apart than this share of their usual distance are two. */
+const APART = 0.3
+/** A place that fewer repeats than this share have is a stray. */
+const SHARED = 0.4
+/** Of the marks this share must lie at shared places. */
+const EXPLAINED = 0.85
+
+/** How strongly marks gather when the turn is folded `repeats` times: 1 when all fall together. */
+const gathering = (angles: readonly number[], repeats: number): number =>
+  Math.hypot(angles.reduce((s, a) => s + Math.cos(repeats * a), 0), angles.reduce((s, a) => s + Math.sin(repeats * a), 0)) / angles.length
+
+/** Phases (0 … 1) in order, cut into places where two neighbours lie further apart than `apart`; the first place may reach over 1. */
+const placesOf = (phases: readonly number[], apart: number): number[][] => {
+  const sorted = [...phases].sort((a, b) => a - b)
+  const cuts = sorted.flatMap((p, i) => ((i + 1 < sorted.length ? (sorted[i + 1] as number) : (sorted[0] as number) + 1) - p > apart ? [i] : []))
+  return cuts.map((cut, k) => {
+    const from = (cuts[(k + cuts.length - 1) % cuts.length] as number) + 1
+    const wraps = from > cut
+    return [...(wraps ? sorted.slice(from).map((p) => p - 1) : []), ...sorted.slice(wraps ? 0 : from, cut + 1)]
+  })
+}
+
+const countBy = (angles: readonly number[], repeats: number): RepeatCount | null => {
+  const turns = angles.map((a) => (a * repeats) / TURN)
+  const places = placesOf(turns.map((t) => t - Math.floor(t)), (APART * repeats) / angles.length).filter((place) => place.length > SHARED * repeats)
+  if (places.length === 0 || places.reduce((sum, place) => sum + place.length, 0) < EXPLAINED * angles.length) return null
+  const middles = places.map((place) => place.reduce((sum, p) => sum + p, 0) / place.length)
+  const index = turns.map((t) => {
+    const nearest = middles.map((m) => m + Math.round(t - m)).sort((a, b) => Math.abs(a - t) - Math.abs(b - t))
+    return nearest[0] as number
+  })
+  return { index, steps: repeats }
+}
+
+/**
+ * Ways to count marks by the pattern that they repeat, which holds when some are missing or doubled, as a running count does
+ * not. Bearings must already be true to a small part of a repeat.
+ * @param angles bearings, rad
+ */
+export const repeatCounts = (angles: readonly number[]): RepeatCount[] =>
+  Array.from({ length: Math.max(0, angles.length - FEWEST + 5) }, (_, i) => i + FEWEST)
+    .map((repeats) => ({ repeats, strength: gathering(angles, repeats) }))
+    .sort((a, b) => b.strength - a.strength)
+    .slice(0, LOOKED_INTO)
+    .flatMap(({ repeats }) => countBy(angles, repeats) ?? [])
