@@ -214,6 +214,11 @@ describe('typing and pacing', () => {
     const size = await page.locator('.pace-number').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize))
     // Read from an arm's length (0.7 m) at 0.4° of sight, which is generous for figures: 5 mm, or about 32 CSS px on a phone (common practice, no source).
     expect(size).toBeGreaterThan(100)
+    // What cannot be taken back is asked twice.
+    await page.getByText('Give up this run').tap()
+    expect(await page.locator('.pace-number').innerText()).toBe('3')
+    await page.getByText('Really give it up?').tap()
+    await page.waitForSelector('.pace-begin')
     await bench.stop()
   })
 })

@@ -13,13 +13,16 @@ const way = [
 export const FirstTest = () => {
   const [name, setName] = useState('')
   const [wrong, setWrong] = useState('')
-  const begin = (step: StepId): void => void create(name.trim() || 'Motor 1').then(() => goTo(step))
+  // The step first: a person who has gone on meanwhile is not called back.
+  const begin = (step: StepId): void => {
+    goTo(step)
+    void create(name.trim() || 'Motor 1')
+  }
   const example = async (): Promise<void> => {
+    goTo('verdict')
     const refused = await createExample()
     setWrong(refused)
-    if (refused) return
-    goTo('verdict')
-    say('An example, simulated. Change anything; it is yours.')
+    if (!refused) say('An example, simulated. Change anything; it is yours.')
   }
   return (
     <div class="first">

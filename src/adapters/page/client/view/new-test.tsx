@@ -12,8 +12,8 @@ export const NewTest = () => {
     const called = name.trim() || `Motor ${(bench.get().project?.tests.length ?? 0) + 1}`
     setAsking(false)
     setName('')
-    await create(called)
     goTo('marks')
+    await create(called)
     say(`${called} is on the bench.`)
   }
   return (

@@ -4,6 +4,7 @@ import { goTo } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
 import { useKept } from '#adapters/page/client/app/kept'
 import { NumberField } from './number-field.tsx'
+import { SureButton } from './sure-button.tsx'
 import { marksOf, scheduleOf } from '#core/prepare/pace/schedule-of'
 import { checkPace, type PaceSetup } from '#core/prepare/pace/pace-setup'
 import type { PaceState, Work } from '#core/review/work'
@@ -104,7 +105,7 @@ const Running = ({ work, pace }: { readonly work: Work; readonly pace: PaceState
       <div class="buttons pace-steps">
         <button type="button" onClick={() => moveTo(pace.command - 1)} disabled={pace.command === 0}>One back</button>
         <button type="button" onClick={() => { signal('step'); moveTo(pace.command + 1) }}>Next now</button>
-        <button type="button" onClick={() => { setGoing(false); patch({ pace: null }) }}>Give up this run</button>
+        <SureButton label="Give up this run" sure="Really give it up?" act={() => { setGoing(false); patch({ pace: null }) }} />
       </div>
     </section>
   )

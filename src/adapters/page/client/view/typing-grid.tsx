@@ -2,6 +2,7 @@ import { useRef, useState } from 'preact/hooks'
 import { bench, patch } from '#adapters/page/client/app/bench'
 import { pasted } from '#adapters/page/client/app/pasted'
 import { useStore } from '#adapters/page/client/app/store'
+import { SureButton } from './sure-button.tsx'
 import { Wrong } from './wrong.tsx'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { firstRowLine } from '#core/review/trace-of-work'
@@ -87,7 +88,7 @@ export const TypingGrid = () => {
         {count > shown && <button type="button" disabled={first + shown >= count} onClick={() => setFrom(first + shown)}>Rows after</button>}
         <span class="hint">{typedRows === 1 ? '1 mark' : `${typedRows} marks`}. One row for each mark, in the order made. A column, a table from a spreadsheet or a whole trace file can be pasted.</span>
         <span class="gap" />
-        <button type="button" disabled={rows.length === 0} onClick={() => patch({ rows: [] })}>Empty the grid</button>
+        <SureButton label="Empty the grid" sure="Really lose what is typed?" disabled={rows.length === 0} act={() => patch({ rows: [] })} />
       </div>
     </section>
   )
