@@ -1,5 +1,5 @@
 // How often the interval of N_eff holds the truth on a wall trace whose lengths are themselves uncertain (simulated).
-// Usage: node scripts/run.mjs scripts/bench/coverage-rig.ts [traces per case, 1000] [seed, 1]
+// Usage: node scripts/run.mjs scripts/bench/coverage-rig.ts [traces per case, 1000] [seed, 1] [only cases that begin so]
 import { effectiveCount } from '#core/figures/effective-microsteps'
 import { positionErrors } from '#core/figures/position-errors'
 import { readTrace } from '#core/ingest/read-trace'
@@ -26,7 +26,8 @@ const cases: readonly Case[] = [
   { name: 'foot unknown, even', distanceU: 6, footU: null, wave: 0 },
 ]
 
-const [traces = 1000, seed = 1] = process.argv.slice(2).map(Number)
+const [traces = 1000, seed = 1] = process.argv.slice(2, 4).map(Number)
+const only = process.argv[4] ?? ''
 const [commands, microsteps, microstepDeg] = [160, 16, 0.1125]
 const uDeg = 0.3 * microstepDeg
 const radians = Math.PI / 180
@@ -54,4 +55,4 @@ const run = ({ name, distanceU, footU, wave }: Case): Record<string, string> => 
   return { case: name, 'N_eff': truth.toFixed(3), covered: `${((100 * held) / traces).toFixed(1)} %`, 'mean width': width.toFixed(2) }
 }
 
-console.table(cases.map(run))
+console.table(cases.filter(({ name }) => name.startsWith(only)).map(run))

@@ -83,7 +83,7 @@ const goesRound = (run: OrderedRun, { turnDeg, microstepDeg, microsteps }: Assig
 }
 
 /** Share by which a rig length may be wrong without anyone having noticed, by what it may bend: none, a radius, a wall. */
-const wrongLength = [0, 0.03, 0.06] as const
+const wrongLength = [0, 0.03, 0.15] as const
 
 /** Candidates for K from the span of the marks, the likeliest sorts first. */
 const proposals = (run: OrderedRun, options: AssignOptions): { commands: number; closed: boolean }[] => {

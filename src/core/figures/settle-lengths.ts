@@ -97,8 +97,7 @@ const chosen = (sight: Sight): { free: number[]; contradicting: number[] } => {
 
 /** How clearly the last of these lengths differs from what was stated: its change over the limit of Student's t. */
 const strengthOf = (sight: Sight, free: readonly number[]): number => {
-  const first = patternNoise(errorsOf(sight, sight.slow.lengths.map(() => 0)), sight.microsteps, free.length)
-  const rough = first && search(sight, free, Math.max(first.variance, leastVariance(sight)))
+  const rough = search(sight, free, leastVariance(sight))
   const noise = rough && patternNoise(errorsOf(sight, rough.changes), sight.microsteps, free.length)
   const found = noise && search(sight, free, Math.max(noise.variance, leastVariance(sight)))
   if (!found) return 0
@@ -146,9 +145,9 @@ export const settleLengths = (anglesDeg: readonly number[], slow: SlowErrors, op
   if (slow.lengths.length === 0 || anglesDeg.length - 1 < 8 * options.microsteps) return nothing
   if (lostIn(sight.anglesDeg, options)) return nothing
   const { free, contradicting } = chosen(sight)
-  const first = patternNoise(errorsOf(sight, slow.lengths.map(() => 0)), options.microsteps, free.length)
-  if (free.length === 0 || !first) return nothing
-  const rough = search(sight, free, Math.max(first.variance, leastVariance(sight)))
+  if (free.length === 0) return nothing
+  // A wrong length is itself no noise: the first search trusts the marks as stated, so that it is not held back by the bend it is to find.
+  const rough = search(sight, free, leastVariance(sight))
   const noise = rough && patternNoise(errorsOf(sight, rough.changes), options.microsteps, free.length)
   const found = noise && search(sight, free, Math.max(noise.variance, leastVariance(sight)))
   if (!found) return nothing
