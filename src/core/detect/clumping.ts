@@ -10,11 +10,13 @@ const SLICE_PX = 1.5
 
 /**
  * How much more the stroke's sideways pull scatters than white noise of the same size would make it: the variance of the
- * summed pulls of the residuals with Bartlett's lag window (Newey & West 1987), over the variance their squares alone give.
+ * summed pulls of the residuals with Bartlett's lag window (Newey & West 1987), over the variance that white noise of the
+ * fit's own size would give them. Grain inside the ink, which does not pull aside, so counts for little.
  * 1 for white noise; scatters by itself by some 30 % per stroke, so average it over many.
- * @param residuals one per pixel, grey levels
+ * @param residuals one per pixel, grey levels; those beyond `cut` count for nothing
+ * @param noise the fit's, grey levels
  */
-export const clumping = (pixels: StrokePixels, residuals: Float64Array, model: StrokeModel, cut: number): number => {
+export const clumping = (pixels: StrokePixels, residuals: Float64Array, model: StrokeModel, { cut, noise }: { readonly cut: number; readonly noise: number }): number => {
   const { halfLength, halfWidth, sigma, amplitudes } = model
   const count = Math.max(3, Math.ceil((2 * halfLength) / SLICE_PX))
   const pull = new Float64Array(count)
@@ -27,7 +29,7 @@ export const clumping = (pixels: StrokePixels, residuals: Float64Array, model: S
     const slope = (amplitudeAt(amplitudes, tau) * (quickBell((d + halfWidth) / sigma) - quickBell((d - halfWidth) / sigma))) / sigma
     const j = Math.max(0, Math.min(count - 1, Math.floor(((tau + 1) / 2) * count)))
     pull[j] = (pull[j] as number) + slope * residual
-    white += slope * slope * residual * residual
+    white += slope * slope * noise * noise
   }
   const lags = Math.min(Math.floor(Math.max(REACH_PX, REACH_SHARE * 2 * halfLength) / SLICE_PX), Math.floor(count / 3))
   let total = 0

@@ -130,7 +130,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     noise,
     uOffset: noise * Math.sqrt(Math.max(0, cofactor[0] as number)),
     outliers: 1 - system.weight / pixels.count,
-    clumping: clumping(ordered, system.residuals, model, Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes)))),
+    clumping: clumping(ordered, system.residuals, model, { cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes))), noise }),
     paper: state.ground[0] as number,
   }
 }
