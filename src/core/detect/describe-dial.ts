@@ -1,7 +1,8 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
-import { findPointer } from './find-pointer.ts'
+import { findPointer, type Pointer } from './find-pointer.ts'
+import type { FittedMark } from './fitted-mark.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
 import { confidenceOf, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubt } from './map-doubt.ts'
@@ -9,6 +10,7 @@ import { inkCentroid, markBearing } from './mark-bearing.ts'
 import { jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
+import { oneSidedness } from './one-sidedness.ts'
 import { centreLineAt } from './stroke-model.ts'
 import type { Surface } from './surface.ts'
 
@@ -55,16 +57,29 @@ const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
 /** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
 const BESIDE = 2.5
 
-/** What the photo cannot show because something lies over it. */
-const coverDoubts = (raster: Raster, { map, marks, centre: { centre } }: Dial, widthPx: number): string[] => {
-  const sorted = [...marks].sort((p, q) => p.bearing - q.bearing)
+const apart = (a: number, b: number): number => Math.abs(Math.atan2(Math.sin(a - b), Math.cos(a - b)))
+
+/** What lies over the paper from the shaft to the marks. */
+const pointerOver = (raster: Raster, { map, marks, centre: { centre } }: Dial, widthPx: number): Pointer | null => {
   const inner = [...marks].map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
   const [a, b, c, d] = jacobianAt(map, toPhoto(map, centre))
-  const pointer = findPointer(raster, map, { centre, inner, least: 1.5 * widthPx * Math.sqrt(Math.abs(a * d - b * c)) })
-  if (pointer === null || marks.length < 3) return []
-  const gaps = sorted.slice(1).map((m, i) => m.bearing - (sorted[i] as (typeof sorted)[number]).bearing).sort((p, q) => p - q)
-  const apart = (bearing: number): number => Math.abs(Math.atan2(Math.sin(bearing - pointer.bearing), Math.cos(bearing - pointer.bearing)))
-  if (Math.min(...sorted.map((m) => apart(m.bearing))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
+  return marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least: 1.5 * widthPx * Math.sqrt(Math.abs(a * d - b * c)) })
+}
+
+/** A stroke along what lies over the paper, with paper on one side only, is more likely its edge than a mark. */
+const EDGE = 0.4
+/** One side darker than the other by more than this share of the stroke's darkness. */
+const ONE_SIDED = 0.6
+
+const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer | null): boolean =>
+  pointer !== null && apart(mark.bearing, pointer.bearing) < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+
+/** What the photo cannot show because something lies over it. */
+const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
+  if (pointer === null) return []
+  const sorted = marks.map((m) => m.bearing).sort((p, q) => p - q)
+  const gaps = sorted.slice(1).map((bearing, i) => bearing - (sorted[i] as number)).sort((p, q) => p - q)
+  if (Math.min(...sorted.map((bearing) => apart(bearing, pointer.bearing))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
   const seen = (pointer.bearing * DEG + 360) % 360
   return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
 }
@@ -83,6 +98,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const centrePx = toPhoto(dial.map, centre)
   const like = likenessOf(dial.marks)
   const clump = Math.sqrt(dial.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / dial.marks.length)
+  const pointer = pointerOver(raster, dial, like.width[0])
   const marks = dial.marks.map((mark): DetectedMark => {
     const { model } = mark.fit
     const multiplicity = multiplicityOf(mark, like)
@@ -92,7 +108,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
-    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like), multiplicity }
+    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer) ? EDGE : 1), multiplicity }
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
   const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
@@ -115,6 +131,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(raster, dial, like.width[0]), ...rigDoubts(dial, surface)],
+    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(pointer, dial), ...rigDoubts(dial, surface)],
   }
 }
