@@ -1,11 +1,10 @@
 import { findSpots } from '#core/detect/strip/find-spots'
 import { strokesInRow } from '#core/detect/strip/row-score'
-import type { Candidate } from './candidate.ts'
 import type { Hints } from './detection.ts'
 import type { Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
-import { usualDepth, voteCentre } from './vote-centre.ts'
+import { type AimedLines, usualDepth } from './vote-centre.ts'
 
 /** A row must beat the best centre by this factor, and have at least this many marks. */
 const CLEARLY = 1.5
@@ -20,12 +19,12 @@ const MOST_STROKES = 15
  * Do the marks stand round a shaft or in a row? Given, printed on the sheet, or told from the photo: clearly more strokes, or dots,
  * in one row than lines aim at any one point.
  */
-export const chooseRig = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): 'pointer' | 'mirror' => {
+export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surface: Surface, hints: Hints): 'pointer' | 'mirror' => {
   if (hints.rig !== undefined) return hints.rig
   if (surface.sheet !== null) return surface.sheet.rig
   if (hints.centrePx !== undefined) return 'pointer'
   const usual = usualDepth(candidates)
-  const aimed = voteCentre(candidates, raster.width, raster.height)?.score ?? 0
+  const aimed = vote?.score ?? 0
   const inRow = strokesInRow(candidates, surface.map, usual)
   if (inRow >= LEAST_ROW && inRow > CLEARLY * aimed) return 'mirror'
   if (Math.max(inRow, aimed) > MOST_STROKES) return 'pointer'

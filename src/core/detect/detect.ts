@@ -12,9 +12,13 @@ import { onTheBright } from './on-the-bright.ts'
 import type { Raster } from './raster.ts'
 import { readDial } from './read-dial.ts'
 import { readStrip } from './read-strip.ts'
-import { findSurface } from './surface.ts'
+import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
 import { usableCandidates, usablePlace } from './usable.ts'
+import { voteCentre } from './vote-centre.ts'
+
+/** Must the lines themselves say where the shaft is? */
+const centreIsOpen = ({ rig, centrePx }: Hints, { sheet }: Surface): boolean => rig !== 'mirror' && centrePx === undefined && sheet === null
 
 /**
  * THE MAP: photo → marks with their uncertainties, or what stands in the way.
@@ -31,11 +35,12 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   }
   const lines = linesIn(hints.rig === 'mirror')
   const { short } = splitLongLines(lines)
-  if (chooseRig(raster, short, surface, hints) === 'mirror') {
+  const aimed = { candidates: short, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
+  if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
     const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesIn(true), surface, hints)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, hints)
   }
-  const dial = readDial(raster, short, surface, hints)
+  const dial = readDial(raster, aimed, surface, hints)
   if (isUnmeasurable(dial)) return dial
   const seen = describeDial(raster, dial, hints)
   return tooDoubtful(seen) ?? seen

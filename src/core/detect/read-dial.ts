@@ -27,7 +27,7 @@ import { centreLineAt } from './stroke-model.ts'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
-import { voteCentre } from './vote-centre.ts'
+import type { AimedLines } from './vote-centre.ts'
 
 export interface Refusal {
   readonly p0: Point
@@ -173,8 +173,8 @@ const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by
   return turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
 }
 
-const readOn = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
-  const start = hints.centrePx ?? surface.sheet?.centrePx ?? voteCentre(candidates, raster.width, raster.height)?.centrePx
+const readOn = (raster: Raster, { candidates, vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
+  const start = hints.centrePx ?? surface.sheet?.centrePx ?? vote?.centrePx
   if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
   const map = turnedAsSeen(surface.map, start)
   const stage: Stage = { raster, candidates, map, surface, usable: usablePlace(surface, hints) }
@@ -212,13 +212,13 @@ const wantsCircle = ({ turn }: Dial, { by, loose }: Surface): boolean => (by ===
  * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms. Where the paper does not settle the perspective,
  * a circle about the marks may: then they are judged again on its plane.
  */
-export const readDial = (raster: Raster, candidates: readonly Candidate[], surface: Surface, hints: Hints): Dial | Unmeasurable => {
-  const dial = readOn(raster, candidates, surface, hints)
+export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
+  const dial = readOn(raster, lines, surface, hints)
   if (isUnmeasurable(dial) || !wantsCircle(dial, surface)) return dial
   const usable = usablePlace(surface, hints)
   const circle = circleSurface(raster, seenMarks(dial), surface, usable)
   if (circle === null) return dial
   const start = toPhoto(dial.map, dial.centre.centre)
   const map = turnedAsSeen(circle.map, start)
-  return settle({ raster, candidates, map, surface: circle, usable }, dial, toPlane(map, start), hints)
+  return settle({ raster, candidates: lines.candidates, map, surface: circle, usable }, dial, toPlane(map, start), hints)
 }

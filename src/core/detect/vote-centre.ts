@@ -124,13 +124,25 @@ const neighbourSums = ({ columns, rows, votes }: Ballot): Float64Array => {
   return sums
 }
 
+/** Fewer votes around a cell are no peak. */
+const LEAST_VOTES = 2
+
+/** Places in reading order that hold at least `least`. */
+const cellsFrom = (sums: Float64Array, least: number): number[] => {
+  const cells: number[] = []
+  for (let at = 0; at < sums.length; at++) if ((sums[at] as number) >= least) cells.push(at)
+  return cells
+}
+
 /** Cells with the most votes in their 3 × 3 neighbourhood, best first, no two adjacent. */
 const peaksOf = (ballot: Ballot, most: number): Point[] => {
   const { cell, left, top, columns } = ballot
   const sums = neighbourSums(ballot)
+  const voted = cellsFrom(sums, LEAST_VOTES)
   // Each peak rules out no more than the eight cells around it, so that the best nine times as many cells hold all peaks.
-  const least = Math.max(2, nthSmallest(sums.slice(), Math.max(0, sums.length - 9 * most)))
-  const order = Array.from(sums.keys()).filter((at) => (sums[at] as number) >= least).sort((a, b) => (sums[b] as number) - (sums[a] as number))
+  const spare = voted.length - 9 * most
+  const least = spare > 0 ? nthSmallest(Float64Array.from(voted, (at) => sums[at] as number), spare) : LEAST_VOTES
+  const order = voted.filter((at) => (sums[at] as number) >= least).sort((a, b) => (sums[b] as number) - (sums[a] as number))
   const peaks: { readonly row: number; readonly column: number }[] = []
   for (const at of order) {
     if (peaks.length >= most) break
@@ -178,6 +190,12 @@ export interface CentreVote {
   readonly centrePx: Point
   /** Differently directed lines that point at it, beyond chance. */
   readonly score: number
+}
+
+/** Lines, and the place most of them point at: null when they point at none, or when other things tell. */
+export interface AimedLines {
+  readonly candidates: readonly Candidate[]
+  readonly vote: CentreVote | null
 }
 
 /** Peaks that are drawn to the same place, to within this many px, are one. */
