@@ -84,7 +84,8 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
   if (fit === null || fit.cofactors === null) return null
   weights = points.map(() => 1)
   const raw = residuals(parameters)
-  const kept = raw.filter((r) => Math.abs(r) < 6 * Math.max(1e-5, median(raw.map(Math.abs)) / 0.6745))
+  const most = 6 * Math.max(1e-5, median(raw.map(Math.abs)) / 0.6745)
+  const kept = raw.filter((r) => Math.abs(r) < most)
   const residual = Math.sqrt(kept.reduce((sum, r) => sum + r * r, 0) / Math.max(1, kept.length - parameters.length))
   const [offset, dx, dy, a = 0, b = 0] = parameters as [number, number, number, number?, number?]
   const slow = slowWaves(raw, index.map((k) => offset + (TURN * k) / steps))

@@ -39,8 +39,10 @@ const apart = (a: StrokeModel, b: StrokeModel): number => {
 
 const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 3, 60)
 
-const neighboursOf = (own: StrokeModel, models: readonly StrokeModel[]): StrokeModel[] =>
-  models.filter((m) => m !== own && apart(own, m) < reachOf(own) + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength)
+const neighboursOf = (own: StrokeModel, models: readonly StrokeModel[]): StrokeModel[] => {
+  const reach = reachOf(own)
+  return models.filter((m) => m !== own && apart(own, m) < reach + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength)
+}
 
 const withKnots = (model: StrokeModel): StrokeModel => {
   const knots = knotsFor(2 * model.halfLength)

@@ -1,3 +1,4 @@
+import { nthSmallest } from '#core/numeric/nth-smallest'
 import { bearing, type PlaneMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import { darkeningAt, inkProfile, type StrokeModel } from './stroke-model.ts'
@@ -51,22 +52,23 @@ const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, pl
   return sums
 }
 
-const runningMedian = (values: readonly number[], half: number): number[] => {
+/** Value that three fifths of the values within `half` places do not exceed, judged by at most some 25 of them. */
+const runningLevel = (values: readonly number[], half: number): number[] => {
   const every = Math.max(1, Math.floor(half / 12))
+  const window = new Float64Array(2 * Math.ceil(half / every) + 1)
   return values.map((_, i) => {
-    const window: number[] = []
+    let count = 0
     for (let k = -half; k <= half; k += every) {
-      const value = values[i + k]
-      if (value !== undefined) window.push(value)
+      const at = i + k
+      if (at >= 0 && at < values.length) window[count++] = values[at] as number
     }
-    window.sort((a, b) => a - b)
-    return window[Math.floor(0.6 * window.length)] ?? 0
+    return count === 0 ? 0 : nthSmallest(window.subarray(0, count), Math.floor(0.6 * count))
   })
 }
 
 /** Darkness that at least three of the four pieces share, against the paper beside it. */
 const sharedDarkness = (pieces: readonly (readonly number[])[], half: number): number[] => {
-  const paper = Array.from({ length: CHUNKS }, (_, c) => runningMedian(pieces.map((p) => p[c] as number), half))
+  const paper = Array.from({ length: CHUNKS }, (_, c) => runningLevel(pieces.map((p) => p[c] as number), half))
   return pieces.map((p, i) => {
     const dark = p.map((value, c) => (paper[c]?.[i] as number) - value).sort((a, b) => a - b)
     return dark[1] as number
@@ -111,10 +113,15 @@ export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[],
   const places = CHUNKS * Math.max(2, Math.min(20, Math.round((2 * sample.halfLength) / CHUNKS / 1.5)))
   const reach = 0.02 + (6 * ring.halfWidthPx) / (middle * pxPerUnit)
   const sorted = known.map((model) => ({ model, angle: (((bearing(ring.centre, toPlane(map, model.middle)) - ring.from) % TURN) + TURN) % TURN })).sort((a, b) => a.angle - b.angle)
+  const angles = Float64Array.from(sorted, ({ angle }) => angle)
   const pieces: number[][] = []
   for (let i = 0; i < count; i++) {
     const offset = (i / count) * ring.span
-    const near = sorted.filter(({ angle }) => Math.abs(angle - offset) < reach || Math.abs(angle - offset) > TURN - reach).map(({ model }) => model)
+    const near: StrokeModel[] = []
+    for (let j = 0; j < angles.length; j++) {
+      const away = Math.abs((angles[j] as number) - offset)
+      if (away < reach || away > TURN - reach) near.push((sorted[j] as (typeof sorted)[number]).model)
+    }
     pieces.push(leftAlong(view, ring, ring.from + offset, { known: near, places }))
   }
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))

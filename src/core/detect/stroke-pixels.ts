@@ -1,4 +1,4 @@
-import type { Raster } from './raster.ts'
+import type { Point, Raster } from './raster.ts'
 import { darkeningAt, type StrokeModel } from './stroke-model.ts'
 
 /** Pixels of the photo around a stroke, in the stroke's own frame. */
@@ -39,18 +39,19 @@ export const gatherPixels = (
   const grey = new Float64Array(t.length)
   let count = 0
   const byRows = Math.abs(uy) >= Math.abs(ux)
-  for (let y = y0; y <= y1; y++) {
-    if (byRows && y % thin !== 0) continue
+  const [rowStep, columnStep] = byRows ? [thin, 1] : [1, thin]
+  for (let y = Math.ceil(y0 / rowStep) * rowStep; y <= y1; y += rowStep) {
     const dy = y - middle[1]
+    const row = y * raster.width
     // Where the row enters and leaves the band, so that long slanting strokes cost no more than straight ones.
-    const [from, to] = rowSpan([dy, ux, uy], [reachT, reachS], middle[0], [x0, x1])
-    for (let x = from; x <= to && count < t.length; x++) {
-      if (!byRows && x % thin !== 0) continue
+    const from = Math.max(x0, Math.ceil(entry(dy, along, reachT, reachS) + middle[0] - 1e-9))
+    const to = Math.min(x1, Math.floor(-entry(-dy, along, reachT, reachS) + middle[0] + 1e-9))
+    for (let x = Math.ceil(from / columnStep) * columnStep; x <= to && count < t.length; x += columnStep) {
       const dx = x - middle[0]
       const along_ = dx * ux + dy * uy
       const aside = dy * ux - dx * uy
       if (Math.abs(along_) > reachT || Math.abs(aside) > reachS) continue
-      let value = raster.grey[y * raster.width + x] as number
+      let value = raster.grey[row + x] as number
       for (let k = 0; k < neighbours.length; k++) value += darkeningAt(neighbours[k] as StrokeModel, x, y)
       t[count] = along_
       s[count] = aside
@@ -60,25 +61,9 @@ export const gatherPixels = (
   return { count, t, s, grey }
 }
 
-const rowSpan = (
-  [dy, ux, uy]: readonly [number, number, number],
-  [reachT, reachS]: readonly [number, number],
-  mx: number,
-  [x0, x1]: readonly [number, number],
-): readonly [number, number] => {
-  let low = x0 - mx
-  let high = x1 - mx
-  if (Math.abs(ux) > 1e-6) {
-    const a = (-reachT - dy * uy) / ux
-    const b = (reachT - dy * uy) / ux
-    low = Math.max(low, Math.min(a, b))
-    high = Math.min(high, Math.max(a, b))
-  }
-  if (Math.abs(uy) > 1e-6) {
-    const a = (dy * ux - reachS) / uy
-    const b = (dy * ux + reachS) / uy
-    low = Math.max(low, Math.min(a, b))
-    high = Math.min(high, Math.max(a, b))
-  }
-  return [Math.max(x0, Math.ceil(low + mx - 1e-9)), Math.min(x1, Math.floor(high + mx + 1e-9))]
+/** Where a row `dy` from the middle enters the band |t| ≤ reachT, |s| ≤ reachS, px from the middle; it leaves it, by symmetry, at −entry(−dy). */
+const entry = (dy: number, [ux, uy]: Point, reachT: number, reachS: number): number => {
+  const end = Math.abs(ux) > 1e-6 ? -reachT / Math.abs(ux) - (dy * uy) / ux : Number.NEGATIVE_INFINITY
+  const side = Math.abs(uy) > 1e-6 ? (dy * ux) / uy - reachS / Math.abs(uy) : Number.NEGATIVE_INFINITY
+  return Math.max(end, side)
 }
