@@ -52,6 +52,7 @@ export const hintsSchema = z.strictObject({
   expectedMarks: z.int().positive().exactOptional(),
   radiusRangePx: point.exactOptional(),
   ink: z.enum(['dark', 'light']).exactOptional(),
+  tickMm: finite.positive().exactOptional(),
 })
 
 /** A test as it may be saved; anything else is refused. */

@@ -4,6 +4,7 @@ import { useStore } from '#adapters/page/client/app/store'
 import { LongWork } from './long-work.tsx'
 import { Wrong } from './wrong.tsx'
 import type { Hints } from '#core/detect/detection'
+import { readNumber } from '#core/quantity/read-number'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { chosen } from '#adapters/page/client/marks/marks-state'
 
@@ -14,21 +15,24 @@ interface Told {
   readonly rig: string
   readonly marks: string
   readonly ink: string
+  readonly tick: string
 }
 
-const hintsOf = ({ paper, rig, marks, ink }: Told): Hints => ({
+const hintsOf = ({ paper, rig, marks, ink, tick }: Told): Hints => ({
   ...(papers[paper] ? { paperMm: papers[paper] } : {}),
   ...(rig === 'mirror' ? { rig } : {}),
   ...(Number(marks) > 0 && Number.isInteger(Number(marks)) ? { expectedMarks: Number(marks) } : {}),
   ...(ink === 'dark' || ink === 'light' ? { ink } : {}),
+  ...(rig === 'mirror' && (readNumber(tick) ?? 0) > 0 ? { tickMm: readNumber(tick) ?? 1 } : {}),
 })
 
 /** What was told before, so that looking again begins from it. */
-const toldOf = ({ paperMm, rig, expectedMarks, ink }: Hints): Told => ({
+const toldOf = ({ paperMm, rig, expectedMarks, ink, tickMm }: Hints): Told => ({
   paper: Object.keys(papers).find((name) => papers[name]?.join() === paperMm?.join()) ?? '',
   rig: rig ?? 'pointer',
   marks: expectedMarks === undefined ? '' : String(expectedMarks),
   ink: ink ?? '',
+  tick: tickMm === undefined ? '' : String(tickMm),
 })
 
 const failed = (error: unknown): Unmeasurable => unmeasurable(error instanceof Error ? error.message : 'something went wrong', 'the photo', 'try again')
@@ -91,6 +95,7 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
         <Choice label="Paper" value={told.paper} options={[['', 'find out'], ['a4', 'A4'], ['letter', 'US Letter']]} set={(paper) => setTold({ ...told, paper })} />
         <Choice label="What it shows" value={told.rig} options={[['pointer', 'marks round a shaft'], ['mirror', 'a strip of marks']]} set={(rig) => setTold({ ...told, rig })} />
         <label class="field small"><span>Marks, if counted</span><input inputMode="numeric" value={told.marks} onInput={({ currentTarget }) => setTold({ ...told, marks: currentTarget.value })} /></label>
+        {told.rig === 'mirror' && <label class="field small"><span>One tick of a ruler beside them, mm</span><input inputMode="decimal" value={told.tick} onInput={({ currentTarget }) => setTold({ ...told, tick: currentTarget.value })} /></label>}
         <Choice label="Ink" value={told.ink} options={[['', 'find out'], ['dark', 'darker than the paper'], ['light', 'lighter than the paper']]} set={(ink) => setTold({ ...told, ink })} />
       </div>
     </section>
