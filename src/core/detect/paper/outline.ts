@@ -1,4 +1,6 @@
 import type { Point } from '#core/detect/raster'
+import { joinRuns, rootOf } from '#core/detect/sheet/blobs'
+import type { Runs } from '#core/detect/sheet/dark-runs'
 
 /** A binary picture's largest bright regions, as convex outlines in its own px. */
 export interface Outline {
@@ -33,50 +35,55 @@ export const polygonArea = (polygon: readonly Point[]): number =>
     return sum + x * ny - nx * y
   }, 0)) / 2
 
-/** Regions of pixels above a level that cover at least `least` pixels, each as its hull. */
-export const brightOutlines = (grey: Float32Array, [width, height]: readonly [number, number], level: number, least: number): Outline[] => {
-  const open = new Uint8Array(grey.length)
-  for (let p = 0; p < grey.length; p++) open[p] = (grey[p] as number) > level ? 1 : 0
-  const stack = new Int32Array(width * height)
-  const low = new Int32Array(height).fill(width)
-  const high = new Int32Array(height).fill(-1)
-  const outlines: Outline[] = []
-  for (let seed = 0; seed < grey.length; seed++) {
-    if (open[seed] === 0) continue
-    const first = Math.floor(seed / width)
-    let last = first
-    let top = 1
-    let area = 0
-    stack[0] = seed
-    open[seed] = 0
-    while (top > 0) {
-      const at = stack[--top] as number
-      const y = Math.floor(at / width)
-      const x = at - y * width
-      area++
-      if (y > last) last = y
-      if (x < (low[y] as number)) low[y] = x
-      if (x > (high[y] as number)) high[y] = x
-      for (let side = 0; side < 4; side++) {
-        const next = side === 0 ? at - 1 : side === 1 ? at + 1 : side === 2 ? at - width : at + width
-        if ((side === 0 && x === 0) || (side === 1 && x === width - 1) || open[next] !== 1) continue
-        open[next] = 0
-        stack[top++] = next
-      }
+/** Horizontal runs of pixels above a level, in reading order. */
+const brightRuns = (grey: Float32Array, [width, height]: readonly [number, number], level: number): Runs => {
+  const most = height * ((width + 1) >> 1)
+  const [rows, from, to] = [new Int32Array(most), new Int32Array(most), new Int32Array(most)]
+  let count = 0
+  for (let y = 0; y < height; y++) {
+    let start = -1
+    for (let x = 0; x <= width; x++) {
+      const bright = x < width && (grey[y * width + x] as number) > level
+      if (bright && start < 0) start = x
+      if (bright || start < 0) continue
+      rows[count] = y
+      from[count] = start
+      to[count++] = x
+      start = -1
     }
-    const rim: Point[] = []
-    for (let y = first; y <= last; y++) {
-      const x0 = (low[y] as number) - 0.5
-      const x1 = (high[y] as number) + 0.5
-      if (area >= least) rim.push([x0, y - 0.5], [x0, y + 0.5], [x1, y - 0.5], [x1, y + 0.5])
-    }
-    low.fill(width, first, last + 1)
-    high.fill(-1, first, last + 1)
-    if (area < least) continue
-    const hull = convexHull(rim)
-    outlines.push({ hull, solidity: area / Math.max(1, polygonArea(hull)), area })
   }
-  return outlines
+  return { count, rows, from, to }
+}
+
+/** Corners of the pixels at both ends of some runs. */
+const rimOf = ({ rows, from, to }: Runs, some: readonly number[]): Point[] =>
+  some.flatMap((run): Point[] => {
+    const [y, x0, x1] = [rows[run] as number, (from[run] as number) - 0.5, (to[run] as number) - 0.5]
+    return [[x0, y - 0.5], [x0, y + 0.5], [x1, y - 0.5], [x1, y + 0.5]]
+  })
+
+/** Regions of pixels above a level, joined by their sides, that cover at least `least` pixels, each as its hull. */
+export const brightOutlines = (grey: Float32Array, size: readonly [width: number, height: number], level: number, least: number): Outline[] => {
+  const runs = brightRuns(grey, size, level)
+  const parents = joinRuns(runs, 0)
+  const areas = new Int32Array(runs.count)
+  for (let run = 0; run < runs.count; run++) {
+    const root = rootOf(parents, run)
+    areas[root] = (areas[root] as number) + (runs.to[run] as number) - (runs.from[run] as number)
+  }
+  const large = new Map<number, number[]>()
+  for (let run = 0; run < runs.count; run++) {
+    const root = rootOf(parents, run)
+    if ((areas[root] as number) < least) continue
+    const known = large.get(root)
+    if (known === undefined) large.set(root, [run])
+    else known.push(run)
+  }
+  return Array.from(large, ([root, some]) => {
+    const hull = convexHull(rimOf(runs, some))
+    const area = areas[root] as number
+    return { hull, solidity: area / Math.max(1, polygonArea(hull)), area }
+  })
 }
 
 /** Where the lines through a–b and c–d meet; null when parallel. */

@@ -16,7 +16,8 @@ export interface Blob {
   readonly height: number
 }
 
-const rootOf = (parents: Int32Array, index: number): number => {
+/** The one run that stands for all of a run's area. */
+export const rootOf = (parents: Int32Array, index: number): number => {
   let root = index
   while (parents[root] !== root) root = parents[root] as number
   let walk = index
@@ -28,14 +29,14 @@ const rootOf = (parents: Int32Array, index: number): number => {
   return root
 }
 
-/** Joins runs that touch runs of the row above, corners included. */
-const joinRuns = ({ count, rows, from, to }: Runs): Int32Array => {
+/** Joins runs that touch runs of the row above, corners included (`reach` 1) or not (0); see rootOf. */
+export const joinRuns = ({ count, rows, from, to }: Runs, reach: 0 | 1): Int32Array => {
   const parents = Int32Array.from({ length: count }, (_, index) => index)
   let above = 0
   for (let run = 0; run < count; run++) {
     const row = rows[run] as number
-    while (above < run && ((rows[above] as number) < row - 1 || ((rows[above] as number) === row - 1 && (to[above] as number) < (from[run] as number)))) above++
-    for (let other = above; other < run && rows[other] === row - 1 && (from[other] as number) <= (to[run] as number); other++) {
+    while (above < run && ((rows[above] as number) < row - 1 || ((rows[above] as number) === row - 1 && (to[above] as number) + reach <= (from[run] as number)))) above++
+    for (let other = above; other < run && rows[other] === row - 1 && (from[other] as number) < (to[run] as number) + reach; other++) {
       parents[rootOf(parents, run)] = rootOf(parents, other)
     }
   }
@@ -90,7 +91,7 @@ const blobOf = (sums: Float64Array, at: number): Blob => {
 
 /** Connected dark areas (eight neighbours) of at least `leastArea` pixels, in no particular order. */
 export const blobsOf = (runs: Runs, leastArea: number): readonly Blob[] => {
-  const parents = joinRuns(runs)
+  const parents = joinRuns(runs, 1)
   const slots = new Int32Array(runs.count).fill(-1)
   let blobs = 0
   for (let run = 0; run < runs.count; run++) {
