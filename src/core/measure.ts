@@ -5,7 +5,7 @@ import { fullStepPhase } from '#core/decide/full-step-phase'
 import { type IncrementLimits, modesOf, usualLimits } from '#core/decide/mode-increments'
 import { judgeMode, resolvablePerFullStep } from '#core/decide/mode-verdict'
 import { recommend } from '#core/decide/recommend'
-import { figuresOf } from '#core/figures/figures'
+import { figuresOf, roughFigures } from '#core/figures/figures'
 import { passesOf } from '#core/figures/passes'
 import { positionErrors } from '#core/figures/position-errors'
 import { rigFaults } from '#core/figures/rig-faults'
@@ -59,11 +59,12 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const coverageFactor = coverageFactorFor(effectiveDegreesOfFreedom(marks.contributions))
   const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
   const straightened = (angles: readonly number[]): number[] => angles.map((angle, k) => angle - (correctionDeg[k] ?? 0))
-  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, uDeg: marks.uDeg, commonUDeg, coverageFactor, stepsPerRev, microsteps, turnDeg: located.turnDeg, uGuessed: marks.guessed })
+  const known = { uDeg: marks.uDeg, commonUDeg, coverageFactor, stepsPerRev, microsteps, turnDeg: located.turnDeg, uGuessed: marks.guessed }
+  const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, ...known })
   const anglesDeg = straightened(earlyDeg)
   const early = figures(anglesDeg)
   const late = jumpsUnknown ? figures(straightened(lateDeg)) : early
-  const before = faults.removed.length > 0 || lengths.lengths.length > 0 ? figures(earlyDeg) : early
+  const before = faults.removed.length > 0 || lengths.lengths.length > 0 ? roughFigures({ anglesDeg: earlyDeg, ...known }) : early
 
   const mismatch = scaleMismatch(early.errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
   const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)

@@ -200,8 +200,10 @@ const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmea
   const possible = proposals(run, options).filter(({ commands, closed }) => closed || (commands <= mostCommandsPerMark * restsIn(run) && spanFits(run, { lastCommand: [commands] }, options)))
   const fits = possible.flatMap(({ commands, closed }) => {
     const rests = closed ? commands : commands + 1
+    const everyOne = restsIn(run) === rests
+    if (everyOne && run.marks.every((mark) => mark.command === null)) return [{ assignment: { ...byOrder(run), commands, closed }, cost: 0 }]
     const fit = byFit(run, commands, closed, options)
-    return fit ? [restsIn(run) === rests ? { ...fit, assignment: { ...byOrder(run), commands, closed } } : fit] : []
+    return fit ? [everyOne ? { ...fit, assignment: { ...byOrder(run), commands, closed } } : fit] : []
   })
   const [best] = fits.length > 1 ? fits.map((fit) => ({ ...fit, cost: countingCost(run, fit.assignment, options) })).sort((a, b) => a.cost - b.cost) : fits
   return best?.assignment ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg), options.commands === null ? shiftsOf(run, byOrder(run), options) : [])

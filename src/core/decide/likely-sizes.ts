@@ -1,4 +1,5 @@
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
+import { dealtOut } from '#core/numeric/dealt-out'
 import { mean } from '#core/numeric/moments'
 import type { Increment } from './mode-increments.ts'
 
@@ -23,7 +24,7 @@ export interface LikelyOptions {
 export const likelySizes = (increments: readonly Increment[], { phases, coverageFactor, alone }: LikelyOptions): number[] => {
   const cycles = increments.length / phases
   if (cycles < 2 && alone === 'as read') return increments.map(({ size }) => size)
-  const means = Array.from({ length: phases }, (_, phase) => (cycles < 2 ? 1 : mean(increments.flatMap(({ size }, i) => (i % phases === phase ? [size] : [])))))
+  const means = cycles < 2 ? new Array<number>(phases).fill(1) : dealtOut(increments.map(({ size }) => size), phases).map(mean)
   const ownShare = cycles < 2 ? 1 : Math.sqrt(1 - 1 / Math.floor(cycles))
   const reach = (worstOf(increments.length, unexceptional) * ownShare) / coverageFactor
   return increments.map(({ size, expanded }, i) => {

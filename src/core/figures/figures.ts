@@ -1,5 +1,5 @@
 import { effectiveInterval, type EffectiveInterval } from './effective-interval.ts'
-import { distinctGaps, gapEffectiveCount } from './effective-microsteps.ts'
+import { distinctGaps, effectiveCount, gapEffectiveCount } from './effective-microsteps.ts'
 import { type Harmonic, harmonicsOf } from './harmonics.ts'
 import { incrementsOf } from './increments.ts'
 import { incrementU, incrementsU, type Motion, motionsOf } from './motion.ts'
@@ -7,7 +7,7 @@ import { type ErrorSize, errorSize, positionErrors } from './position-errors.ts'
 import { missingPositions, toldApart } from './positions-told-apart.ts'
 import { type RepeatPattern, repeatPattern } from './repeat-pattern.ts'
 import { widenedByCommon } from './widened-by-common.ts'
-import { extremes, rms } from '#core/numeric/moments'
+import { extremes, meanSquare, rms } from '#core/numeric/moments'
 
 /** Rest angles 0 … K (deg, travel positive) with what is known about their measurement. */
 export interface FigureInput {
@@ -49,6 +49,20 @@ const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): Effectiv
   const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg) }
   const interval = widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
   return input.uGuessed ? { ...interval, high: microsteps } : interval
+}
+
+/** Of the figures only what is told of a trace before its rig's faults are taken off. */
+export interface RoughFigures {
+  readonly size: ErrorSize
+  readonly effectiveMicrosteps: { readonly value: number }
+}
+
+/** Size and effective count alone, without intervals. */
+export const roughFigures = (input: FigureInput): RoughFigures => {
+  const { anglesDeg, microsteps, stepsPerRev } = input
+  const microstepDeg = 360 / stepsPerRev / microsteps
+  const errorsDeg = positionErrors(anglesDeg, microstepDeg)
+  return { size: errorSize(errorsDeg), effectiveMicrosteps: { value: effectiveCount(microsteps, meanSquare(errorsDeg.slice(1)), rms(input.uDeg), microstepDeg) } }
 }
 
 const count = (motions: readonly Motion[], wanted: Motion): number => motions.filter((motion) => motion === wanted).length

@@ -1,3 +1,4 @@
+import { dealtOut } from '#core/numeric/dealt-out'
 import { mean, sum } from '#core/numeric/moments'
 import { incrementsOf } from './increments.ts'
 
@@ -23,7 +24,7 @@ export const repeatScatter = (anglesDeg: readonly number[], microsteps: number):
   const period = 4 * microsteps
   const increments = incrementsOf(anglesDeg)
   if (increments.length < 2 * period) return null
-  const phases = Array.from({ length: period }, (_, phase) => increments.filter((_, i) => i % period === phase)).filter((values) => values.some((g) => g !== 0))
+  const phases = dealtOut(increments, period).filter((values) => values.some((g) => g !== 0))
   const squares = phases.flatMap((values) => {
     const centre = mean(values)
     return values.map((value) => (value - centre) ** 2)

@@ -1,7 +1,7 @@
 import tQuantile from '@stdlib/stats-base-dists-t-quantile'
 import { shiftIn } from '#core/assign/lost-cycles'
 import { type Belief, believe } from '#core/numeric/believe'
-import { mean, rms } from '#core/numeric/moments'
+import { mean, rms, sum } from '#core/numeric/moments'
 import { combined, type Contribution } from '#core/rig/budget'
 import type { RigLength, SlowErrors } from '#core/rig/slow-errors'
 import { aboutPattern, patternNoise } from './about-pattern.ts'
@@ -35,8 +35,9 @@ export interface LengthOptions {
   readonly uDeg: number
 }
 
-/** Rounds of the search, which is nearly linear. */
+/** Rounds of the search, which is nearly linear, at most; fewer where a round moves no length by as much as this, mm. */
 const rounds = 5
+const unmoved = 1e-10
 /** Probability of contradicting an exact length by chance. */
 const contradicted = 0.01
 
@@ -51,29 +52,30 @@ const reread = ({ anglesDeg, slow, startDeg, sign }: Sight, changes: readonly nu
   return anglesDeg.map((angle) => sign * (slow.reread(startDeg + sign * angle, changes) - start))
 }
 
-const bends = (sight: Sight, changes: readonly number[], free: readonly number[]): number[][] => {
-  const here = reread(sight, changes)
-  return free.map((place) => {
+const bends = (sight: Sight, changes: readonly number[], free: readonly number[], here = reread(sight, changes)): number[][] =>
+  free.map((place) => {
     const step = 1e-3
     const there = reread(sight, changes.map((change, i) => change + (i === place ? step : 0)))
     return there.map((angle, k) => (angle - (here[k] ?? 0)) / step)
   })
-}
 
 /** Lengths at the given places brought to what the cycles say, against what was known of them. */
-const search = (sight: Sight, free: readonly number[], variance: number): { changes: number[]; belief: Belief } | null => {
+const search = (sight: Sight, free: readonly number[], variance: number, from: readonly number[] = sight.slow.lengths.map(() => 0)): { changes: readonly number[]; belief: Belief } | null => {
   const { microsteps, microstepDeg, slow } = sight
   const within = (values: readonly number[]): number[] => aboutPattern(values, microsteps)
-  let changes = slow.lengths.map(() => 0)
+  let changes = from
   let belief: Belief | null = null
   for (let round = 0; round < rounds; round++) {
-    const columns = bends(sight, changes, free).map(within)
-    const errors = within(reread(sight, changes).map((angle, k) => angle - microstepDeg * k))
+    const here = reread(sight, changes)
+    const columns = bends(sight, changes, free, here).map(within)
+    const errors = within(here.map((angle, k) => angle - microstepDeg * k))
     // The columns are taken at the changes so far; the belief is about the whole change.
     const target = errors.map((error, k) => free.reduce((sum, place, j) => sum + (changes[place] ?? 0) * (columns[j]?.[k] ?? 0), 0) - error)
     belief = believe(columns, target, { variance, beforehand: free.map((place) => slow.lengths[place]?.uMm || Number.POSITIVE_INFINITY) })
     if (!belief || belief.means.some((each) => !Number.isFinite(each))) return null
-    changes = changes.map((_, place) => (free.includes(place) ? (belief?.means[free.indexOf(place)] ?? 0) : 0))
+    const before = changes
+    changes = before.map((_, place) => (free.includes(place) ? (belief?.means[free.indexOf(place)] ?? 0) : 0))
+    if (changes.every((change, place) => Math.abs(change - (before[place] ?? 0)) < unmoved)) break
   }
   return belief && { changes, belief }
 }
@@ -99,7 +101,7 @@ const chosen = (sight: Sight): { free: number[]; contradicting: number[] } => {
 const strengthOf = (sight: Sight, free: readonly number[]): number => {
   const rough = search(sight, free, leastVariance(sight))
   const noise = rough && patternNoise(errorsOf(sight, rough.changes), sight.microsteps, free.length)
-  const found = noise && search(sight, free, Math.max(noise.variance, leastVariance(sight)))
+  const found = noise && search(sight, free, Math.max(noise.variance, leastVariance(sight)), rough.changes)
   if (!found) return 0
   const [last, length] = [free.length - 1, sight.slow.lengths[free.at(-1) ?? 0]]
   const change = Math.abs(found.belief.means[last] ?? 0)
@@ -120,12 +122,17 @@ const byName = (parts: readonly Contribution[]): Contribution[] =>
     return { ...(own[0] as Contribution), uDeg: combined(own), note: own.map(({ note }) => note).join('; ') }
   })
 
+const meanProduct = (a: readonly number[], b: readonly number[]): number => sum(a.map((value, k) => value * (b[k] ?? 0))) / a.length
+
 /** What the fit leaves open in the angles, shared out over the lengths so that their squares add up to it. */
 const leftOpen = (sight: Sight, changes: readonly number[], free: readonly number[], { covariance }: Belief): Contribution[] => {
-  const columns = bends(sight, changes, free).map((column) => column.map((value) => value - mean(column)))
+  const columns = bends(sight, changes, free).map((column) => {
+    const centre = mean(column)
+    return column.map((value) => value - centre)
+  })
   const alone = columns.map((column, j) => Math.sqrt(covariance[j]?.[j] ?? 0) * rms(column))
-  const variances = sight.anglesDeg.map((_, k) => columns.reduce((sum, a, i) => sum + columns.reduce((part, b, j) => part + (a[k] ?? 0) * (b[k] ?? 0) * (covariance[i]?.[j] ?? 0), 0), 0))
-  const share = Math.sqrt(Math.max(0, mean(variances))) / Math.hypot(...alone)
+  const variance = columns.reduce((all, a, i) => all + columns.reduce((part, b, j) => part + meanProduct(a, b) * (covariance[i]?.[j] ?? 0), 0), 0)
+  const share = Math.sqrt(Math.max(0, variance)) / Math.hypot(...alone)
   return byName(free.map((place, j) => ({ source: sight.slow.lengths[place]?.source ?? '', uDeg: (alone[j] ?? 0) * share, kind: 'common', degreesOfFreedom: null, note: noteOf(sight.slow.lengths[place], changes[place] ?? 0, Math.sqrt(covariance[j]?.[j] ?? 0)) })))
 }
 
@@ -149,7 +156,7 @@ export const settleLengths = (anglesDeg: readonly number[], slow: SlowErrors, op
   // A wrong length is itself no noise: the first search trusts the marks as stated, so that it is not held back by the bend it is to find.
   const rough = search(sight, free, leastVariance(sight))
   const noise = rough && patternNoise(errorsOf(sight, rough.changes), options.microsteps, free.length)
-  const found = noise && search(sight, free, Math.max(noise.variance, leastVariance(sight)))
+  const found = noise && search(sight, free, Math.max(noise.variance, leastVariance(sight)), rough.changes)
   if (!found) return nothing
   const straight = reread(sight, found.changes)
   if (lostIn(straight, options)) return nothing

@@ -8,13 +8,17 @@ export interface CommonOptions extends EffectiveOptions {
   readonly commonUDeg: number
 }
 
-/** Powers of the command that an error of the rig takes up on an arc; the fourth is for a wall seen far aslant. */
-const powers = [0, 1, 2, 3, 4]
+/** Powers 0 … highest of the command: on an arc an error of the rig takes up those to the third; the fourth is for a wall seen far aslant. */
+const powersOf = (places: readonly number[], highest: number): number[][] => {
+  const columns = [places.map(() => 1)]
+  for (let power = 1; power <= highest; power++) columns.push((columns[power - 1] ?? []).map((value, k) => value * (places[k] ?? 0)))
+  return columns
+}
 
 /** What these take up of the errors. */
 const slowPart = (errors: readonly number[]): number[] => {
   const places = errors.map((_, k) => (2 * k) / errors.length - 1)
-  const columns = powers.map((power) => places.map((x) => x ** power))
+  const columns = powersOf(places, 4)
   const coefficients = linearLeastSquares(columns, errors)?.coefficients ?? []
   return places.map((_, k) => coefficients.reduce((sum, c, power) => sum + c * (columns[power]?.[k] ?? 0), 0))
 }

@@ -40,19 +40,23 @@ const partsOf = (microsteps: number): number => Math.max(4, Math.ceil(256 / micr
 /** A table must promise at least this much more, or it is not worth a line of firmware. */
 const WORTHWHILE = 1.1
 
-const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length
+const mean = (values: ArrayLike<number>): number => {
+  let sum = 0
+  for (let i = 0; i < values.length; i++) sum += values[i] as number
+  return sum / values.length
+}
 
 /** Rest errors by finely divided command, about their mean, radians; index i stands for phase 2π·i/length. */
-const fineErrors = (parameters: readonly number[], microsteps: number, direction: 1 | -1): readonly number[] => {
-  const errors = Array.from(steadyCycle(parameters, 4 * microsteps * partsOf(microsteps), direction).error)
+const fineErrors = (parameters: readonly number[], microsteps: number, direction: 1 | -1): Float64Array => {
+  const errors = steadyCycle(parameters, 4 * microsteps * partsOf(microsteps), direction).error
   const centre = mean(errors)
   return errors.map((error) => error - centre)
 }
 
-const around = (fine: readonly number[], i: number): number => fine.at(((i % fine.length) + fine.length) % fine.length) as number
+const around = (fine: Float64Array, i: number): number => fine[((i % fine.length) + fine.length) % fine.length] as number
 
 /** The phase, rad, whose rest lies nearest to `target`, looked for within half a cycle, and how far off the nearest tried one is. */
-const nearestPhase = (fine: readonly number[], target: number): { phase: number; miss: number } => {
+const nearestPhase = (fine: Float64Array, target: number): { phase: number; miss: number } => {
   const turn = (2 * Math.PI) / fine.length
   const centre = Math.round(target / turn)
   const missAt = (i: number): number => turn * i + around(fine, i) - target
@@ -63,9 +67,8 @@ const nearestPhase = (fine: readonly number[], target: number): { phase: number;
   return { phase: turn * best - (slope > 0.05 && Math.abs(miss) < 2 * turn ? miss / slope : 0), miss }
 }
 
-/** Rest errors of one motor given a list of phases (rad, one electrical cycle, rising) instead of even ones. */
-const errorsWithPhases = (parameters: readonly number[], phases: readonly number[], direction: 1 | -1): readonly number[] => {
-  const fine = fineErrors(parameters, phases.length / 4, direction)
+/** Rest errors of the motor with these fine errors given a list of phases (rad, one electrical cycle, rising) instead of even ones. */
+const errorsWithPhases = (fine: Float64Array, phases: readonly number[]): readonly number[] => {
   const turn = (2 * Math.PI) / fine.length
   return phases.map((phase, k) => {
     const place = Math.floor(phase / turn)
@@ -80,9 +83,10 @@ const countOf = (errors: readonly number[], excess: number): number => {
   return effectiveCount(errors.length / 4, square, 0, (2 * Math.PI) / errors.length)
 }
 
-const spreadOf = (fitted: FittedRests, phases: readonly number[], direction: 1 | -1): { value: number; low: number } => {
-  const counts = thin(fitted.samples, 40).map((sample) => countOf(errorsWithPhases(sample, phases, direction), fitted.excessVariance))
-  const value = countOf(errorsWithPhases(fitted.parameters, phases, direction), fitted.excessVariance)
+/** Count promised by the fitted motor, its fine errors first, and by the sampled ones. */
+const spreadOf = ([best, ...sampled]: readonly [Float64Array, ...Float64Array[]], phases: readonly number[], { excessVariance }: FittedRests): { value: number; low: number } => {
+  const counts = sampled.map((fine) => countOf(errorsWithPhases(fine, phases), excessVariance))
+  const value = countOf(errorsWithPhases(best, phases), excessVariance)
   const lowest = counts.sort((a, b) => a - b)[Math.floor(0.025 * counts.length)] ?? value
   return { value, low: Math.min(lowest, value) }
 }
@@ -119,8 +123,9 @@ export const correctionTable = (motor: FittedMotor, options: CorrectionOptions =
   if (unreached > 0)
     return { kind: 'withheld', reason: `The shaft leaps over ${unreached} of ${nominal.length} places whatever the currents; a table cannot make it stop there. More current may end the leaps.` }
   const phases = found.map(({ phase }) => phase)
-  const before = spreadOf(fitted, nominal, direction)
-  const after = spreadOf(fitted, phases, direction)
+  const motors = [fine, ...thin(fitted.samples, 40).map((sample) => fineErrors(sample, microsteps, direction))] as const
+  const before = spreadOf(motors, nominal, fitted)
+  const after = spreadOf(motors, phases, fitted)
   if (after.low < WORTHWHILE * before.value)
     return { kind: 'withheld', reason: `A table would promise ${after.value.toFixed(2)} effective microsteps (at least ${after.low.toFixed(2)}) against ${before.value.toFixed(2)} without: not worth it. Better marks would make a better table.` }
   const shift = mean(phases.map((phase, k) => phase - (nominal[k] as number)))

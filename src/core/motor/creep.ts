@@ -16,7 +16,8 @@ const bendBound = (curve: TorqueCurve): number =>
  * torque pushes at which |T| has fallen to the friction.
  *
  * With g = |T| − f and M a bound of |T''|, no root lies nearer than h = 2g / (√(g'² + 2Mg) − g'); steps of that length
- * never leap over a resting place however narrow, and near one they shrink as Newton's do. Good to about 1e-12 rad, worse
+ * never leap over a resting place however narrow, and near one they shrink as Newton's do: what a last short one leaves,
+ * M·h²/|g'| at most, need not be looked at again. Good to about 1e-12 rad, worse
  * (1e-7) only where the torque merely touches the friction. A motor whose torque nowhere falls to the friction turns one
  * cycle and is left there. Torque and slope are written out here, not called: fits take this loop millions of times.
  */
@@ -38,8 +39,9 @@ export const creep = (curve: TorqueCurve, x: number, friction: number): number =
     const excess = way * torque - friction
     if (excess <= arrived) return place
     const slope = sin1 * c - cos1 * s + 2 * (sin2 * c2 - cos2 * s2) + 4 * (sin4 * c4 - cos4 * s4)
-    const next = place + (way * 2 * excess) / (Math.sqrt(slope * slope + 2 * bend * excess) - slope)
-    if (next === place) return place
+    const step = (2 * excess) / (Math.sqrt(slope * slope + 2 * bend * excess) - slope)
+    const next = place + way * step
+    if (next === place || bend * step * step < -ARRIVED * slope) return next
     place = next
   }
   return place

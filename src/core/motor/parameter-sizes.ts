@@ -27,7 +27,7 @@ const whyUnseen = (block: Block, microsteps: number): string =>
 
 const intervalOf = (block: Block, full: FullModel, samples: readonly (readonly number[])[], shown: boolean): Interval => {
   const value = sizeOf(block, full.fit.parameters)
-  const sorted = samples.map((sample) => sizeOf(block, sample)).sort((a, b) => a - b)
+  const sorted = Array.from(Float64Array.from(samples, (sample) => sizeOf(block, sample)).sort())
   const low = shown ? quantileOfSorted(sorted, 0.025) : 0
   return { value, low: Math.min(low, value), high: Math.max(quantileOfSorted(sorted, 0.975), value) }
 }

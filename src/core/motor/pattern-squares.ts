@@ -46,8 +46,11 @@ const patternResiduals = (pattern: FoldedPattern, parameters: readonly number[])
 }
 
 /** Weighted squares between a folded pattern and the model of these parameters, electrical rad². */
-export const squaresOf = (pattern: FoldedPattern, parameters: readonly number[]): number =>
-  patternResiduals(pattern, parameters).reduce((sum, residual) => sum + residual * residual, 0)
+export const squaresOf = (pattern: FoldedPattern, parameters: readonly number[]): number => {
+  let squares = 0
+  for (const residual of patternResiduals(pattern, parameters)) squares += residual * residual
+  return squares
+}
 
 const patternJacobian = (pattern: FoldedPattern, parameters: readonly number[], places: readonly number[]): Float64Array[] => {
   const { phases, legs } = pattern

@@ -16,7 +16,11 @@ export interface PredictOptions {
   readonly samples?: number
 }
 
-const mean = (values: ArrayLike<number>): number => Array.from(values).reduce((sum, value) => sum + value, 0) / values.length
+const mean = (values: ArrayLike<number>): number => {
+  let sum = 0
+  for (let i = 0; i < values.length; i++) sum += values[i] as number
+  return sum / values.length
+}
 
 /** Mean square error about its mean over one settled cycle of each direction travelled, electrical rad². */
 const meanSquareError = (parameters: readonly number[], phases: number, directions: readonly (1 | -1)[]): number =>

@@ -40,8 +40,11 @@ const MEMBERS: Record<Block, readonly ParameterName[]> = {
   friction: ['friction'],
 }
 
+const placesIn = (block: Block): readonly number[] => MEMBERS[block].map((name) => PARAMETERS.indexOf(name))
+const PLACES: Record<Block, readonly number[]> = { offset: placesIn('offset'), imbalance: placesIn('imbalance'), detent2: placesIn('detent2'), detent4: placesIn('detent4'), friction: placesIn('friction') }
+
 /** Places of a block's parameters in the vector. */
-export const placesOf = (block: Block): readonly number[] => MEMBERS[block].map((name) => PARAMETERS.indexOf(name))
+export const placesOf = (block: Block): readonly number[] => PLACES[block]
 
 /** Size of a block: length of its two components, or the friction itself, in units of holding torque (offset: phase current). */
 export const sizeOf = (block: Block, parameters: ArrayLike<number>): number =>

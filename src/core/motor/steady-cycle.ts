@@ -92,10 +92,10 @@ export const steadyCycleJacobian = (parameters: ArrayLike<number>, cycle: Steady
     setCurrents(curve, parameters, phi)
     const x = phi + (cycle.error[index] as number)
     const slope = Math.min(torqueSlopeAt(curve, x), -FLAT)
-    const moved = way === 0 ? null : [...torqueTerms(x, phi).map((term) => -term / slope), way / slope]
+    const terms = torqueTerms(x, phi)
     for (let place = 1; place < 10; place++) {
       const column = columns[place] as Float64Array
-      column[index] = moved === null ? (column[before] as number) : (moved[place - 1] as number)
+      column[index] = way === 0 ? (column[before] as number) : place < 9 ? -(terms[place - 1] as number) / slope : way / slope
     }
   }
   return columns

@@ -7,13 +7,21 @@ export interface LinearFit {
   readonly degreesOfFreedom: number
 }
 
+/** Length of the part of a column from a row on; scaled by its largest entry, so that no square runs over. */
+const lengthFrom = (column: Float64Array, from: number): number => {
+  let most = 0
+  for (let i = from; i < column.length; i++) most = Math.max(most, Math.abs(column[i] as number))
+  if (most === 0) return 0
+  let squares = 0
+  for (let i = from; i < column.length; i++) squares += ((column[i] as number) / most) ** 2
+  return most * Math.sqrt(squares)
+}
+
 /** Householder reduction of [A | y] in place; returns the upper triangle R and Qᵀy. */
 const triangularise = (rows: Float64Array[], columns: number): void => {
-  const height = rows[0]?.length ?? 0
   for (let pivot = 0; pivot < columns; pivot++) {
     const column = rows[pivot] as Float64Array
-    let norm = 0
-    for (let i = pivot; i < height; i++) norm = Math.hypot(norm, column[i] as number)
+    const norm = lengthFrom(column, pivot)
     const head = column[pivot] as number
     const alpha = head > 0 ? -norm : norm
     if (norm === 0) continue
@@ -21,7 +29,8 @@ const triangularise = (rows: Float64Array[], columns: number): void => {
     reflector[0] = head - alpha
     let square = 0
     for (const value of reflector) square += value * value
-    for (const target of rows.slice(pivot)) {
+    for (let each = pivot; each < rows.length; each++) {
+      const target = rows[each] as Float64Array
       let dot = 0
       for (let i = 0; i < reflector.length; i++) dot += (reflector[i] as number) * (target[pivot + i] as number)
       const factor = (2 * dot) / square
@@ -52,7 +61,7 @@ const invertTriangle = (columns: readonly Float64Array[], size: number): number[
 export const linearLeastSquares = (columns: readonly (readonly number[])[], y: readonly number[]): LinearFit | null => {
   const size = columns.length
   if (y.length < size || size === 0) return null
-  const work = [...columns, y].map((column) => Float64Array.from(column))
+  const work = [...columns, y].map((column) => new Float64Array(column))
   const lengths = columns.map((column) => Math.sqrt(column.reduce((sum, value) => sum + value * value, 0)))
   triangularise(work, size)
   if (lengths.some((length, j) => Math.abs(work[j]?.[j] as number) <= 1e-10 * length || length === 0)) return null

@@ -24,6 +24,24 @@ const lastFitting = (from: number, to: number, fits: (at: number) => boolean): n
   return inside
 }
 
+/** Chords tried at most; about six meet. */
+const chords = 60
+
+/** Root of a rising function between points where it is negative and positive, by chords that halve the weight of an end that stays (Illinois; Dowell & Jarratt, BIT 11 (1971) 168). */
+const rootBetween = (from: number, to: number, f: (at: number) => number): number => {
+  let [a, b, fa, fb] = [from, to, f(from), f(to)]
+  let at = a
+  for (let i = 0; i < chords && Math.abs(b - a) > 1e-13; i++) {
+    at = (a * fb - b * fa) / (fb - fa)
+    const value = f(at)
+    if (Math.abs(value) < 1e-15) break
+    if (value < 0 === fb < 0) fa /= 2
+    else [a, fa] = [b, fb]
+    ;[b, fb] = [at, value]
+  }
+  return at
+}
+
 const belowFor = (distance: number, above: number): number => (distance * distance + above * above) / (2 * distance)
 
 /**
@@ -35,7 +53,7 @@ export const tailsAt = (distance: number): Tails => {
   if (distance >= bothSides) return { below: bothSides, above: bothSides }
   if (distance <= 0) return { below: Number.POSITIVE_INFINITY, above: oneSide }
   const inside = (above: number): number => normalCdf(above, 0, 1) - normalCdf(-belowFor(distance, above), 0, 1)
-  const above = lastFitting(0.9 * oneSide, bothSides, (d) => inside(d) < 0.95)
+  const above = rootBetween(0.9 * oneSide, bothSides, (d) => inside(d) - 0.95)
   return { below: belowFor(distance, above), above }
 }
 

@@ -4,7 +4,7 @@ import type { ModeVerdict } from '#core/decide/mode-verdict'
 import type { Recommendation } from '#core/decide/recommend'
 import type { Run } from '#core/assign/runs'
 import { incrementU } from '#core/figures/motion'
-import type { Figures } from '#core/figures/figures'
+import type { Figures, RoughFigures } from '#core/figures/figures'
 import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
 import type { SettledLength } from '#core/figures/settle-lengths'
 import type { RigFaults } from '#core/figures/rig-faults'
@@ -28,7 +28,7 @@ export interface Measured {
   readonly late: Figures
   readonly faults: RigFaults
   readonly lengths: readonly SettledLength[]
-  readonly before: Figures
+  readonly before: RoughFigures
   readonly phase: FullStepPhase
   readonly modes: readonly ModeVerdict[]
   readonly recommendation: Recommendation
