@@ -5,6 +5,8 @@ import { binned, groupPixels, type GroupStroke, type Pen, seenWidth } from './st
 
 /** Widths tried, as shares of the first guess. */
 const WIDTHS = [0.6, 0.75, 0.95, 1.2, 1.5]
+/** Half way to the next width tried, as a factor. */
+const BETWEEN = 1.12
 /** Runs that are looked at. */
 const RUNS = 7
 /** A pen that leaves this many times more unexplained than the best is not the one. */
@@ -49,7 +51,12 @@ const tryPen = (raster: Raster, runs: readonly InkRun[], pen: Pen, usual: number
 export const choosePen = (raster: Raster, runs: readonly InkRun[], guess: Pen, usual: number): ChosenPen | null => {
   const crowded = runs.filter((run) => 2 * run.extent > 1.35 * seenWidth(guess))
   const some = Array.from({ length: Math.min(RUNS, crowded.length) }, (_, i) => crowded[Math.floor((i * crowded.length) / Math.min(RUNS, crowded.length))] as InkRun)
-  const tried = WIDTHS.flatMap((share) => tryPen(raster, some, { ...guess, halfWidth: share * guess.halfWidth }, usual) ?? [])
-  const least = Math.min(...tried.map((t) => t.cost))
-  return tried.filter((t) => t.cost < WORSE * least).sort((a, b) => a.unlike - b.unlike)[0] ?? null
+  const read = (widths: readonly number[]): Trial[] => widths.flatMap((halfWidth) => tryPen(raster, some, { ...guess, halfWidth }, usual) ?? [])
+  const best = (trials: readonly Trial[]): Trial | null => {
+    const least = Math.min(...trials.map((t) => t.cost))
+    return [...trials].filter((t) => t.cost < WORSE * least).sort((a, b) => a.unlike - b.unlike)[0] ?? null
+  }
+  const coarse = read(WIDTHS.map((share) => share * guess.halfWidth))
+  const near = best(coarse)
+  return near === null ? null : best([...coarse, ...read([near.pen.halfWidth / BETWEEN, near.pen.halfWidth * BETWEEN])])
 }

@@ -20,7 +20,7 @@ const FEWEST = 0.1
 /** And so may all of them, when the marks look broader than pens draw, mm (common practice, no source). */
 const BROADEST_MM = 1.1
 /** With strokes more unlike each other than this (see choosePen) the pen has not been found: median plus 80 % point of |ln(darkness over usual)|. */
-const UNLIKE = 0.33
+const UNLIKE = 0.28
 /** How far a straight stroke may miss the middle of a hand-drawn one, as a share of its seen width (rendered groups: 0.05). */
 const WOBBLE = 0.05
 /** Strokes taken for one look paler than they are, the paper between them counted in, by about this much. */
@@ -67,6 +67,10 @@ const within = ({ frame, extent }: InkRun, [x, y]: Point): boolean => {
   return Math.abs(dx * frame.along[0] + dy * frame.along[1]) < frame.halfLength && Math.abs(dy * frame.along[0] - dx * frame.along[1]) <= extent
 }
 
+/** Corners of the piece of the photo that a run is read in, px. */
+const cornersOf = ({ frame: { middle, along, halfLength, reach } }: InkRun): Point[] =>
+  [[-1, -1], [-1, 1], [1, -1], [1, 1]].map(([t = 0, s = 0]): Point => [middle[0] + t * halfLength * along[0] - s * reach * along[1], middle[1] + t * halfLength * along[1] + s * reach * along[0]])
+
 const SECTORS = 72
 
 const apart = (a: number, b: number): number => Math.abs(Math.atan2(Math.sin(a - b), Math.cos(a - b)))
@@ -84,22 +88,26 @@ const paperBeside = (marks: readonly FittedMark[]): ((angle: number) => number) 
 /**
  * Strokes that touch and are only a few px wide, read together: where the ink round the ring is wider than one stroke, as many
  * strokes of one pen as the photo supports take the place of the marks that were found there one by one.
+ * @param view with where on the photo a mark may lie
  * @param pxPerMm null when the scale is not known
  * @returns all fits, or null when nothing changes
  */
-export const resolveGroups = (view: View, marks: readonly FittedMark[], ring: Ring, pxPerMm: number | null): StrokeFit[] | null => {
+export const resolveGroups = (view: View & { readonly usable: (px: Point) => boolean }, marks: readonly FittedMark[], ring: Ring, pxPerMm: number | null): StrokeFit[] | null => {
   const widths = marks.map((m) => m.widthPx)
   const broad = pxPerMm !== null && quantile(widths, 0.5) > BROADEST_MM * pxPerMm
   const guess = { halfWidth: Math.min(quantile(widths, 0.25), pxPerMm === null ? Number.POSITIVE_INFINITY : 0.8 * pxPerMm) / 2, sigma: Math.max(LEAST_BLUR, quantile(marks.map((m) => m.fit.model.sigma), 0.5)) }
   if (seenWidth(guess) > NARROW) return null
   const zone = [quantile(marks.map((m) => m.inner), 0.1), quantile(marks.map((m) => m.outer), 0.9)] as const
   const paper = paperBeside(marks)
-  const first = inkRuns(view, { ...ring, from: 0, span: 2 * Math.PI, halfWidthPx: guess.halfWidth, sigmaPx: guess.sigma }, zone, paper)
+  // Groups that were refused one by one leave gaps: a ring that goes more than half way round is looked at all round.
+  const round = ring.span > Math.PI ? { ...ring, from: 0, span: 2 * Math.PI } : ring
+  const onPaper = (run: InkRun): boolean => cornersOf(run).every(view.usable)
+  const first = inkRuns(view, { ...round, halfWidthPx: guess.halfWidth, sigmaPx: guess.sigma }, zone, paper).filter(onPaper)
   const crowded = first.filter((run) => 2 * run.extent > CROWDED * seenWidth(guess))
   if (!broad && crowded.length < Math.max(3, FEWEST * first.length)) return null
   const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
   if (chosen === null || chosen.unlike > UNLIKE) return null
-  const runs = inkRuns(view, { ...ring, from: 0, span: 2 * Math.PI, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude: chosen.usual }, zone, paper)
+  const runs = inkRuns(view, { ...round, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude: chosen.usual }, zone, paper).filter(onPaper)
   const clumping = quantile(marks.map((m) => m.fit.clumping), 0.5)
   const place = (m: FittedMark): Point => m.fit.model.middle
   let kept = marks.map((m) => m.fit)
