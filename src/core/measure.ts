@@ -1,11 +1,13 @@
 import { onOnePaper } from '#core/assign/paper-frame'
 import { asLeftOut } from '#core/assign/rests'
-import { mainRun, runsOf } from '#core/assign/runs'
+import { countedOtherwise, mainRun, runsOf } from '#core/assign/runs'
 import { fullStepPhase } from '#core/decide/full-step-phase'
 import { type IncrementLimits, modesOf, usualLimits } from '#core/decide/mode-increments'
+import { otherCounting, withFeet } from '#core/decide/other-readings'
 import { judgeMode, resolvablePerFullStep } from '#core/decide/mode-verdict'
 import { recommend } from '#core/decide/recommend'
 import { figuresOf, roughFigures } from '#core/figures/figures'
+import { meanRun } from '#core/figures/mean-run'
 import { passesOf } from '#core/figures/passes'
 import { positionErrors } from '#core/figures/position-errors'
 import { rigFaults } from '#core/figures/rig-faults'
@@ -70,7 +72,14 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
   const bothJumps = jumpsUnknown ? [anglesDeg, straightened(lateDeg)] : [anglesDeg]
   const readings = run.assignment.perhapsLeftOut.length > 0 && !repeated ? [...bothJumps, asLeftOut(anglesDeg, run.assignment.perhapsLeftOut)] : bothJumps
-  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: marks.guessed }, mode, passes.main.runs.length))
+  const readOtherwise = countedOtherwise(run, located.turnDeg).flatMap((other) => {
+    const { earlyDeg: first, lateDeg: last } = meanRun([...onOnePaper([other], other, located.turnDeg), ...passes.main.runs.slice(1)])
+    const [jumped, landed] = [straightened(first), straightened(last)]
+    return [jumped, ...(jumpsUnknown ? [landed] : []), ...(other.assignment.perhapsLeftOut.length > 0 && !repeated ? [asLeftOut(jumped, other.assignment.perhapsLeftOut)] : [])]
+  })
+  const feet = trace.rig.kind === 'mirror' && trace.rig.footMm === null && lengths.lengths.length === 0 ? withFeet(anglesDeg, located.slow, run.ordered) : []
+  const others = [...feet, ...readOtherwise.map((angles) => otherCounting(angles, run.assignment.labelsToSettle))]
+  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, others, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: marks.guessed }, mode, passes.main.runs.length))
   const why = !cause ? notSought : explain({ runs: framed, correctionDeg, uDeg: rms(marks.uDeg), stepsPerRev, microsteps, jumpsUnknown, seed, intervals })
   const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...contradictions(lengths), ...(mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]), ...marks.warnings, ...why.warnings]
 

@@ -6,6 +6,7 @@ import { countingMisfit } from './counting-misfit.ts'
 import { labelsToSettle } from './labels-to-settle.ts'
 import { shiftIn, shiftSentence } from './lost-cycles.ts'
 import type { OrderedRun } from './order-run.ts'
+import { otherCounts } from './other-counts.ts'
 
 export interface AssignOptions {
   /** δ, deg at the shaft. */
@@ -35,6 +36,7 @@ const certain = (decidedBy: Assignment['decidedBy'], lastCommand: readonly numbe
   logOdds: [],
   doubts: [],
   labelsToSettle: [],
+  others: [],
   perhapsLeftOut: [],
   warnings: [],
 })
@@ -83,7 +85,7 @@ const goesRound = (run: OrderedRun, { turnDeg, microstepDeg, microsteps }: Assig
 }
 
 /** Share by which a rig length may be wrong without anyone having noticed, by what it may bend: none, a radius, a wall. */
-const wrongLength = [0, 0.03, 0.15] as const
+const wrongLength = [0, 0.03, 0.25] as const
 
 /** Candidates for K from the span of the marks, the likeliest sorts first. */
 const proposals = (run: OrderedRun, options: AssignOptions): { commands: number; closed: boolean }[] => {
@@ -114,17 +116,28 @@ const askForLabels = (doubts: readonly Doubt[], lines: readonly number[]): strin
   return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside ${lines.length === 1 ? 'mark' : 'marks'} ${lines.join(', ')} and give it in the command column; the others then follow.`]
 }
 
+/** Gaps of more than one command where there are only one or two of them among at least eight. */
+const loneGaps = (counts: readonly number[]): { readonly mark: number; readonly from: number; readonly size: number }[] => {
+  const gaps = counts.slice(1).map((count, i) => ({ mark: i + 1, from: counts[i] ?? 0, size: count - (counts[i] ?? 0) }))
+  const wide = gaps.filter(({ size }) => size > 1)
+  return wide.length > 2 || gaps.length < 8 ? [] : wide
+}
+
+const commandsWithin = (gaps: readonly { readonly from: number; readonly size: number }[]): number[] => gaps.flatMap(({ from, size }) => Array.from({ length: size - 1 }, (_, i) => from + 1 + i))
+
+/** Commands of a counting without a mark where nearly every other has one. */
+export const perhapsLeftOut = (lastCommand: readonly number[]): number[] => commandsWithin(loneGaps(lastCommand))
+
 /**
  * Where nearly every gap holds one command and one or two hold more, a mark may simply have been left out: marks alone
  * cannot tell that from microsteps that merged.
  */
 const overlooked = (counts: readonly number[], run: OrderedRun): Pick<Assignment, 'perhapsLeftOut' | 'warnings'> => {
-  const gaps = counts.slice(1, run.marks.length).map((count, i) => ({ line: run.marks[i + 1]?.line ?? 0, from: counts[i] ?? 0, size: count - (counts[i] ?? 0) }))
-  const wide = gaps.filter(({ size }) => size > 1)
-  if (wide.length === 0 || wide.length > 2 || gaps.length < 8) return { perhapsLeftOut: [], warnings: [] }
-  const named = wide.map(({ line, size }) => `mark ${line} (${size} commands)`).join(' and ')
+  const wide = loneGaps(counts.slice(0, run.marks.length))
+  if (wide.length === 0) return { perhapsLeftOut: [], warnings: [] }
+  const named = wide.map(({ mark, size }) => `mark ${run.marks[mark]?.line ?? 0} (${size} commands)`).join(' and ')
   return {
-    perhapsLeftOut: wide.flatMap(({ from, size }) => Array.from({ length: size - 1 }, (_, i) => from + 1 + i)),
+    perhapsLeftOut: commandsWithin(wide),
     warnings: [`All gaps hold one command but the one before ${named}: a mark was left out there, or those microsteps merged. If it was left out, say so with command numbers on both sides.`],
   }
 }
@@ -156,6 +169,7 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
       logOdds,
       doubts: doubts.map(({ place: _, ...doubt }) => doubt),
       labelsToSettle: toLabel,
+      others: otherCounts({ lastCommand, commands, closed }, doubts),
       perhapsLeftOut: gaps.perhapsLeftOut,
       warnings: [...askForLabels(doubts, toLabel), ...gaps.warnings],
     },
@@ -205,8 +219,9 @@ const bestOfFits = (run: OrderedRun, options: AssignOptions): Assignment | Unmea
     const fit = byFit(run, commands, closed, options)
     return fit ? [everyOne ? { ...fit, assignment: { ...byOrder(run), commands, closed } } : fit] : []
   })
-  const [best] = fits.length > 1 ? fits.map((fit) => ({ ...fit, cost: countingCost(run, fit.assignment, options) })).sort((a, b) => a.cost - b.cost) : fits
-  return best?.assignment ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg), options.commands === null ? shiftsOf(run, byOrder(run), options) : [])
+  const [best, ...rivals] = fits.length > 1 ? fits.map((fit) => ({ ...fit, cost: countingCost(run, fit.assignment, options) })).sort((a, b) => a.cost - b.cost) : fits
+  const close = rivals.filter(({ cost, assignment }) => !assignment.closed && cost - (best?.cost ?? 0) < 2 * decisive).map(({ assignment }) => assignment.lastCommand)
+  return (best && { ...best.assignment, others: [...close, ...best.assignment.others] }) ?? cannotFit(run, options, options.commands ?? Math.round((run.anglesDeg.at(-1) ?? 0) / options.microstepDeg), options.commands === null ? shiftsOf(run, byOrder(run), options) : [])
 }
 
 /** Marks that fall off their commands by full steps: lost electrical cycles, or a mistake. */

@@ -27,6 +27,8 @@ export interface Assignment {
   readonly doubts: readonly Doubt[]
   /** Lines of the marks that, numbered by hand, would settle all of them. */
   readonly labelsToSettle: readonly number[]
+  /** Other countings nearly as likely, each like `lastCommand`: no verdict may hang on which of them is right. */
+  readonly others: readonly (readonly number[])[]
   /** Commands without a mark where nearly every other has one: merged, or their mark was left out. */
   readonly perhapsLeftOut: readonly number[]
   readonly warnings: readonly string[]

@@ -1,7 +1,7 @@
 import type { Trace } from '#core/ingest/trace'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import type { Located, LocatedMark } from '#core/rig/locate'
-import { assign, type AssignOptions } from './assign.ts'
+import { assign, type AssignOptions, perhapsLeftOut } from './assign.ts'
 import type { Assignment } from './assignment.ts'
 import { countingSlip, type CountingSlip } from './counting-slip.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
@@ -39,9 +39,9 @@ const slipWarning = ({ kind, place }: CountingSlip, { marks }: OrderedRun): stri
 /** A mark drawn twice goes; one that was left out leaves its command to the mark after it. */
 const mended = (ordered: OrderedRun, assignment: Assignment, slip: CountingSlip): { ordered: OrderedRun; assignment: Assignment } => {
   const warnings = [...assignment.warnings, slipWarning(slip, ordered)]
-  if (slip.kind === 'left out') return { ordered, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands + 1, lastCommand: assignment.lastCommand.map((command, m) => (m < slip.place ? command : command + 1)), perhapsLeftOut: [slip.place], warnings } }
+  if (slip.kind === 'left out') return { ordered, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands + 1, lastCommand: assignment.lastCommand.map((command, m) => (m < slip.place ? command : command + 1)), perhapsLeftOut: [slip.place], others: [], warnings } }
   const kept = <T>(values: readonly T[]): T[] => values.filter((_, m) => m !== slip.place)
-  return { ordered: { ...ordered, marks: kept(ordered.marks), anglesDeg: kept(ordered.anglesDeg) }, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands - 1, lastCommand: assignment.lastCommand.slice(0, -1), warnings } }
+  return { ordered: { ...ordered, marks: kept(ordered.marks), anglesDeg: kept(ordered.anglesDeg) }, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands - 1, lastCommand: assignment.lastCommand.slice(0, -1), others: [], warnings } }
 }
 
 /** Marks that were only counted are looked over for one too many or too few. */
@@ -70,6 +70,13 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
   }
   return runs
 }
+
+/** The run with its commands counted in each of the other ways that are nearly as likely. */
+export const countedOtherwise = (run: Run, turnDeg: number | null): readonly Run[] =>
+  run.assignment.others.map((lastCommand) => {
+    const assignment: Assignment = { ...run.assignment, lastCommand, commands: run.assignment.closed ? run.assignment.commands : (lastCommand.at(-1) ?? 0), perhapsLeftOut: perhapsLeftOut(lastCommand) }
+    return { ...run, assignment, rests: restsOf(run.ordered, assignment, turnDeg) }
+  })
 
 /** Outward runs come first in every judgement; a trace of returns alone is judged on its first. */
 export const mainRun = (runs: readonly Run[]): Run => (runs.find((run) => run.direction === 1) ?? runs[0]) as Run

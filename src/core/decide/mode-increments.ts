@@ -13,9 +13,20 @@ export interface IncrementLimits {
 
 export const usualLimits: IncrementLimits = { low: 0.5, high: 1.5 }
 
+/** Rests as they would be were something else so, which the marks allow nearly as well. */
+export interface OtherReading {
+  readonly anglesDeg: readonly number[]
+  /** `with …`, to stand in a sentence. */
+  readonly supposed: string
+  /** What a person can do to find out which it is, an imperative. */
+  readonly toSettle: string
+}
+
 export interface ModeInput {
   /** Rests 0 … K in each way the jumps can be read, deg, travel positive. */
   readonly readings: readonly (readonly number[])[]
+  /** The same under other suppositions that are nearly as likely: another counting of the commands, another foot. */
+  readonly others?: readonly OtherReading[]
   readonly uDeg: readonly number[]
   readonly coverageFactor: number
   readonly fullStepDeg: number
@@ -27,13 +38,16 @@ export interface ModeInput {
   readonly uGuessed?: boolean
 }
 
+/** Another counting may hold more rests than the one the uncertainties are for; the last one stands for them. */
+const uAt = ({ uDeg }: ModeInput, k: number): number => uDeg[k] ?? uDeg.at(-1) ?? 0
+
 /** Rests at every (N/n)-th command from a full step on → increments of mode n. */
 export const incrementsOfMode = (angles: readonly number[], input: ModeInput, mode: number): Increment[] => {
   const stride = input.microsteps / mode
   const nominal = input.fullStepDeg / mode
   const increments: Increment[] = []
   for (let k = (input.fullStepPlace % stride) + stride; k < angles.length; k += stride) {
-    const u = Math.hypot(input.uDeg[k] ?? 0, input.uDeg[k - stride] ?? 0)
+    const u = Math.hypot(uAt(input, k), uAt(input, k - stride))
     increments.push({ size: ((angles[k] ?? 0) - (angles[k - stride] ?? 0)) / nominal, expanded: (input.coverageFactor * u) / nominal })
   }
   return increments

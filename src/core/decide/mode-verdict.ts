@@ -1,7 +1,7 @@
 import { rms } from '#core/numeric/moments'
 import { failChance, falseAlarm } from './fail-chance.ts'
 import { furtherFor, type FurtherMeasurement, furtherMeasurement } from './further-measurement.ts'
-import { incrementsOfMode, type Increment, type ModeInput } from './mode-increments.ts'
+import { incrementsOfMode, type Increment, type ModeInput, type OtherReading } from './mode-increments.ts'
 import { type Sensitivity, sensitivityOf } from './sensitivity.ts'
 import { zoneOf } from './zone.ts'
 
@@ -13,7 +13,7 @@ export interface ModeVerdict {
   readonly verdict: Verdict
   /**
    * The increment furthest from nominal ∓ its U, in nominal increments of this mode, as `why` names it; from the lowest to the
-   * highest of them where readings of the jumps disagree; null with no increment.
+   * highest of them where readings of the jumps or other suppositions disagree; null with no increment.
    */
   readonly worstIncrement: readonly [low: number, high: number] | null
   readonly why: string
@@ -62,14 +62,32 @@ const together = (verdicts: readonly Verdict[]): Verdict => {
   return first && verdicts.every((verdict) => verdict === first) ? first : 'not proven'
 }
 
+interface Judged {
+  readonly verdict: Verdict
+  readonly why: string
+}
+
+const differing = (whys: readonly string[], joint: string): string => [...new Set(whys)].join(joint)
+
+/** What the readings of one trace say that do not agree, and what would settle it. */
+const disagreement = (jumps: readonly Judged[], others: readonly (Judged & OtherReading)[]): string => {
+  const [first] = jumps
+  const here = differing(jumps.map(({ why }) => why), '; or, with the jumps read otherwise, ')
+  const other = others.find(({ verdict }) => verdict !== first?.verdict)
+  if (jumps.some(({ verdict }) => verdict !== first?.verdict) || !other) return `${here}: number the marks to settle at which command the shaft jumped, or whether a mark was left out`
+  return `${first?.why}; or, ${other.supposed}, ${other.why}: ${other.toSettle} to settle it`
+}
+
 /**
  * One mode: holds when every increment lies within the limits beyond its own U, fails when one lies outside beyond U,
- * otherwise not proven (the decision zone of ISO 14253-1 and JCGM 106). When the jumps can be read in two ways, both
- * must agree. A mode finer than the marks could have shown is never judged.
+ * otherwise not proven (the decision zone of ISO 14253-1 and JCGM 106). When the jumps can be read in two ways, or the
+ * commands be counted in several that are nearly as likely, or the foot be unknown, all must agree. A mode finer than the marks could have shown is never judged.
  * @param passes runs whose mean is judged
  */
 export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdict => {
-  const readings = input.readings.map((angles) => incrementsOfMode(angles, input, mode))
+  const own = input.readings.length
+  const others = input.others ?? []
+  const readings = [...input.readings, ...others.map(({ anglesDeg }) => anglesDeg)].map((angles) => incrementsOfMode(angles, input, mode))
   const judged = readings.map((increments) => ({ ...judgeReading(increments, input, mode), worst: worstOf(increments) }))
   const verdict = together(judged.map((each) => each.verdict))
   const agree = judged.every((each) => each.verdict === verdict)
@@ -83,6 +101,6 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
     const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
     return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
   }
-  const why = agree ? (said?.why ?? '') : `${judged.map((each) => each.why).filter((each, i, all) => all.indexOf(each) === i).join('; or, with the jumps read otherwise, ')}: number the marks to settle at which command the shaft jumped, or whether a mark was left out`
+  const why = agree ? (said?.why ?? '') : disagreement(judged.slice(0, own), others.map((other, i) => ({ ...other, ...(judged[own + i] as Judged) })))
   return { ...found, verdict, why, toSettle: verdict === 'not proven' && agree ? furtherMeasurement(readings[0] ?? [], { mode, limits: input.limits }, soFar) : null }
 }

@@ -1,0 +1,30 @@
+import type { SlowErrors } from '#core/rig/slow-errors'
+import type { OtherReading } from './mode-increments.ts'
+
+/** Rests by another counting of the commands. @param labels lines of the marks that, numbered by hand, would settle it */
+export const otherCounting = (anglesDeg: readonly number[], labels: readonly number[]): OtherReading => {
+  const marks = labels.length === 0 ? 'the marks' : `${labels.length === 1 ? 'mark' : 'marks'} ${labels.join(', ')}`
+  return { anglesDeg, supposed: 'with a counting of the commands that the marks allow nearly as well', toSettle: `write the command number beside ${marks}` }
+}
+
+/** Half width of a rectangle in standard deviations. */
+const edge = Math.sqrt(3)
+
+/**
+ * Rests with the foot of the perpendicular at either edge of where it may lie: the angle that a millimetre stands for follows
+ * the foot, and with it every increment.
+ * @param anglesDeg rests 0 … K, travel positive
+ * @param start located angle of rest 0 and the sense of travel there
+ */
+export const withFeet = (anglesDeg: readonly number[], slow: SlowErrors, { startDeg, sign }: { readonly startDeg: number; readonly sign: 1 | -1 }): OtherReading[] => {
+  const foot = slow.lengths.findIndex(({ source }) => source.startsWith('foot'))
+  return [-edge, edge].map((side) => {
+    const changes = slow.lengths.map(({ uMm }, place) => (place === foot ? side * uMm : 0))
+    const from = slow.reread(startDeg, changes)
+    return {
+      anglesDeg: anglesDeg.map((angle) => sign * (slow.reread(startDeg + sign * (angle - (anglesDeg[0] ?? 0)), changes) - from)),
+      supposed: 'with the foot of the perpendicular elsewhere within the trace',
+      toSettle: 'measure the foot of the perpendicular',
+    }
+  })
+}
