@@ -84,6 +84,10 @@ const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
   return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
 }
 
+/** Marks that only a joint fit told apart. */
+const togetherDoubts = ({ together }: Dial): string[] =>
+  together === 0 ? [] : [`${together} more marks were told apart only by fitting strokes that touch together: look at them on the overlay, and photograph the ring from nearer if they matter`]
+
 /** What is doubtful about the centre and the perspective, with what to do. */
 const rigDoubts = ({ turn, centre }: Dial, { by }: Surface): string[] => [
   ...(by === 'none' && turn === null ? ['perspective was not removed and cannot be bounded from the marks: keep all four corners of the paper in view, or give them with --corners'] : []),
@@ -131,6 +135,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(pointer, dial), ...rigDoubts(dial, surface)],
+    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(pointer, dial), ...togetherDoubts(dial), ...rigDoubts(dial, surface)],
   }
 }

@@ -41,6 +41,8 @@ export interface Dial {
   readonly centre: CombinedCentre
   readonly marks: readonly FittedMark[]
   readonly refused: readonly Refusal[]
+  /** How many more marks there are since strokes that touch were read together. */
+  readonly together: number
   /** Fitted when the marks go all the way round. */
   readonly turn: EvenTurn | null
   /** What the marks were seen on in the end. */
@@ -109,19 +111,21 @@ const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, give
 
 const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
 
+type Judged = Pick<Dial, 'marks' | 'refused' | 'together'>
+
 /** Sorts fits into marks and refusals by what most have in common. */
-const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): { readonly marks: readonly FittedMark[]; readonly refused: readonly Refusal[] } => {
+const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): Judged => {
   const all = fits.flatMap((fit) => (fit === null ? [] : [fittedMark(fit, map, centre)]))
   const like = likenessOf(all)
   const judged = all.map((mark) => ({ mark, why: objectionTo(mark, like) }))
   const { kept, twins } = dropTwins(judged.filter((j) => j.why === null).map((j) => j.mark), pxPerUnitAt(map, toPhoto(map, [centre[0] + radiusOf(all), centre[1]])))
-  return { marks: kept, refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...twins.map((m) => refusalOf(m, 'a second find of one mark'))] }
+  return { marks: kept, refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...twins.map((m) => refusalOf(m, 'a second find of one mark'))], together: 0 }
 }
 
 const DEG = 180 / Math.PI
 
 /** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
-const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
   let now = first
   for (let round = 0; round < 3; round++) {
     const models = now.marks.map((m) => m.fit.model)
@@ -130,32 +134,32 @@ const complete = (stage: Stage, first: ReturnType<typeof judge>, centre: Point):
     const fits = refineModels(stage.raster, fresh, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
     const next = judge(mergeShared(stage.raster, fits), stage.map, centre)
     const more = next.marks.length > now.marks.length
-    now = { marks: next.marks, refused: [...first.refused, ...next.refused] }
+    now = { ...next, refused: [...first.refused, ...next.refused] }
     if (!more) break
   }
   return readTogether(stage, splitAll(stage, now, centre), centre)
 }
 
 /** Strokes that touch and are only a few px wide, read together. */
-const readTogether = (stage: Stage, now: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
   if (now.marks.length < 3) return now
   const ring = ringOf(now.marks, centre)
   const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
   const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
   if (fits === null) return now
   const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
-  return next.marks.length > now.marks.length ? { marks: next.marks, refused: [...now.refused, ...next.refused] } : now
+  return next.marks.length > now.marks.length ? { marks: next.marks, refused: [...now.refused, ...next.refused], together: next.marks.length - now.marks.length } : now
 }
 
 /** Wide marks as two, where the picture supports it. */
-const splitAll = ({ raster, map }: Stage, now: ReturnType<typeof judge>, centre: Point): ReturnType<typeof judge> => {
+const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
   const fits = now.marks.map((m) => m.fit)
   const amplitude = ({ model: m }: StrokeFit): number => m.amplitudes.reduce((s, v) => s + v, 0) / m.amplitudes.length
   const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * amplitude(f)), 0.5) }
   const parts = fits.flatMap((fit): readonly StrokeFit[] => splitWide(raster, fit, fits.filter((f) => f !== fit), usual) ?? [fit])
   if (parts.length === fits.length) return now
   const next = judge(parts, map, centre)
-  return next.marks.length > now.marks.length ? { marks: next.marks, refused: [...now.refused, ...next.refused] } : now
+  return next.marks.length > now.marks.length ? { ...next, refused: [...now.refused, ...next.refused] } : now
 }
 
 /** Is the candidate's middle between the radii that were given? */
@@ -184,18 +188,18 @@ const readOn = (raster: Raster, { candidates, vote }: AimedLines, surface: Surfa
   const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
   const fits = refineMarks(raster, selection.taken.map((r) => r.candidate)).flatMap((f) => (f === null ? [] : [f]))
   const first = judge(mergeShared(raster, fits), map, centre0)
-  return settle(stage, { marks: first.marks, refused: [...early, ...first.refused] }, centre0, hints)
+  return settle(stage, { ...first, refused: [...early, ...first.refused] }, centre0, hints)
 }
 
 /** From strokes that are marks to all of them, their centre and what a full turn tells. */
-const settle = (stage: Stage, first: ReturnType<typeof judge>, near: Point, hints: Hints): Dial => {
+const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial => {
   const { map, surface } = stage
   const centre1 = combineCentres(centresOf(stage, first.marks, near, hints.centrePx)).centre
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const estimates = centresOf(stage, judged.marks, centre1, hints.centrePx)
   const turn = turnOf(judged.marks, map, combineCentres(estimates).centre, surface)
   const centre = combineCentres([...estimates, ...(turn === null ? [] : [{ from: 'turn' as const, ...turn }])])
-  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], turn, surface }
+  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, surface }
 }
 
 const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
