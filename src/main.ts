@@ -1,4 +1,4 @@
 #!/usr/bin/env node
 import { program } from '#adapters/terminal/program'
 
-await program().parseAsync()
+await program(process.argv[2]).parseAsync()

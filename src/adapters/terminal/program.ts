@@ -17,10 +17,16 @@ import { addTravel } from './travel-command.ts'
 const description = `Says which microsteps of a salvaged stepper motor are real, from marks made at every rest position.
 The job in order: identify → plan → sheet → pace → detect or type → measure → travel, compare → note; replay checks evidence.`
 
-/** The command with all its parts, in the order a person does the job. */
-export const program = (): Command => {
+const parts = { identify: addIdentify, plan: addPlan, sheet: addSheet, pace: addPace, detect: addDetect, measure: addMeasure, travel: addTravel, compare: addCompare, note: addNote, replay: addReplay, bench: addBench }
+
+/**
+ * The command with all its parts, in the order a person does the job.
+ * @param asked name of the one part that will be run; help and completion need them all, as any other word does
+ */
+export const program = (asked?: string): Command => {
   const command = new Command('stepwitness').description(description).version(toolVersion).exitOverride(asWrongUsage).showHelpAfterError()
-  for (const add of [addIdentify, addPlan, addSheet, addPace, addDetect, addMeasure, addTravel, addCompare, addNote, addReplay, addBench, addCompletion]) add(command)
+  const wanted = Object.entries(parts).find(([name]) => name === asked)
+  for (const add of wanted ? [wanted[1]] : [...Object.values(parts), addCompletion]) add(command)
   for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError().addHelpText('after', exampleText(each.name()))
   return command
 }
