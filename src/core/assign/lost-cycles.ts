@@ -1,4 +1,5 @@
 import { extremes } from '#core/numeric/moments'
+import { medianOrZero } from '#core/numeric/median'
 
 /** A place in a run where all later marks stand off by full steps. */
 export interface Shift {
@@ -9,8 +10,6 @@ export interface Shift {
   /** Whole electrical cycles lost (−) or gained (+) when that explains it; null when it does not. */
   readonly cycles: number | null
 }
-
-const median = (values: readonly number[]): number => values.toSorted((a, b) => a - b)[values.length >> 1] ?? 0
 
 /** Less than this is a rest position, not a lost one; how near to a multiple of four a slip must come. Full steps. */
 const least = 1.5
@@ -26,7 +25,7 @@ export const cyclesIn = (fullSteps: number): number | null => {
 
 /** Level of the errors just before and just after each command, over at most one electrical cycle. */
 const stepAt = (errors: readonly number[], k: number, window: number): number =>
-  median(errors.slice(k, k + window)) - median(errors.slice(Math.max(0, k - window), k))
+  medianOrZero(errors.slice(k, k + window)) - medianOrZero(errors.slice(Math.max(0, k - window), k))
 
 /**
  * The largest shift of the marks against their commands within a run, if it is of 1.5 full steps or more.

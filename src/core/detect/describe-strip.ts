@@ -2,6 +2,7 @@ import { setupOf } from '#core/detect/sheet/read-payload'
 import { placeDoubt, stripScale } from '#core/detect/strip/strip-scale'
 import type { StripMark } from '#core/detect/strip/strip-marks'
 import { fitLine } from '#core/numeric/fit-line'
+import { medianOrZero } from '#core/numeric/median'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
 import { jacobianAt, toPhoto } from './plane-map.ts'
@@ -17,8 +18,6 @@ const rowDirection = ({ surface, marks, along }: Strip): Point => {
   const sign = line.direction[0] * along[0] + line.direction[1] * along[1] >= 0 ? 1 : -1
   return [sign * line.direction[0], sign * line.direction[1]]
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
 const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonly width: number; readonly lean: number }): number => {
   const odd = Math.max(0, Math.abs(mark.lean - usual.lean) / 0.05 - 1) + Math.max(0, (0.5 * usual.length - mark.length) / (0.15 * usual.length)) + Math.max(0, mark.fit.model.halfWidth / usual.width - 1.6) + Math.max(0, mark.fit.outliers - 0.3) * 4
@@ -47,7 +46,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const along = rowDirection(strip)
   const scale = stripScale(strip, hints)
   const clump = Math.sqrt(strip.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / strip.marks.length)
-  const usual = { length: median(strip.marks.map((m) => m.length)), width: median(strip.marks.map((m) => m.fit.model.halfWidth)), lean: median(strip.marks.map((m) => m.lean)) }
+  const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
   const places = strip.marks.map((m) => m.middle[0] * along[0] + m.middle[1] * along[1])
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)

@@ -1,4 +1,5 @@
 import { fitNonlinear } from '#core/numeric/levenberg'
+import { median } from '#core/numeric/median'
 import type { CentreEstimate } from './centre-from-strokes.ts'
 import { bearing } from './plane-map.ts'
 import type { Point } from './raster.ts'
@@ -22,8 +23,6 @@ const TURN = 2 * Math.PI
 const LEAST_MARKS = 12
 
 const wrap = (angle: number): number => angle - TURN * Math.round(angle / TURN)
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 /** Step number of each mark, and the steps in the turn. */
 interface Count {

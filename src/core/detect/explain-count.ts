@@ -1,6 +1,5 @@
+import { median } from '#core/numeric/median'
 import type { DetectedMark } from './detection.ts'
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 /** A gap between neighbours in the list, with their numbers as they stand on the overlay. */
 interface Gap {

@@ -1,3 +1,4 @@
+import { median } from '#core/numeric/median'
 import { greyAt } from './sheet/sample.ts'
 import { type PlaneMap, toPhoto } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
@@ -19,8 +20,6 @@ const DIFFERENT = 0.055
 const UNBROKEN = 0.8
 /** Wider, or narrower, it is none, rad. */
 const WIDEST = 0.35
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 /** Brightness at one radius over that of the paper round about: the running median over a tenth of the turn to either side. */
 const differences = (raster: Raster, map: PlaneMap, centre: Point, r: number): number[] => {

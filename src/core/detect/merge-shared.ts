@@ -1,3 +1,4 @@
+import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
 import type { Raster } from './raster.ts'
 import { refineModels } from './refine-marks.ts'
@@ -9,8 +10,6 @@ const inkOf = (model: StrokeModel): number => model.halfWidth * amplitude(model)
 
 /** Together less ink than this many usual strokes, two that lie within one width of each other share a single stroke. */
 const SHARED = 1.5
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
 /** Do two fits lie along each other within about one stroke's width? */
 const beside = (a: StrokeModel, b: StrokeModel, width: number): boolean => {
@@ -41,9 +40,9 @@ const between = (a: StrokeModel, b: StrokeModel, halfWidth: number): StrokeModel
 
 /** Puts together pairs of fits that have divided one stroke's ink between them, and fits that stroke anew. */
 export const mergeShared = (raster: Raster, fits: readonly StrokeFit[]): StrokeFit[] => {
-  const halfWidth = median(fits.map((f) => f.model.halfWidth))
-  const sigma = median(fits.map((f) => f.model.sigma))
-  const usual = median(fits.map((f) => inkOf(f.model)))
+  const halfWidth = medianOrZero(fits.map((f) => f.model.halfWidth))
+  const sigma = medianOrZero(fits.map((f) => f.model.sigma))
+  const usual = medianOrZero(fits.map((f) => inkOf(f.model)))
   let kept = [...fits]
   for (const fit of fits) {
     if (!kept.includes(fit)) continue

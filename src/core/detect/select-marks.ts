@@ -1,3 +1,4 @@
+import { median } from '#core/numeric/median'
 import type { Ray } from './rays.ts'
 
 /** What the bulk of the marks looks like; a stroke that is unlike it is not one of them. */
@@ -17,11 +18,6 @@ export interface Selection {
 
 /** Greatest lean of a hand-drawn mark, rad. */
 const MOST_LEAN = (7 * Math.PI) / 180
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b)
-  return sorted[sorted.length >> 1] ?? Number.NaN
-}
 
 /** Weighted median: half the weight lies on either side. */
 const weightedMedian = (values: readonly number[], weights: readonly number[]): number => {

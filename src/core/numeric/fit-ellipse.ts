@@ -2,6 +2,7 @@ import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { algebraicEllipse } from './algebraic-ellipse.ts'
 import { type EllipseAxes, type EllipseShape, ellipseAxes, footOnEllipse } from './ellipse.ts'
 import { type IterationLimits, levenbergMarquardt } from './levenberg-marquardt.ts'
+import { median } from './median.ts'
 
 type Pair = readonly [x: number, y: number]
 
@@ -48,8 +49,6 @@ const refine = (points: readonly Pair[], weights: readonly number[], start: Elli
     limits,
   )
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 const tukey = (distances: readonly number[]): number[] => {
   const spread = Math.max(1e-12, 1.4826 * median(distances.map(Math.abs)))

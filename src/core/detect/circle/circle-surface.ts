@@ -9,6 +9,7 @@ import type { EllipseShape } from '#core/numeric/ellipse'
 import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'
 import { symmetricEigen } from '#core/numeric/symmetric-eigen'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { median } from '#core/numeric/median'
 import { chooseCurves, type ChosenCurve } from './choose-curve.ts'
 import { imagedCentres } from './imaged-centre.ts'
 import { linkCurves } from './link-curves.ts'
@@ -90,8 +91,6 @@ interface Seen {
   /** By which the covariance grows because neighbouring places err alike. */
   readonly clump: number
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 /** The chosen curve placed finely in the photo and fitted; null when it is not smooth or does not look like an ellipse. */
 const look = (raster: Raster, { kind, features }: ChosenCurve, { centrePx, ...marks }: MarksSeen, bare: (px: Point) => boolean): Seen | null => {

@@ -1,12 +1,11 @@
 import { greyAt } from '#core/detect/sheet/sample'
 import { type EllipseShape, ellipsePointAt } from '#core/numeric/ellipse'
 import type { Point, Raster } from '#core/detect/raster'
+import { median } from '#core/numeric/median'
 import type { CurveKind } from './polar-features.ts'
 
 /** Samples per px across the curve. */
 const FINE = 3
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 /** Middle of the dark dip nearest the profile's own middle, by the darkness of what is darker than a quarter of it; in samples. */
 const dipAt = (profile: readonly number[], paper: number): number => {

@@ -1,4 +1,5 @@
 import type { Raster } from '#core/detect/raster'
+import { quantile } from '#core/numeric/median'
 import { countStrokes } from './count-strokes.ts'
 import type { InkRun } from './ink-runs.ts'
 import { binned, groupPixels, type GroupStroke, type Pen, seenWidth } from './stroke-group.ts'
@@ -11,8 +12,6 @@ const BETWEEN = 1.12
 const RUNS = 7
 /** A pen that leaves this many times more unexplained than the best is not the one. */
 const WORSE = 3
-
-const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.floor(q * (values.length - 1))] ?? Number.NaN
 
 /** Darkness where the stroke has ink: the mean of the upper half of its knots. */
 export const darknessOf = ({ amplitudes }: GroupStroke): number => {

@@ -4,6 +4,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/refine-marks'
 import type { Ring, View } from '#core/detect/second-look'
 import { centreLineAt } from '#core/detect/stroke-model'
+import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
 import { countStrokes } from './count-strokes.ts'
 import { fitGroup } from './fit-group.ts'
@@ -27,8 +28,6 @@ const WOBBLE = 0.05
 const PALER = 1.3
 /** No photo is sharper, px; a fit may say so where width and blur cannot be told apart. */
 const LEAST_BLUR = 0.9
-
-const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.floor(q * (values.length - 1))] ?? Number.NaN
 
 /** Did a stroke fitted by itself stay where the joint fit had it? */
 const stayed = (joint: StrokeFit, alone: StrokeFit | null | undefined, { pen }: ChosenPen): alone is StrokeFit => {

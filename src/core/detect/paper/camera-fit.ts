@@ -3,6 +3,7 @@ import { type Homography, invertHomography } from '#core/numeric/homography'
 import { fitNonlinear } from '#core/numeric/levenberg'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
+import { median } from '#core/numeric/median'
 import { type Camera, startCamera, turned, type Vector } from './start-camera.ts'
 
 /** Traced places of one side of the sheet. Sides: 0 is y = 0, 1 is x = w, 2 is y = h, 3 is x = 0. */
@@ -70,8 +71,6 @@ const distances = (map: PlaneMap, { side, points }: SidePoints, size: Size, [off
     return scale * (line[0] * x + line[1] * y + line[2])
   })
 }
-
-const median = (values: readonly number[]): number => [...values].sort((p, q) => p - q)[values.length >> 1] ?? Number.NaN
 
 const runMeans = (points: readonly Point[]): Point[] =>
   Array.from({ length: Math.floor(points.length / RUN) }, (_, i): Point => {

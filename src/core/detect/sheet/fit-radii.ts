@@ -1,4 +1,5 @@
 import { cholesky, choleskySolve } from '#core/numeric/cholesky'
+import { median } from '#core/numeric/median'
 
 /** r(t) = 1 + size + x·cos t + y·sin t + along·cos 2t + across·sin 2t: how far traced radii are from a circle of radius 1. */
 export interface RadiiFit {
@@ -14,8 +15,6 @@ export interface RadiiFit {
 }
 
 const terms = (angle: number): readonly number[] => [1, Math.cos(angle), Math.sin(angle), Math.cos(2 * angle), Math.sin(2 * angle)]
-
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 const weightedFit = (radii: Float64Array, basis: readonly (readonly number[])[], weights: Float64Array): readonly number[] | null => {
   const normal = Array.from({ length: 5 }, () => new Array<number>(5).fill(0))

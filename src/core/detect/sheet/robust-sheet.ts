@@ -1,3 +1,4 @@
+import { medianOrZero } from '#core/numeric/median'
 import { type FitFrame, type SheetModel, type SheetSolution, solveSheet, startOf } from './fit-sheet.ts'
 import type { MatchedTarget, PageMatch } from './match-page.ts'
 import { pageOfNumber } from './page-number.ts'
@@ -25,10 +26,8 @@ const sigmaOf = (residuals: Float64Array, parameters: number): number => {
 const lengthsOf = (residuals: Float64Array): readonly number[] =>
   Array.from({ length: residuals.length / 2 }, (_, n) => Math.hypot(residuals[2 * n] as number, residuals[2 * n + 1] as number))
 
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
-
 /** Of two independent normal coordinates the length's median is 1.1774 of their deviation (Rayleigh's law). */
-const limitOf = (lengths: readonly number[]): number => Math.max(4.5 * (median(lengths) / 1.1774), 3 * priorSigmaPx)
+const limitOf = (lengths: readonly number[]): number => Math.max(4.5 * (medianOrZero(lengths) / 1.1774), 3 * priorSigmaPx)
 
 const homographyAndRadial = (radial: boolean): number => (radial ? 9 : 8)
 

@@ -1,4 +1,5 @@
 import { linearLeastSquares } from '#core/numeric/least-squares'
+import { median } from '#core/numeric/median'
 
 /** Whole numbers given to places that are even but for perspective. */
 export interface EvenTicks {
@@ -13,8 +14,6 @@ export interface EvenTicks {
   /** Share of the grid's ticks between the first and the last that are there. */
   readonly filled: number
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 /** A place farther than this from its tick, in steps, is no tick. */
 const OFF = 0.2

@@ -3,6 +3,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
 import { type Blob, blobsOf } from '#core/detect/sheet/blobs'
 import { darkRuns, reduceBy } from '#core/detect/sheet/dark-runs'
+import { medianOrZero } from '#core/numeric/median'
 
 /** A small compact dark thing: a dot or a cross. px of the full photo. */
 export interface Spot {
@@ -25,8 +26,6 @@ const LEAST_AREA = 8
 const ROUND = 1.9
 /** And no larger than this share of the picture's longer side. */
 const LARGEST = 1 / 25
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
 const isRound = ({ xx, xy, yy }: Blob): boolean => {
   const middle = (xx + yy) / 2
@@ -56,7 +55,7 @@ const smallThings = (raster: Raster): Things => {
 }
 
 const alike = (spots: readonly Spot[]): Spot[] => {
-  const [area, half] = [median(spots.map((s) => s.area)), median(spots.map((s) => s.halfPx))]
+  const [area, half] = [medianOrZero(spots.map((s) => s.area)), medianOrZero(spots.map((s) => s.halfPx))]
   return spots.filter((s) => s.area > 0.33 * area && s.area < 3 * area && s.halfPx > 0.6 * half && s.halfPx < 1.6 * half)
 }
 
@@ -71,7 +70,7 @@ const onLine = (spots: readonly Spot[], [a, b]: readonly [Spot, Spot]): Spot[] =
 /** Things on the row's line that are larger than its spots, yet no higher. */
 const largerOnRow = (things: readonly Spot[], row: readonly Spot[]): Spot[] => {
   const line = fitLine(row.map((s) => s.middle))
-  const [area, half] = [median(row.map((s) => s.area)), median(row.map((s) => s.halfPx))]
+  const [area, half] = [medianOrZero(row.map((s) => s.area)), medianOrZero(row.map((s) => s.halfPx))]
   const away = ([x, y]: Point): number => (line === null ? 0 : Math.abs((y - line.point[1]) * line.direction[0] - (x - line.point[0]) * line.direction[1]))
   return things.filter((s) => !row.includes(s) && s.area > 1.4 * area && s.area < 12 * area && away(s.middle) < 0.9 * half)
 }

@@ -8,6 +8,7 @@ import { refineMarks, refineModels } from '#core/detect/refine-marks'
 import { findRow, type Rung } from '#core/detect/strip-candidates'
 import { spine } from '#core/detect/strip-spine'
 import { usualDepth } from '#core/detect/vote-centre'
+import { medianOrZero } from '#core/numeric/median'
 import { overlooked } from './overlooked.ts'
 import { type Settled, settle, type StripMark } from './strip-marks.ts'
 
@@ -19,8 +20,6 @@ export interface RowOfMarks {
   readonly refused: readonly Refusal[]
   readonly doubts: readonly string[]
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
 const objection = (rung: Rung, line: (place: number) => number, like: { readonly length: number; readonly width: number; readonly depth: number }): string | null => {
   const length = rung.high - rung.low
@@ -43,7 +42,7 @@ export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: 
   if (row === null || row.rungs.length < 2) return null
   const line = spine(row.rungs)
   const through = row.rungs.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
-  const like = { length: median(through.map((r) => r.high - r.low)), width: median(through.map((r) => r.width)), depth: median(through.map((r) => r.candidate.depth)) }
+  const like = { length: medianOrZero(through.map((r) => r.high - r.low)), width: medianOrZero(through.map((r) => r.width)), depth: medianOrZero(through.map((r) => r.candidate.depth)) }
   const judged = row.rungs.map((rung) => ({ rung, why: objection(rung, line, like) }))
   const early = judged.flatMap(({ rung: { candidate }, why }) => (why === null ? [] : [{ p0: candidate.p0, p1: candidate.p1, why }]))
   const seen = (fits: readonly (StrokeFit | null)[]): Settled => settle(mergeShared(raster, fits.flatMap((f) => (f === null ? [] : [f]))), map, row.along)

@@ -2,15 +2,14 @@ import { findRow, type Rung } from '#core/detect/strip-candidates'
 import { spine } from '#core/detect/strip-spine'
 import type { Candidate } from '#core/detect/candidate'
 import type { PlaneMap } from '#core/detect/plane-map'
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
+import { medianOrZero } from '#core/numeric/median'
 
 /** Marks standing in one row: dark strokes of like length that one line passes through, each place once. */
 const rowScore = (rungs: readonly Rung[], usual: number): number => {
   const dark = rungs.filter((r) => r.candidate.depth > 0.4 * usual)
   const line = spine(dark)
   const through = dark.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
-  const length = median(through.map((r) => r.high - r.low))
+  const length = medianOrZero(through.map((r) => r.high - r.low))
   const alike = through.filter((r) => r.high - r.low > 0.5 * length && r.high - r.low < 2 * length)
   return new Set(alike.map((r) => Math.round(r.place / (1.5 * r.width)))).size
 }

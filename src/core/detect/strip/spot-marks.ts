@@ -2,14 +2,13 @@ import type { StrokeFit } from '#core/detect/fit-stroke'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
+import { medianOrZero } from '#core/numeric/median'
 import type { Spot, SpotRow } from './find-spots.ts'
 import type { RowOfMarks } from './row-of-marks.ts'
 import type { StripMark } from './strip-marks.ts'
 
 /** What a spot’s own unevenness and the pixels leave at least, px (common practice, no source). */
 const LEAST_U_PX = 0.05
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
 /** A spot's ink: its middle, weighed by darkness over the paper about it, and what white noise leaves in that. */
 interface Weighed {
@@ -26,8 +25,8 @@ const weigh = ({ width, height, grey }: Raster, { middle, halfPx }: Spot): Weigh
   const at = (dx: number, dy: number): number => grey[(cy + dy) * width + cx + dx] as number
   const rim: number[] = []
   for (let k = -reach; k <= reach; k++) rim.push(at(k, -reach), at(k, reach), at(-reach, k), at(reach, k))
-  const paper = median(rim)
-  const noise = 1.4826 * median(rim.map((v) => Math.abs(v - paper)))
+  const paper = medianOrZero(rim)
+  const noise = 1.4826 * medianOrZero(rim.map((v) => Math.abs(v - paper)))
   let [ink, x, y, spread, most] = [0, 0, 0, 0, 0]
   for (let dy = -reach; dy <= reach; dy++) {
     for (let dx = -reach; dx <= reach; dx++) {

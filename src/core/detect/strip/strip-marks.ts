@@ -4,6 +4,7 @@ import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/read-dial'
 import { centreLineAt } from '#core/detect/stroke-model'
+import { medianOrZero } from '#core/numeric/median'
 
 export interface StripMark {
   /** A stroke across the row, or a dot or cross on it (its fit then stands for it in the words of a stroke). */
@@ -17,8 +18,6 @@ export interface StripMark {
   readonly length: number
   readonly lean: number
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
 const seenMark = (fit: StrokeFit, map: PlaneMap, along: Point, kind: StripMark['kind'] = 'stroke'): StripMark => {
   const middle = inkCentroid(fit, map)
@@ -74,8 +73,8 @@ export interface Settled {
 export const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): Settled => {
   const all = fits.flatMap((f) => (f === null ? [] : [seenMark(f, map, along)]))
   const ink = ({ fit: f }: StripMark): number => (f.model.halfWidth * f.model.amplitudes.reduce((s, v) => s + v, 0)) / f.model.amplitudes.length / Math.max(10, f.paper)
-  const usual = median(all.map(ink))
-  const length = median(all.map((m) => m.length))
+  const usual = medianOrZero(all.map(ink))
+  const length = medianOrZero(all.map((m) => m.length))
   const good = all.filter((m) => ink(m) > 0.25 * usual && ink(m) < 4 * usual && m.fit.uOffset < 1 && m.length > 0.35 * length)
   const { kept, shared } = dropTwins(good)
   return { marks: kept, shared, refused: all.filter((m) => !good.includes(m)).map((m) => refusal(m.fit, 'unlike the other marks')) }

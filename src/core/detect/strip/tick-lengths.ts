@@ -1,3 +1,5 @@
+import { median } from '#core/numeric/median'
+
 /** What the ticks' lengths say about the scale. */
 export interface TickLengths {
   /** After how many ticks the lengths repeat; null when they do not. */
@@ -6,8 +8,6 @@ export interface TickLengths {
   readonly tickMm: number | null
   readonly words: string
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 const PERIODS = [2, 4, 5, 8, 10, 16, 20] as const
 const INCH_MM = 25.4

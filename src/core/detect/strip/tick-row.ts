@@ -1,4 +1,5 @@
 import type { Rung } from '#core/detect/strip-candidates'
+import { median } from '#core/numeric/median'
 
 /** Parallel strokes that all begin on one line, as a ruler's ticks do. */
 export interface TickRow {
@@ -11,8 +12,6 @@ export interface TickRow {
   /** rms height of the ends about it, as a share of the ticks' usual length. */
   readonly scatter: number
 }
-
-const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN
 
 type Line = (place: number) => number
 
