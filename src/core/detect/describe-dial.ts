@@ -7,7 +7,7 @@ import { explainCount, oddGaps } from './explain-count.ts'
 import { confidenceOf, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubt } from './map-doubt.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
-import { jacobianAt, type PlaneMap, planeMap, toPhoto, toPlane } from './plane-map.ts'
+import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane, turnBetween } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
 import { oneSidedness } from './one-sidedness.ts'
@@ -57,13 +57,10 @@ const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
 /** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
 const BESIDE = 2.5
 
-const apart = (a: number, b: number): number => Math.abs(Math.atan2(Math.sin(a - b), Math.cos(a - b)))
-
 /** What lies over the paper from the shaft to the marks. */
 const pointerOver = (raster: Raster, { map, marks, centre: { centre } }: Dial, widthPx: number): Pointer | null => {
   const inner = [...marks].map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
-  const [a, b, c, d] = jacobianAt(map, toPhoto(map, centre))
-  return marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least: 1.5 * widthPx * Math.sqrt(Math.abs(a * d - b * c)) })
+  return marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least: (1.5 * widthPx) / pxPerUnitAt(map, toPhoto(map, centre)) })
 }
 
 /** A stroke along what lies over the paper, with paper on one side only, is more likely its edge than a mark. */
@@ -72,14 +69,14 @@ const EDGE = 0.4
 const ONE_SIDED = 0.6
 
 const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer | null): boolean =>
-  pointer !== null && apart(mark.bearing, pointer.bearing) < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+  pointer !== null && Math.abs(turnBetween(mark.bearing, pointer.bearing)) < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
 
 /** What the photo cannot show because something lies over it. */
 const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
   if (pointer === null) return []
   const sorted = marks.map((m) => m.bearing).sort((p, q) => p - q)
   const gaps = sorted.slice(1).map((bearing, i) => bearing - (sorted[i] as number)).sort((p, q) => p - q)
-  if (Math.min(...sorted.map((bearing) => apart(bearing, pointer.bearing))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
+  if (Math.min(...sorted.map((bearing) => Math.abs(turnBetween(bearing, pointer.bearing)))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
   const seen = (pointer.bearing * DEG + 360) % 360
   return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
 }
@@ -117,8 +114,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
   const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
   const radius = dial.marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / dial.marks.length
-  const [a, b, c, d] = jacobianAt(map, centrePx)
-  const pixelsPerMm = surface.metric ? 1 / Math.sqrt(Math.abs(a * d - b * c)) : null
+  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) : null
   return {
     kind: 'detection',
     rig: 'pointer',

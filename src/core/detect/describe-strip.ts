@@ -5,7 +5,7 @@ import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
-import { jacobianAt, toPhoto } from './plane-map.ts'
+import { pxPerUnitAt, toPhoto } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Strip } from './read-strip.ts'
 import { centreLineAt } from './stroke-model.ts'
@@ -50,8 +50,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const places = strip.marks.map((m) => m.middle[0] * along[0] + m.middle[1] * along[1])
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
-  const [a, b, c, d] = jacobianAt(surface.map, middle)
-  const pxPerUnit = 1 / Math.sqrt(Math.abs(a * d - b * c))
+  const pxPerUnit = pxPerUnitAt(surface.map, middle)
   const marks = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const

@@ -1,7 +1,7 @@
 import type { StrokeFit } from './fit-stroke.ts'
-import { bearing, type PlaneMap, toPlane } from './plane-map.ts'
+import { bearing, type PlaneMap, toPlane, turnBetween } from './plane-map.ts'
 import type { Point } from './raster.ts'
-import { centreLineAt } from './stroke-model.ts'
+import { centreLineAt, meanAmplitude } from './stroke-model.ts'
 
 /** A fitted stroke seen from the centre, in the plane. */
 export interface FittedMark {
@@ -18,8 +18,6 @@ export interface FittedMark {
   readonly contrast: number
 }
 
-const wrap = (angle: number): number => Math.atan2(Math.sin(angle), Math.cos(angle))
-
 export const fittedMark = (fit: StrokeFit, map: PlaneMap, centre: Point): FittedMark => {
   const a = toPlane(map, centreLineAt(fit.model, -1))
   const b = toPlane(map, centreLineAt(fit.model, 1))
@@ -27,14 +25,13 @@ export const fittedMark = (fit: StrokeFit, map: PlaneMap, centre: Point): Fitted
   const rb = Math.hypot(b[0] - centre[0], b[1] - centre[1])
   const [near, far] = ra < rb ? [a, b] : [b, a]
   const towards = bearing(centre, [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2])
-  const { amplitudes, halfWidth } = fit.model
   return {
     fit,
     bearing: towards,
     inner: Math.min(ra, rb),
     outer: Math.max(ra, rb),
-    lean: wrap(bearing(near, far) - towards),
-    widthPx: 2 * halfWidth,
-    contrast: amplitudes.reduce((sum, v) => sum + v, 0) / amplitudes.length / Math.max(10, fit.paper),
+    lean: turnBetween(bearing(near, far), towards),
+    widthPx: 2 * fit.model.halfWidth,
+    contrast: meanAmplitude(fit.model) / Math.max(10, fit.paper),
   }
 }

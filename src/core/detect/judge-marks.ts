@@ -1,4 +1,5 @@
 import type { FittedMark } from './fitted-mark.ts'
+import { turnBetween } from './plane-map.ts'
 
 /** Middle and spread of what the marks have in common. */
 export interface Likeness {
@@ -79,7 +80,7 @@ export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { re
   for (const mark of [...marks].sort((a, b) => amount(b) - amount(a))) {
     const radius = (mark.inner + mark.outer) / 2
     const twin = kept.some((k) => {
-      const turn = Math.abs(Math.atan2(Math.sin(k.bearing - mark.bearing), Math.cos(k.bearing - mark.bearing)))
+      const turn = Math.abs(turnBetween(k.bearing, mark.bearing))
       return turn * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit < 0.42 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma)
     })
     if (twin) twins.push(mark)

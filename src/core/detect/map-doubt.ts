@@ -1,4 +1,4 @@
-import { bearing, type PlaneMap, toPlane, turnedAsSeen } from './plane-map.ts'
+import { bearing, type PlaneMap, toPlane, turnBetween, turnedAsSeen } from './plane-map.ts'
 import type { Point } from './raster.ts'
 
 const DEG = 180 / Math.PI
@@ -12,7 +12,7 @@ const bearings = (points: readonly Point[], map: PlaneMap, centrePx: Point): num
 const changeBetween = (points: readonly Point[], centrePx: Point, map: PlaneMap, other: PlaneMap): number => {
   const here = bearings(points, map, centrePx)
   const there = bearings(points, turnedAsSeen(other, centrePx), centrePx)
-  const off = here.map((angle, i) => Math.atan2(Math.sin((there[i] as number) - angle), Math.cos((there[i] as number) - angle)))
+  const off = here.map((angle, i) => turnBetween(there[i] as number, angle))
   const mean = off.reduce((sum, v) => sum + v, 0) / off.length
   return DEG * Math.sqrt(off.reduce((sum, v) => sum + (v - mean) ** 2, 0) / off.length)
 }

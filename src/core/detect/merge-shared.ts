@@ -2,11 +2,9 @@ import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
 import type { Raster } from './raster.ts'
 import { refineModels } from './refine-marks.ts'
-import type { StrokeModel } from './stroke-model.ts'
+import { meanAmplitude, type StrokeModel } from './stroke-model.ts'
 
-const amplitude = ({ amplitudes }: StrokeModel): number => amplitudes.reduce((s, v) => s + v, 0) / amplitudes.length
-
-const inkOf = (model: StrokeModel): number => model.halfWidth * amplitude(model)
+const inkOf = (model: StrokeModel): number => model.halfWidth * meanAmplitude(model)
 
 /** Together less ink than this many usual strokes, two that lie within one width of each other share a single stroke. */
 const SHARED = 1.5
@@ -34,7 +32,7 @@ const between = (a: StrokeModel, b: StrokeModel, halfWidth: number): StrokeModel
     middle: [long.middle[0] - aside * long.along[1], long.middle[1] + aside * long.along[0]],
     bow: [0, 0, 0],
     halfWidth,
-    amplitudes: long.amplitudes.map(() => amplitude(a) + amplitude(b) * 0.5),
+    amplitudes: long.amplitudes.map(() => meanAmplitude(a) + meanAmplitude(b) * 0.5),
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Raster } from './raster.ts'
 import { greyAt } from './sheet/sample.ts'
-import { centreLineAt, type StrokeModel } from './stroke-model.ts'
+import { centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 
 const PLACES = 9
 
@@ -17,6 +17,5 @@ export const oneSidedness = (raster: Raster, model: StrokeModel): number => {
     sum += difference
     seen++
   }
-  const darkness = model.amplitudes.reduce((total, a) => total + a, 0) / model.amplitudes.length
-  return seen === 0 ? 0 : Math.abs(sum / seen) / Math.max(1, darkness)
+  return seen === 0 ? 0 : Math.abs(sum / seen) / Math.max(1, meanAmplitude(model))
 }

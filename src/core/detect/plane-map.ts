@@ -61,6 +61,12 @@ export const jacobianAt = (map: PlaneMap, [x, y]: Point): readonly [number, numb
   return [ax - bx, cx - dx, ay - by, cy - dy]
 }
 
+/** Px of the photo per unit of the plane at a point of the photo, the geometric mean over directions. */
+export const pxPerUnitAt = (map: PlaneMap, px: Point): number => {
+  const [a, b, c, d] = jacobianAt(map, px)
+  return 1 / Math.sqrt(Math.abs(a * d - b * c))
+}
+
 /** The same map, the plane turned so that at `at` (px) the photo is stretched but not turned: angles then read as seen. */
 export const turnedAsSeen = (map: PlaneMap, at: Point): PlaneMap => {
   const [a, b, c, d] = jacobianAt(map, at)
@@ -74,3 +80,6 @@ export const turnedAsSeen = (map: PlaneMap, at: Point): PlaneMap => {
 
 /** Bearing of a point about a centre, both in the plane: rad, counter-clockwise as seen, −π … π. */
 export const bearing = ([cx, cy]: Point, [x, y]: Point): number => Math.atan2(cy - y, x - cx)
+
+/** From bearing `b` to bearing `a` the short way: rad, −π … π. */
+export const turnBetween = (a: number, b: number): number => Math.atan2(Math.sin(a - b), Math.cos(a - b))

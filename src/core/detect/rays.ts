@@ -1,5 +1,5 @@
 import type { Candidate } from './candidate.ts'
-import { bearing, type PlaneMap, toPlane } from './plane-map.ts'
+import { bearing, type PlaneMap, toPlane, turnBetween } from './plane-map.ts'
 import type { Point } from './raster.ts'
 
 /** A candidate seen from the centre, in the plane of the paper. */
@@ -34,7 +34,7 @@ export const rayOf = (candidate: Candidate, map: PlaneMap, centre: Point): Ray =
     bearing: towards,
     inner: Math.min(ra, rb),
     outer: Math.max(ra, rb),
-    lean: Math.atan2(Math.sin(direction - towards), Math.cos(direction - towards)),
+    lean: turnBetween(direction, towards),
     width: (candidate.widthPx * length) / candidate.lengthPx,
     outward,
   }

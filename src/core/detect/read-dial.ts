@@ -15,7 +15,7 @@ import { resolveGroups } from './group/resolve-groups.ts'
 import { inkCentroid } from './mark-bearing.ts'
 import { mapDoubt } from './map-doubt.ts'
 import { mergeShared } from './merge-shared.ts'
-import { jacobianAt, type PlaneMap, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
+import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import { rayOf } from './rays.ts'
 import { refineMarks, refineModels } from './refine-marks.ts'
@@ -23,7 +23,7 @@ import { quantile, ringOf } from './ring-of-marks.ts'
 import { lookAgain } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from './split-wide.ts'
-import { centreLineAt } from './stroke-model.ts'
+import { centreLineAt, meanAmplitude } from './stroke-model.ts'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
@@ -56,11 +56,6 @@ interface Stage {
   readonly surface: Surface
   /** Whether a mark may lie there: on the paper and not in a region to ignore. */
   readonly usable: (px: Point) => boolean
-}
-
-const pxPerUnitAt = (map: PlaneMap, px: Point): number => {
-  const [a, b, c, d] = jacobianAt(map, px)
-  return 1 / Math.sqrt(Math.abs(a * d - b * c))
 }
 
 const lineOf = (fit: StrokeFit, map: PlaneMap) => {
@@ -154,8 +149,7 @@ const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
 /** Wide marks as two, where the picture supports it. */
 const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
   const fits = now.marks.map((m) => m.fit)
-  const amplitude = ({ model: m }: StrokeFit): number => m.amplitudes.reduce((s, v) => s + v, 0) / m.amplitudes.length
-  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * amplitude(f)), 0.5) }
+  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5) }
   const parts = fits.flatMap((fit): readonly StrokeFit[] => splitWide(raster, fit, fits.filter((f) => f !== fit), usual) ?? [fit])
   if (parts.length === fits.length) return now
   const next = judge(parts, map, centre)

@@ -3,7 +3,7 @@ import { fitStroke, type StrokeFit } from './fit-stroke.ts'
 import type { Raster } from './raster.ts'
 import { scanEnds } from './scan-ends.ts'
 import { gatherPixels } from './stroke-pixels.ts'
-import type { StrokeModel } from './stroke-model.ts'
+import { meanAmplitude, type StrokeModel } from './stroke-model.ts'
 
 const KNOT_PX = 14
 
@@ -46,7 +46,7 @@ const neighboursOf = (own: StrokeModel, models: readonly StrokeModel[]): StrokeM
 
 const withKnots = (model: StrokeModel): StrokeModel => {
   const knots = knotsFor(2 * model.halfLength)
-  const usual = model.amplitudes.reduce((sum, a) => sum + a, 0) / model.amplitudes.length
+  const usual = meanAmplitude(model)
   return { ...model, amplitudes: new Array<number>(knots).fill(usual) }
 }
 

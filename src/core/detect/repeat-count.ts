@@ -9,6 +9,8 @@ export interface RepeatCount {
 const TURN = 2 * Math.PI
 /** A motor's own pattern repeats at least this often per turn. */
 const FEWEST = 5
+/** And of even steps without a pattern there may be so many more than marks. */
+const OVERLOOKED = 4
 /** Repeats that are looked into, those that gather the marks most strongly. */
 const LOOKED_INTO = 4
 /** Places in the pattern further apart than this share of their usual distance are two. */
@@ -51,7 +53,7 @@ const countBy = (angles: readonly number[], repeats: number): RepeatCount | null
  * @param angles bearings, rad
  */
 export const repeatCounts = (angles: readonly number[]): RepeatCount[] =>
-  Array.from({ length: Math.max(0, angles.length - FEWEST + 5) }, (_, i) => i + FEWEST)
+  Array.from({ length: Math.max(0, angles.length + OVERLOOKED - FEWEST + 1) }, (_, i) => i + FEWEST)
     .map((repeats) => ({ repeats, strength: gathering(angles, repeats) }))
     .sort((a, b) => b.strength - a.strength)
     .slice(0, LOOKED_INTO)

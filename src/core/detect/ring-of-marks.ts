@@ -1,6 +1,7 @@
 import type { FittedMark } from './fitted-mark.ts'
 import type { Point } from './raster.ts'
 import type { Ring } from './second-look.ts'
+import { meanAmplitude } from './stroke-model.ts'
 
 const TURN = 2 * Math.PI
 
@@ -31,7 +32,7 @@ export const ringOf = (marks: readonly FittedMark[], centre: Point): Ring => {
     outer: high,
     halfWidthPx: middle((m) => m.fit.model.halfWidth),
     sigmaPx: middle((m) => m.fit.model.sigma),
-    amplitude: middle((m) => m.fit.model.amplitudes.reduce((s, v) => s + v, 0) / m.fit.model.amplitudes.length),
+    amplitude: middle((m) => meanAmplitude(m.fit.model)),
     from,
     span,
   }

@@ -1,7 +1,7 @@
 import { nthSmallest } from '#core/numeric/nth-smallest'
 import { bearing, type PlaneMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
-import { darkeningAt, inkProfile, type StrokeModel } from './stroke-model.ts'
+import { darkeningAt, inkProfile, strokeBetween, type StrokeModel } from './stroke-model.ts'
 
 /** Where and how to look round the ring of marks once more. Plane units and rad; width in px of the photo. */
 export interface Ring {
@@ -85,17 +85,7 @@ const matched = (dark: readonly number[], step: number, { halfWidthPx, sigmaPx, 
 
 const modelAt = (map: PlaneMap, ring: Ring, angle: number): StrokeModel => {
   const place = (r: number): Point => toPhoto(map, [ring.centre[0] + r * Math.cos(angle), ring.centre[1] - r * Math.sin(angle)])
-  const [a, b] = [place(ring.inner), place(ring.outer)]
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
-  return {
-    middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2],
-    along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length],
-    halfLength: length / 2,
-    bow: [0, 0, 0],
-    halfWidth: ring.halfWidthPx,
-    sigma: ring.sigmaPx,
-    amplitudes: [ring.amplitude, ring.amplitude],
-  }
+  return strokeBetween(place(ring.inner), place(ring.outer), { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx, amplitudes: [ring.amplitude, ring.amplitude] })
 }
 
 /**

@@ -1,4 +1,5 @@
 import { median } from '#core/numeric/median'
+import { turnBetween } from './plane-map.ts'
 import type { Ray } from './rays.ts'
 
 /** What the bulk of the marks looks like; a stroke that is unlike it is not one of them. */
@@ -85,7 +86,7 @@ const objection = (ray: Ray, { width, depth, length, zone }: Population): string
 /** Two finds for one mark: same bearing to within its own width, radii that overlap or follow each other. */
 const sameMark = (a: Ray, b: Ray): boolean => {
   const radius = Math.max(1e-9, Math.min((a.inner + a.outer) / 2, (b.inner + b.outer) / 2))
-  const turn = Math.abs(Math.atan2(Math.sin(a.bearing - b.bearing), Math.cos(a.bearing - b.bearing)))
+  const turn = Math.abs(turnBetween(a.bearing, b.bearing))
   return turn * radius < 0.6 * Math.max(a.width, b.width)
 }
 

@@ -37,6 +37,21 @@ export const amplitudeAt = (amplitudes: readonly number[], tau: number): number 
   return low + (place - knot) * ((amplitudes[knot + 1] as number) - low)
 }
 
+/** Mean of the amplitudes at the knots, grey levels. */
+export const meanAmplitude = ({ amplitudes }: Pick<StrokeModel, 'amplitudes'>): number => amplitudes.reduce((sum, a) => sum + a, 0) / amplitudes.length
+
+/** A straight stroke from one point of the photo to another. */
+export const strokeBetween = (a: Point, b: Point, drawn: Pick<StrokeModel, 'halfWidth' | 'sigma' | 'amplitudes'>): StrokeModel => {
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+  return {
+    middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2],
+    along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length],
+    halfLength: length / 2,
+    bow: [0, 0, 0],
+    ...drawn,
+  }
+}
+
 /** Point of the centre line at τ, px of the photo. */
 export const centreLineAt = (model: StrokeModel, tau: number): Point => {
   const t = tau * model.halfLength

@@ -1,6 +1,7 @@
+import { inkProfile } from '#core/detect/stroke-model'
 import { fitGroup, type GroupFit } from './fit-group.ts'
 import type { InkRun } from './ink-runs.ts'
-import { type GroupFrame, type GroupPixels, type GroupStroke, type Pen, penProfile, seenWidth } from './stroke-group.ts'
+import { type GroupFrame, type GroupPixels, type GroupStroke, type Pen, seenWidth } from './stroke-group.ts'
 
 /** More strokes than this are not told apart at once. */
 const MOST = 9
@@ -43,7 +44,7 @@ const darkestLeft = (pixels: GroupPixels, residuals: Float64Array, frame: GroupF
   let at = 0
   for (let b = 0; b < count; b++) {
     let score = 0
-    for (let k = -6; k <= 6; k++) score += seen[b + k] ? penProfile(k * step, pen) * ((sums[b + k] as number) / (seen[b + k] as number)) : 0
+    for (let k = -6; k <= 6; k++) score += seen[b + k] ? inkProfile(k * step, pen.halfWidth, pen.sigma) * ((sums[b + k] as number) / (seen[b + k] as number)) : 0
     if (score > best) {
       best = score
       at = b * step - frame.reach

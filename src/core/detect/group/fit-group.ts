@@ -1,4 +1,5 @@
 import { cholesky, choleskySolve } from '#core/numeric/cholesky'
+import { nthSmallest } from '#core/numeric/nth-smallest'
 import { GROUND, type GroupState, type GroupSystem, groupSystem, strokePlace } from './group-system.ts'
 import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
 
@@ -25,11 +26,10 @@ const LEAN = 0.035
 
 const clamp = (value: number, limit: number): number => Math.max(-limit, Math.min(limit, value))
 
-const startGround = (pixels: GroupPixels): number[] => [pixels.grey.slice().sort()[Math.floor(0.9 * pixels.count)] ?? 255, 0, 0]
+const startGround = (pixels: GroupPixels): number[] => [nthSmallest(pixels.grey.slice(), Math.floor(0.9 * pixels.count)), 0, 0]
 
 const medianAbsolute = (values: Float64Array): number => {
-  const sorted = values.map(Math.abs).sort()
-  return Math.max(0.3, (sorted[sorted.length >> 1] ?? 0) / 0.6745)
+  return Math.max(0.3, nthSmallest(values.map(Math.abs), values.length >> 1) / 0.6745)
 }
 
 /** Weak expectations: strokes aim at the shaft, and are about as dark as usual. */

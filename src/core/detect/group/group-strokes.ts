@@ -1,6 +1,6 @@
 import type { StrokeFit } from '#core/detect/fit-stroke'
 import type { Point } from '#core/detect/raster'
-import type { StrokeModel } from '#core/detect/stroke-model'
+import { amplitudeAt, strokeBetween, type StrokeModel } from '#core/detect/stroke-model'
 import { type ChosenPen, darknessOf } from './choose-pen.ts'
 import { type GroupFit, offsetDoubts } from './fit-group.ts'
 import type { InkRun } from './ink-runs.ts'
@@ -9,16 +9,10 @@ import type { GroupStroke } from './stroke-group.ts'
 /** A stroke has ended where it is paler than this share of its darkness. */
 const ENDS_AT = 0.42
 
-const darkAt = ({ amplitudes }: GroupStroke, tau: number): number => {
-  const place = ((tau + 1) / 2) * (amplitudes.length - 1)
-  const knot = Math.min(amplitudes.length - 2, Math.floor(place))
-  return (amplitudes[knot] as number) + (place - knot) * ((amplitudes[knot + 1] as number) - (amplitudes[knot] as number))
-}
-
 /** Where the stroke begins and ends, in τ of the frame. */
 const endsOf = (stroke: GroupStroke): readonly [number, number] => {
   const limit = ENDS_AT * darknessOf(stroke)
-  const taus = Array.from({ length: 41 }, (_, i) => i / 20 - 1).filter((tau) => darkAt(stroke, tau) > limit)
+  const taus = Array.from({ length: 41 }, (_, i) => i / 20 - 1).filter((tau) => amplitudeAt(stroke.amplitudes, tau) > limit)
   return [taus[0] ?? -1, taus[taus.length - 1] ?? 1]
 }
 
@@ -30,17 +24,8 @@ const modelOf = (stroke: GroupStroke, { frame }: InkRun, { pen }: ChosenPen): St
     const s = stroke.offset + stroke.lean * tau
     return [frame.middle[0] + t * frame.along[0] - s * frame.along[1], frame.middle[1] + t * frame.along[1] + s * frame.along[0]]
   }
-  const [a, b] = [at(from), at(to)]
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
-  return {
-    middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2],
-    along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length],
-    halfLength: length / 2,
-    bow: [0, 0, 0],
-    halfWidth: pen.halfWidth,
-    sigma: pen.sigma,
-    amplitudes: stroke.amplitudes.map((_, i) => darkAt(stroke, from + ((to - from) * i) / (stroke.amplitudes.length - 1))),
-  }
+  const amplitudes = stroke.amplitudes.map((_, i) => amplitudeAt(stroke.amplitudes, from + ((to - from) * i) / (stroke.amplitudes.length - 1)))
+  return strokeBetween(at(from), at(to), { ...pen, amplitudes })
 }
 
 /**

@@ -1,5 +1,6 @@
+import { inkProfile } from '#core/detect/stroke-model'
 import { quickBell } from '#core/numeric/error-function'
-import { type GroupPixels, type GroupStroke, type Pen, penProfile } from './stroke-group.ts'
+import type { GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
 
 /** Strokes of a group while they are fitted; `ground` is the paper: level, slope aside, slope outward. */
 export interface GroupState {
@@ -65,7 +66,7 @@ const fillRow = (row: Row, tau: number, s: number, flat: Flat, pen: Pen): void =
   for (let j = 0; j < flat.count; j++) {
     const d = s - (flat.offsets[j] as number) - (flat.leans[j] as number) * tau
     if (d > far || d < -far) continue
-    const p = penProfile(d, pen)
+    const p = inkProfile(d, pen.halfWidth, pen.sigma)
     const at = j * knots + knot
     const a = (flat.darkness[at] as number) * (1 - f) + (flat.darkness[at + 1] as number) * f
     const slope = (a * (quickBell((d + pen.halfWidth) / pen.sigma) - quickBell((d - pen.halfWidth) / pen.sigma))) / pen.sigma

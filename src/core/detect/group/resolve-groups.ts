@@ -1,5 +1,6 @@
 import type { StrokeFit } from '#core/detect/fit-stroke'
 import type { FittedMark } from '#core/detect/fitted-mark'
+import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/refine-marks'
 import type { Ring, View } from '#core/detect/second-look'
@@ -72,13 +73,11 @@ const cornersOf = ({ frame: { middle, along, halfLength, reach } }: InkRun): Poi
 
 const SECTORS = 72
 
-const apart = (a: number, b: number): number => Math.abs(Math.atan2(Math.sin(a - b), Math.cos(a - b)))
-
 /** Brightness of the paper at a bearing: that beside the nearest marks. */
 const paperBeside = (marks: readonly FittedMark[]): ((angle: number) => number) => {
   const sectors = Array.from({ length: SECTORS }, (_, i) => {
     const angle = (2 * Math.PI * i) / SECTORS
-    const near = [...marks].sort((p, q) => apart(p.bearing, angle) - apart(q.bearing, angle)).slice(0, 5)
+    const near = [...marks].sort((p, q) => Math.abs(turnBetween(p.bearing, angle)) - Math.abs(turnBetween(q.bearing, angle))).slice(0, 5)
     return quantile(near.map((m) => m.fit.paper), 0.5)
   })
   return (angle) => sectors[((Math.round((angle / (2 * Math.PI)) * SECTORS) % SECTORS) + SECTORS) % SECTORS] as number

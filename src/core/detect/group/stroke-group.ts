@@ -1,4 +1,3 @@
-import { quickErf } from '#core/numeric/error-function'
 import type { Point, Raster } from '#core/detect/raster'
 
 /** The piece of the ring that a group is read in. Frame: `t` px outward from the middle, `s` px aside (outward turned by +90° in x right, y down). */
@@ -84,9 +83,3 @@ export const binned = (pixels: GroupPixels, { halfLength, radius, reach }: Group
 
 /** Width of a blurred stroke at three tenths of its depth, px: within 5 % for ink from much narrower to much wider than the blur. */
 export const seenWidth = ({ halfWidth, sigma }: Pen): number => Math.hypot(2 * halfWidth, 3.1 * sigma)
-
-/** Ink profile at a distance from the centre line, 1 where wide ink is full. */
-export const penProfile = (d: number, { halfWidth, sigma }: Pen): number => {
-  const scale = Math.SQRT1_2 / sigma
-  return 0.5 * (quickErf((d + halfWidth) * scale) - quickErf((d - halfWidth) * scale))
-}

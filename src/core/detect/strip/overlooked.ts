@@ -1,7 +1,7 @@
 import { bearing, type PlaneMap } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { lookAgain } from '#core/detect/second-look'
-import type { StrokeModel } from '#core/detect/stroke-model'
+import { meanAmplitude, type StrokeModel } from '#core/detect/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 import type { StripMark } from './strip-marks.ts'
 
@@ -30,7 +30,7 @@ export const overlooked = (raster: Raster, marks: readonly StripMark[], map: Pla
     outer: FAR + 0.3 * length,
     halfWidthPx: shape((m) => m.fit.model.halfWidth),
     sigmaPx: shape((m) => m.fit.model.sigma),
-    amplitude: shape((m) => m.fit.model.amplitudes.reduce((s, v) => s + v, 0) / m.fit.model.amplitudes.length),
+    amplitude: shape((m) => meanAmplitude(m.fit.model)),
     from: up + (turn * centred - half) / FAR,
     span: (2 * half) / FAR,
   }, marks.map((m) => m.fit.model), 0.45)

@@ -1,7 +1,8 @@
 import { detect } from '#core/detect/detect'
 import { countStrokes } from '#core/detect/group/count-strokes'
-import { binned, groupPixels, penProfile, seenWidth } from '#core/detect/group/stroke-group'
+import { binned, groupPixels, seenWidth } from '#core/detect/group/stroke-group'
 import type { Point } from '#core/detect/raster'
+import { inkProfile } from '#core/detect/stroke-model'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { describe, expect, it } from 'vitest'
 import { drawRaster, type DrawnStroke, normal, radial, seededRandom } from '../draw-raster.ts'
@@ -23,7 +24,7 @@ const groupAt = (centre: Point, bearingDeg: number, [count, gapPx]: readonly [nu
 describe('strokes that touch', () => {
   it('sees a pen as broad as its blurred profile is at three tenths of its depth', () => {
     for (const pen of [{ halfWidth: 0.3, sigma: 1 }, PEN, { halfWidth: 1.6, sigma: 0.9 }, { halfWidth: 4, sigma: 1 }]) {
-      const half = Array.from({ length: 1000 }, (_, i) => i / 100).find((s) => penProfile(s, pen) < 0.3 * penProfile(0, pen)) ?? 0
+      const half = Array.from({ length: 1000 }, (_, i) => i / 100).find((s) => inkProfile(s, pen.halfWidth, pen.sigma) < 0.3 * inkProfile(0, pen.halfWidth, pen.sigma)) ?? 0
       expect(Math.abs(seenWidth(pen) / (2 * half) - 1)).toBeLessThan(0.06)
     }
   })

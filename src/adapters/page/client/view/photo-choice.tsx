@@ -18,12 +18,17 @@ interface Told {
   readonly tick: string
 }
 
+const tickOf = (text: string): Pick<Hints, 'tickMm'> => {
+  const tickMm = readNumber(text)
+  return tickMm !== null && tickMm > 0 ? { tickMm } : {}
+}
+
 const hintsOf = ({ paper, rig, marks, ink, tick }: Told): Hints => ({
   ...(papers[paper] ? { paperMm: papers[paper] } : {}),
   ...(rig === 'mirror' ? { rig } : {}),
   ...(Number(marks) > 0 && Number.isInteger(Number(marks)) ? { expectedMarks: Number(marks) } : {}),
   ...(ink === 'dark' || ink === 'light' ? { ink } : {}),
-  ...(rig === 'mirror' && (readNumber(tick) ?? 0) > 0 ? { tickMm: readNumber(tick) ?? 1 } : {}),
+  ...(rig === 'mirror' ? tickOf(tick) : {}),
 })
 
 /** What was told before, so that looking again begins from it. */
