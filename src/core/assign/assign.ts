@@ -180,11 +180,13 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
 const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, shifted: readonly string[] = []): Unmeasurable => {
   const span = run.anglesDeg.at(-1) ?? 0
   const spanned = span / options.microstepDeg
+  const often = Math.round(restsIn(run) / (commands + 1))
+  const again = often > 1 ? `about ${often} marks for each command: number them in a command column, and repeated runs in a pass column (or measure each pass by itself); else ` : ''
   const seen = shifted.map((sentence) => ` (${sentence.replace(/\.$/, '')})`).join('')
   return unmeasurable(
     `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands${seen}`,
     'the marks',
-    'check steps per revolution, microsteps, the unit and the rig, or number the marks in a command column',
+    `${again}check steps per revolution, microsteps, the unit and the rig${again ? '' : ', or number the marks in a command column'}`,
   )
 }
 

@@ -16,7 +16,8 @@ export interface OrderedRun {
 const nearest = (angle: number, to: number, turn: number | null): number =>
   turn === null ? angle : angle - turn * Math.round((angle - to) / turn)
 
-const unwrapped = (angles: readonly number[], turn: number | null): number[] => {
+/** Angles in a row, each within half a turn of the one before; as they are where nothing goes round. */
+export const unwrapped = (angles: readonly number[], turn: number | null): number[] => {
   let last = angles[0] ?? 0
   return angles.map((angle) => (last = nearest(angle, last, turn)))
 }
@@ -35,7 +36,7 @@ const unwrappedByCommand = (marks: readonly LocatedMark[], turn: number | null, 
 }
 
 /** Around a dial, beginning behind the widest empty stretch. */
-const aroundDial = (marks: readonly LocatedMark[], turn: number): LocatedMark[] => {
+export const aroundDial = (marks: readonly LocatedMark[], turn: number): LocatedMark[] => {
   const inTurn = (mark: LocatedMark): number => mark.angleDeg - turn * Math.floor(mark.angleDeg / turn)
   const sorted = marks.toSorted((a, b) => inTurn(a) - inTurn(b))
   const gaps = sorted.map((mark, i) => inTurn(mark) - inTurn(sorted.at(i - 1) as LocatedMark) + (i === 0 ? turn : 0))
@@ -52,7 +53,8 @@ const withoutSecondStart = (sorted: LocatedMark[], turn: number, commandsPerTurn
   return sorted.filter((_, i) => i !== closest)
 }
 
-const alongScale = (marks: readonly LocatedMark[]): LocatedMark[] => marks.toSorted((a, b) => a.angleDeg - b.angleDeg)
+/** Along a scale, lowest first. */
+export const alongScale = (marks: readonly LocatedMark[]): LocatedMark[] => marks.toSorted((a, b) => a.angleDeg - b.angleDeg)
 
 /**
  * Rows were typed in no order of travel: the way from row to row is more than twice the way from end to end. The longest

@@ -6,7 +6,8 @@ import type { Assignment } from './assignment.ts'
 import { countingSlip, type CountingSlip } from './counting-slip.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
-import { splitPasses } from './split-passes.ts'
+import { repeatedMarks } from './repeated-marks.ts'
+import { labelled, splitPasses } from './split-passes.ts'
 
 /** One pass in one direction, with its commands brought to its marks. */
 export interface Run {
@@ -51,12 +52,19 @@ const lookedOver = (ordered: OrderedRun, assignment: Assignment, { microstepDeg,
   return slip ? mended(ordered, assignment, slip) : { ordered, assignment }
 }
 
+/** Passes that nobody labelled, by the way the shaft went or by marks that stand together. */
+const toldApart = ({ ordered, motor: { microsteps } }: Trace, { marks, turnDeg }: Located, microstepDeg: number): { marks: readonly LocatedMark[]; warnings: readonly string[]; decidedBy?: Assignment['decidedBy'] } => {
+  const options = { fullStepDeg: microstepDeg * microsteps, microstepDeg, turnDeg, ordered }
+  const split = ordered ? splitPasses(marks, options) : { marks, warnings: [] }
+  return split.marks !== marks || marks.some(labelled) ? split : (repeatedMarks(marks, options) ?? split)
+}
+
 /** Every run of a trace with its commands assigned. */
 export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasurable => {
   const { stepsPerRev, microsteps } = trace.motor
   const microstepDeg = 360 / stepsPerRev / microsteps
   const runs: Run[] = []
-  const split = trace.ordered ? splitPasses(located.marks, { fullStepDeg: microstepDeg * microsteps, turnDeg: located.turnDeg }) : { marks: located.marks, warnings: [] }
+  const split = toldApart(trace, located, microstepDeg)
   for (const marks of separate(split.marks)) {
     const inOrder = orderRun(marks, located, trace.ordered, microstepDeg)
     const uDeg = marks.reduce((most, mark) => Math.max(most, mark.uDeg ?? 0), 0)
@@ -65,8 +73,9 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
     if (isUnmeasurable(assigned)) return assigned
     const { ordered, assignment } = trace.ordered ? lookedOver(inOrder, assigned, options) : { ordered: inOrder, assignment: assigned }
     const [first] = marks
+    const decidedBy = split.decidedBy ?? assignment.decidedBy
     const said = runs.length === 0 ? [...split.warnings, ...assignment.warnings] : assignment.warnings
-    runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg) })
+    runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, decidedBy, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg) })
   }
   return runs
 }

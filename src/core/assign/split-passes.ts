@@ -1,4 +1,5 @@
 import type { LocatedMark } from '#core/rig/locate'
+import { unwrapped } from './order-run.ts'
 
 /** Rows told apart into passes, and what to say about it. */
 export interface SplitPasses {
@@ -7,7 +8,9 @@ export interface SplitPasses {
 }
 
 export interface SplitOptions {
+  /** α and δ, deg at the shaft. */
   readonly fullStepDeg: number
+  readonly microstepDeg: number
   /** One turn at the shaft where the rig goes round; null otherwise. */
   readonly turnDeg: number | null
 }
@@ -18,13 +21,9 @@ interface Segment {
   readonly marks: LocatedMark[]
 }
 
-const labelled = (mark: LocatedMark): boolean => mark.command !== null || mark.tally !== null || mark.direction !== null || mark.pass !== 1
+/** Whether anything beside its position is said of a mark. */
+export const labelled = (mark: LocatedMark): boolean => mark.command !== null || mark.tally !== null || mark.direction !== null || mark.pass !== 1
 
-/** Angles unwrapped row by row. */
-const unwrapped = (marks: readonly LocatedMark[], turn: number | null): number[] => {
-  let last = marks[0]?.angleDeg ?? 0
-  return marks.map(({ angleDeg }) => (last = turn === null ? angleDeg : angleDeg - turn * Math.round((angleDeg - last) / turn)))
-}
 
 /** How far back a shaft must go, in full steps, before it counts as a return and not as one reversed microstep. */
 const turnedBack = 2
@@ -32,9 +31,14 @@ const turnedBack = 2
 const nearStart = 0.75
 const jumpBack = 3
 
-/** Cuts after which another pass begins: 'restart' with a mark of its own, 'return' from the mark where the shaft turned. */
-const cutsOf = (angles: readonly number[], { fullStepDeg, turnDeg }: SplitOptions): { at: number; kind: 'restart' | 'return' }[] => {
-  const cuts: { at: number; kind: 'restart' | 'return' }[] = []
+/** Where another pass begins: `restart` from the start again, `return` from the mark where the shaft turned, `turn` where that rest has a mark of its own for the way back. */
+interface Cut {
+  readonly at: number
+  readonly kind: 'restart' | 'return' | 'turn'
+}
+
+const cutsOf = (angles: readonly number[], { fullStepDeg, turnDeg }: SplitOptions): Cut[] => {
+  const cuts: Cut[] = []
   let from = 0
   let furthest = 0
   let way = 0
@@ -64,26 +68,48 @@ const cutsOf = (angles: readonly number[], { fullStepDeg, turnDeg }: SplitOption
   return cuts
 }
 
-const segmentsOf = (marks: readonly LocatedMark[], cuts: ReturnType<typeof cutsOf>): Segment[] => {
+/** Which turns people give a second mark: none, all, those back at the start, those far out. */
+const secondMarks = [() => false, () => true, (turn: number) => turn % 2 === 1, (turn: number) => turn % 2 === 0] as const
+
+/**
+ * Turns where the number of rows puts them: every way there and back holds the same commands, so that noise and the dead band at
+ * a turn cannot shift it by a row.
+ * @returns the cuts as found where the rows do not divide so, or no turn comes near the one found
+ */
+const regularTurns = (cuts: readonly Cut[], angles: readonly number[], { fullStepDeg, microstepDeg }: SplitOptions): readonly Cut[] => {
+  if (cuts.some(({ kind }) => kind !== 'return')) return cuts
+  const near = Math.max(1, fullStepDeg / microstepDeg)
+  const regular = secondMarks.flatMap((second) => {
+    const doubled = cuts.filter((_, turn) => second(turn)).length
+    const commands = (angles.length - 1 - doubled) / (cuts.length + 1)
+    const secondsUpTo = (turn: number): number => cuts.filter((_, earlier) => earlier <= turn && second(earlier)).length
+    const turns = cuts.map((_, turn): Cut => ({ at: commands * (turn + 1) + secondsUpTo(turn), kind: second(turn) ? 'turn' : 'return' }))
+    const off = turns.reduce((most, turn, i) => Math.max(most, Math.abs(turn.at - (cuts[i]?.at ?? 0))), 0)
+    return Number.isInteger(commands) && off <= near ? [{ turns, off }] : []
+  })
+  return regular.sort((a, b) => a.off - b.off)[0]?.turns ?? cuts
+}
+
+const segmentsOf = (marks: readonly LocatedMark[], cuts: readonly Cut[]): Segment[] => {
   const segments: Segment[] = []
-  const ends = [...cuts, { at: marks.length, kind: 'restart' as const }]
+  const ends: readonly Cut[] = [...cuts, { at: marks.length, kind: 'restart' }]
   let from = 0
   let [pass, direction]: [number, 1 | -1] = [1, 1]
   for (const { at, kind } of ends) {
     const to = kind === 'return' ? at + 1 : at
     segments.push({ direction, pass, marks: marks.slice(from, to) })
     if (kind === 'restart' || direction === -1) pass++
-    direction = kind === 'return' ? (direction === 1 ? -1 : 1) : 1
+    direction = kind === 'restart' ? 1 : direction === 1 ? -1 : 1
     from = at
   }
   return segments
 }
 
-/** A pass has at least eight marks and hardly any way back in it; rows in no order have. */
+/** A pass has at least six marks and hardly any way back in it; rows in no order have. */
 const isOneWay = ({ marks }: Segment, turnDeg: number | null): boolean => {
-  const angles = unwrapped(marks, turnDeg)
+  const angles = unwrapped(marks.map(({ angleDeg }) => angleDeg), turnDeg)
   const path = angles.slice(1).reduce((sum, angle, i) => sum + Math.abs(angle - (angles[i] ?? 0)), 0)
-  return marks.length >= 8 && path <= 1.5 * Math.abs((angles.at(-1) ?? 0) - (angles[0] ?? 0))
+  return marks.length >= 6 && path <= 1.5 * Math.abs((angles.at(-1) ?? 0) - (angles[0] ?? 0))
 }
 
 /**
@@ -93,7 +119,8 @@ const isOneWay = ({ marks }: Segment, turnDeg: number | null): boolean => {
  */
 export const splitPasses = (marks: readonly LocatedMark[], options: SplitOptions): SplitPasses => {
   if (marks.some(labelled)) return { marks, warnings: [] }
-  const cuts = cutsOf(unwrapped(marks, options.turnDeg), options)
+  const angles = unwrapped(marks.map(({ angleDeg }) => angleDeg), options.turnDeg)
+  const cuts = regularTurns(cutsOf(angles, options), angles, options)
   const segments = segmentsOf(marks, cuts)
   if (cuts.length === 0 || !segments.every((segment) => isOneWay(segment, options.turnDeg))) return { marks, warnings: [] }
   const named = segments.map(({ pass, direction, marks: own }) => `rows ${own[0]?.line} to ${own.at(-1)?.line} pass ${pass}${direction === 1 ? '' : ' back'}`)

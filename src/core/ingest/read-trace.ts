@@ -2,6 +2,7 @@ import { oneLine } from '#core/quantity/one-line'
 import { isAngleUnit } from '#core/quantity/position-unit'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { checkMarks } from './check-marks.ts'
+import { numberPasses } from './number-passes.ts'
 import { readMarks } from './read-marks.ts'
 import { readSetUp, type SetUp, setUpKeys, withPart } from './set-up.ts'
 import { type Table, takeApart } from './table.ts'
@@ -85,5 +86,5 @@ export const readTrace = (text: string, options: SetUp = {}): Trace | Unmeasurab
   if (isUnmeasurable(read)) return read
   const warnings = [...head.warnings, ...read.warnings]
   const setUp = { ...head.setUp, ...options }
-  return traceFrom({ marks: read.marks, lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
+  return traceFrom({ marks: numberPasses(read.marks), lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
 }
