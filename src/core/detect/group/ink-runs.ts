@@ -13,6 +13,8 @@ export interface InkRun {
 /** Darkness, as a share of the usual mark's, from which on a bearing is inked. */
 const INKED = 0.3
 const PLACES = 10
+/** Darkest and palest of the places that do not count. */
+const ASIDE = 3
 /** A longer run is cut at its palest places; in seen widths of a stroke. */
 const LONGEST = 5.5
 /** Room for the paper on either side, px beyond the blur. */
@@ -27,19 +29,24 @@ interface Sampled {
 
 const pointAt = ({ map }: View, { centre }: Ring, angle: number, r: number): Point => toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)])
 
-/** Darkness round the ring, mean over the radii that most marks cover. */
+/** Mean of the values that are left when the darkest and the palest are set aside. */
+const middleMean = (values: readonly number[]): number => {
+  const middle = [...values].sort((a, b) => a - b).slice(ASIDE, values.length - ASIDE)
+  return middle.reduce((sum, v) => sum + v, 0) / middle.length
+}
+
+/** Darkness round the ring over the radii that most marks cover; a line that goes round, as of a compass, is dark at few of them. */
 const sampleRing = (view: View, ring: Ring, paper: (angle: number) => number): Sampled => {
   const middle = (ring.inner + ring.outer) / 2
   const [a, b] = [pointAt(view, ring, ring.from, middle), pointAt(view, ring, ring.from + 0.01, middle)]
   const step = 0.01 * (0.5 / Math.max(1e-9, Math.hypot(a[0] - b[0], a[1] - b[1])))
   const dark = Array.from({ length: Math.ceil(ring.span / step) }, (_, i) => {
     const angle = ring.from + i * step
-    let sum = 0
-    for (let k = 0; k < PLACES; k++) {
+    const across = Array.from({ length: PLACES }, (_k, k) => {
       const grey = greyAt(view.raster, pointAt(view, ring, angle, ring.inner + ((k + 0.5) / PLACES) * (ring.outer - ring.inner)))
-      sum += Number.isNaN(grey) ? 0 : paper(angle) - grey
-    }
-    return sum / PLACES / ring.amplitude
+      return Number.isNaN(grey) ? 0 : paper(angle) - grey
+    })
+    return middleMean(across) / ring.amplitude
   })
   return { step, dark }
 }

@@ -4,14 +4,14 @@ import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/refine-marks'
 import type { Ring, View } from '#core/detect/second-look'
-import { centreLineAt } from '#core/detect/stroke-model'
+import { centreLineAt, inkProfile } from '#core/detect/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
 import { countStrokes } from './count-strokes.ts'
 import { fitGroup } from './fit-group.ts'
 import { strokesOf } from './group-strokes.ts'
 import { type InkRun, inkRuns } from './ink-runs.ts'
-import { binned, groupPixels, seenWidth } from './stroke-group.ts'
+import { binned, groupPixels, type Pen, seenWidth } from './stroke-group.ts'
 
 /** Broader strokes, px as seen, are told apart one by one; narrower ones that touch are read together. */
 const NARROW = 5.2
@@ -23,12 +23,17 @@ const FEWEST = 0.1
 const BROADEST_MM = 1.1
 /** With strokes more unlike each other than this (see choosePen) the pen has not been found: median plus 80 % point of |ln(darkness over usual)|. */
 const UNLIKE = 0.28
+/** Strokes that run into each other are darker than what one fit made of several; a pen whose strokes are paler than this share of the marks found one by one draws something else. */
+const LEAST_DARK = 0.5
 /** How far a straight stroke may miss the middle of a hand-drawn one, as a share of its seen width (rendered groups: 0.05). */
 const WOBBLE = 0.05
 /** Strokes taken for one look paler than they are, the paper between them counted in, by about this much. */
 const PALER = 1.3
 /** No photo is sharper, px; a fit may say so where width and blur cannot be told apart. */
 const LEAST_BLUR = 0.9
+
+/** Darkness in the middle of a blurred stroke, grey levels. */
+const peakOf = (amplitude: number, { halfWidth, sigma }: Pen): number => amplitude * inkProfile(0, halfWidth, sigma)
 
 /** Did a stroke fitted by itself stay where the joint fit had it? */
 const stayed = (joint: StrokeFit, alone: StrokeFit | null | undefined, { pen }: ChosenPen): alone is StrokeFit => {
@@ -105,6 +110,7 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
   if (!broad && crowded.length < Math.max(3, FEWEST * first.length)) return null
   const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
   if (chosen === null || chosen.unlike > UNLIKE) return null
+  if (peakOf(chosen.usual, chosen.pen) < LEAST_DARK * peakOf(ring.amplitude, { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx })) return null
   const runs = inkRuns(view, { ...round, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude: chosen.usual }, zone, paper).filter(onPaper)
   const clumping = quantile(marks.map((m) => m.fit.clumping), 0.5)
   const place = (m: FittedMark): Point => m.fit.model.middle

@@ -1,0 +1,21 @@
+import { inkRuns } from '#core/detect/group/ink-runs'
+import { planeMap } from '#core/detect/plane-map'
+import { inkProfile } from '#core/detect/stroke-model'
+import { describe, expect, it } from 'vitest'
+import { drawRaster, radial } from '../draw-raster.ts'
+
+const SHAFT = [150.3, 140.6] as const
+const RING = { centre: SHAFT, inner: 104, outer: 116, halfWidthPx: 0.8, sigmaPx: 0.9, amplitude: 70, from: 0, span: 2 * Math.PI }
+const IDENTITY = [1, 0, 0, 0, 1, 0, 0, 0, 1] as const
+
+describe('inked pieces of a ring', () => {
+  it('are the strokes, not the compass arc as dark as they are that runs through them (simulated)', () => {
+    const arc = (x: number, y: number): number => 210 - 120 * inkProfile(Math.hypot(x - SHAFT[0], y - SHAFT[1]) - 110, 1.3, 0.9)
+    const strokes = Array.from({ length: 20 }, (_, i) => radial(SHAFT, 18 * i + 3, [102, 118], 1.6, 70))
+    const raster = drawRaster([300, 280], strokes, { ground: arc, blur: 0.9, noise: 3, seed: 5 })
+    const runs = inkRuns({ raster, map: planeMap(IDENTITY, null) }, RING, [102, 118], () => 210)
+    expect(runs.length).toBe(20)
+    // Half of what a blurred stroke of 1.6 px shows at three tenths of its depth is 1.6 px; the darkness where arc and stroke cross adds some.
+    for (const { extent } of runs) expect(extent).toBeLessThan(2.6)
+  })
+})
