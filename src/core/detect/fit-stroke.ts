@@ -71,16 +71,20 @@ const steady = ({ size, lower, right }: StrokeSystem, state: StrokeState, start:
 
 const dotOf = (a: Float64Array, b: Float64Array): number => a.reduce((sum, v, i) => sum + v * (b[i] as number), 0)
 
-const clamp = (value: number, limit: number): number => Math.max(-limit, Math.min(limit, value))
+/** Share of a step that is taken: beyond 2 px of the line, 0.4 of the width or 0.3 of the blur its parts no longer go together. */
+const believed = ({ halfWidth, sigma }: StrokeState, step: Float64Array): number =>
+  [2, 2, 2, 0.4 * halfWidth, 0.3 * sigma].reduce((share, limit, i) => Math.min(share, limit / Math.abs(step[i] as number)), 1)
 
-/** Moves the state by a step and says how far the line moved, px. */
+/** Moves the state by a step and says how far the line moved, px. Ink never lightens paper. */
 const moveState = (state: StrokeState, step: Float64Array): number => {
-  for (let i = 0; i < 3; i++) state.bow[i] = (state.bow[i] as number) + clamp(step[i] as number, 2)
-  state.halfWidth = Math.max(0.12, state.halfWidth + clamp(step[3] as number, 0.4 * state.halfWidth))
-  state.sigma = Math.max(0.35, state.sigma + clamp(step[4] as number, 0.3 * state.sigma))
-  for (let i = 0; i < 3; i++) state.ground[i] = (state.ground[i] as number) + (step[5 + i] as number)
-  for (let i = 0; i < state.amplitudes.length; i++) state.amplitudes[i] = (state.amplitudes[i] as number) + (step[FIXED + i] as number)
-  return Math.abs(step[0] as number) + Math.abs(step[1] as number)
+  const share = believed(state, step)
+  const part = (i: number): number => share * (step[i] as number)
+  for (let i = 0; i < 3; i++) state.bow[i] = (state.bow[i] as number) + part(i)
+  state.halfWidth = Math.max(0.12, state.halfWidth + part(3))
+  state.sigma = Math.max(0.35, state.sigma + part(4))
+  for (let i = 0; i < 3; i++) state.ground[i] = (state.ground[i] as number) + part(5 + i)
+  for (let i = 0; i < state.amplitudes.length; i++) state.amplitudes[i] = Math.max(0, (state.amplitudes[i] as number) + part(FIXED + i))
+  return Math.abs(part(0)) + Math.abs(part(1))
 }
 
 /** How a fit is to be made. */

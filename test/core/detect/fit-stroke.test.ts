@@ -1,4 +1,5 @@
 import { modelFrom, refineModels } from '#core/detect/refine-marks'
+import { strokeBetween } from '#core/detect/stroke-model'
 import { erf } from '#core/numeric/error-function'
 import { describe, expect, it } from 'vitest'
 import { drawRaster, seededRandom } from './draw-raster.ts'
@@ -61,5 +62,20 @@ describe('stroke fit under white noise (simulated)', () => {
   it('has no bias beyond its noise', () => {
     const mean = fits.reduce((sum, f) => sum + f.error, 0) / fits.length
     expect(Math.abs(mean)).toBeLessThan((3 * rms(fits.map((f) => f.error))) / Math.sqrt(fits.length))
+  })
+})
+
+describe('stroke fit from starts that are wrong in width, blur and darkness (simulated)', () => {
+  const [from, to] = [[30, 42], [88, 77]] as const
+  const raster = drawRaster([120, 120], [{ from, to, width: 2.2, dark: 150 }], { blur: 0.9, noise: 3, seed: 5 })
+  const shares = [0.4, 0.7, 1, 1.5, 2.2]
+  const starts = shares.flatMap((w) => [0.65, 1, 1.5].flatMap((b) => shares.map((a) => strokeBetween(from, to, { halfWidth: 1.1 * w, sigma: 0.9 * b, amplitudes: new Array<number>(5).fill(150 * a) }))))
+  const models = starts.map((start) => refineModels(raster, [start])[0]?.model)
+
+  // Twenty times the Cramér–Rao bound of such a stroke (0.007 px): no start may end in another minimum.
+  it('comes home to the stroke, and to ink that darkens', () => {
+    const off = models.map((m) => (m === undefined ? Number.NaN : Math.abs(m.bow[0] + (59.5 - m.middle[1]) * -m.along[0] - (59 - m.middle[0]) * -m.along[1])))
+    expect(Math.max(...off)).toBeLessThan(0.15)
+    expect(Math.min(...models.map((m) => Math.min(...(m?.amplitudes ?? [-1]))))).toBeGreaterThan(0)
   })
 })
