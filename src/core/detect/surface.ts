@@ -1,5 +1,6 @@
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import { impliedDesign } from '#core/detect/sheet/implied-design'
+import { sheetPlaces } from '#core/detect/sheet/sheet-outline'
 import { pointerZone } from '#core/detect/sheet/zone'
 import { fitHomography } from '#core/numeric/homography'
 import type { Hints, RectifiedBy } from './detection.ts'
@@ -158,17 +159,18 @@ const widened = (outline: readonly Point[] | null, share: number): readonly Poin
   return outline.map(([x, y]): Point => [cx + share * (x - cx), cy + share * (y - cy)])
 }
 
-const fromSheet = (fix: SheetFix): Surface => ({
-  by: 'sheet',
-  map: { homography: fix.inverse, inverse: fix.homography, radial: fix.radial },
-  outline: widened(clockwiseHull(fix.targets.map((t) => t.px)), fix.rig === 'mirror' ? BEYOND_TARGETS : 1),
-  metric: true,
-  alternatives: [],
-  loose: false,
-  sheet: fix,
-  ringMm: ringOf(fix),
-  doubts: [],
-})
+/** Where marks may be on a printed sheet. */
+const outlineOf = (fix: SheetFix, ringMm: Surface['ringMm']): readonly Point[] | null => {
+  const targets = fix.targets.map((t) => t.px)
+  if (fix.rig === 'mirror') return widened(clockwiseHull(targets), BEYOND_TARGETS)
+  return clockwiseHull([...targets, ...sheetPlaces(fix, ringMm === null ? null : ringMm[1])])
+}
+
+const fromSheet = (fix: SheetFix): Surface => {
+  const ringMm = ringOf(fix)
+  const map = { homography: fix.inverse, inverse: fix.homography, radial: fix.radial }
+  return { by: 'sheet', map, outline: outlineOf(fix, ringMm), metric: true, alternatives: [], loose: false, sheet: fix, ringMm, doubts: [] }
+}
 
 /** Marks start up to 28 mm inside the tip and end before the numbers' ring; 1 mm for the hand. Without the code, by the targets. */
 const ringOf = (fix: SheetFix): Surface['ringMm'] => {

@@ -1,6 +1,7 @@
+import { convexHull } from '#core/detect/paper/outline'
 import { codeMm, placeBlocks } from './blocks.ts'
 import type { PagePlace } from './page-number.ts'
-import type { SheetFix } from './sheet-fix.ts'
+import type { SheetFix, SheetPoint } from './sheet-fix.ts'
 import { targetPlaces } from './target-places.ts'
 import { targetMm } from './target-shapes.ts'
 import { type Box, boxAbout, boxesMeet, discClears, pointerMm, pointerZone, type Zone } from './zone.ts'
@@ -20,15 +21,28 @@ const MOST_UNSEEN = 0.35
 
 const reach = targetMm.outer + targetMm.quiet
 
-/** How well a pointer length explains the targets seen: seen less unseen ones; null when one of them could not be there. */
+/** A target this far outside of those seen may lie beyond the picture's edge, mm. */
+const BEYOND_MM = 2
+
+/** Tells whether a place lies among those given. */
+const among = (places: readonly SheetPoint[]): ((place: SheetPoint) => boolean) => {
+  const hull = convexHull(places)
+  return ([x, y]) => hull.every(([ax, ay], i) => {
+    const [bx, by] = hull[(i + 1) % hull.length] as SheetPoint
+    return (bx - ax) * (y - ay) - (by - ay) * (x - ax) > -BEYOND_MM * Math.hypot(bx - ax, by - ay)
+  })
+}
+
+/** How well a pointer length explains the targets seen: seen less unseen ones among them; null when one of them could not be there. */
 const agreement = (fix: SheetFix, pages: readonly PagePlace[], zone: Zone): number | null => {
   const seen = fix.targets.filter((t) => t.used).map((t) => t.mm)
   if (seen.some((mm) => !discClears(zone, mm, reach))) return null
+  const inView = among(seen)
   const printed = pages.flatMap((page) => {
     const { boxes } = placeBlocks(page, zone)
     return targetPlaces(page).filter((mm) => {
       const box = boxAbout(mm, 2 * reach, 2 * reach)
-      return discClears(zone, mm, reach) && Math.hypot(...mm) > reach && !boxes.some((other) => boxesMeet(box, other))
+      return inView(mm) && discClears(zone, mm, reach) && Math.hypot(...mm) > reach && !boxes.some((other) => boxesMeet(box, other))
     })
   })
   const found = printed.filter((mm) => seen.some((s) => Math.hypot(s[0] - mm[0], s[1] - mm[1]) < 1)).length
