@@ -1,19 +1,22 @@
 import { onOnePaper } from '#core/assign/paper-frame'
 import { asLeftOut } from '#core/assign/rests'
-import { countedOtherwise, mainRun, runsOf } from '#core/assign/runs'
+import { unsettledSteps } from '#core/assign/other-steps'
+import { countedOtherwise, lineAt, mainRun, runsOf } from '#core/assign/runs'
 import { fullStepPhase } from '#core/decide/full-step-phase'
 import { type IncrementLimits, modesOf, usualLimits } from '#core/decide/mode-increments'
 import { otherCounting, withFeet } from '#core/decide/other-readings'
 import { judgeMode, resolvablePerFullStep } from '#core/decide/mode-verdict'
 import { recommend } from '#core/decide/recommend'
+import { straySentence } from '#core/decide/stray-sentence'
 import { figuresOf, roughFigures } from '#core/figures/figures'
 import { meanRun } from '#core/figures/mean-run'
-import { passesOf } from '#core/figures/passes'
+import { creepWithin, passesOf } from '#core/figures/passes'
 import { positionErrors } from '#core/figures/position-errors'
 import { rigFaults } from '#core/figures/rig-faults'
-import { mismatchSentence, scaleMismatch } from '#core/figures/scale-mismatch'
+import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
 import { contradictions, settleLengths, withSettled } from '#core/figures/settle-lengths'
 import { settleMarks } from '#core/figures/settle-uncertainty'
+import { strayMarks } from '#core/figures/stray-marks'
 import type { Trace } from '#core/ingest/trace'
 import { explain, notSought } from '#core/motor/explain'
 import { rms } from '#core/numeric/moments'
@@ -55,13 +58,14 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg: fullStepDeg / microsteps, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg: rms(marks.uDeg) })
   const unbent = earlyDeg.map((angle, k) => angle - (lengths.correctionDeg[k] ?? 0))
   const faults = rigFaults(positionErrors(unbent, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
-  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions]
+  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes)]
 
   const commonUDeg = combined(contributions.filter(({ kind }) => kind === 'common'))
-  const coverageFactor = coverageFactorFor(effectiveDegreesOfFreedom(marks.contributions))
+  const uFreedom = effectiveDegreesOfFreedom(marks.contributions)
+  const coverageFactor = coverageFactorFor(uFreedom)
   const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
   const straightened = (angles: readonly number[]): number[] => angles.map((angle, k) => angle - (correctionDeg[k] ?? 0))
-  const known = { uDeg: marks.uDeg, commonUDeg, coverageFactor, stepsPerRev, microsteps, turnDeg: located.turnDeg, uGuessed: marks.guessed }
+  const known = { uDeg: marks.uDeg, commonUDeg, coverageFactor, uFreedom: uFreedom ?? Number.POSITIVE_INFINITY, stepsPerRev, microsteps, turnDeg: located.turnDeg, uGuessed: marks.guessed }
   const figures = (anglesDeg: readonly number[]) => figuresOf({ anglesDeg, ...known })
   const anglesDeg = straightened(earlyDeg)
   const early = figures(anglesDeg)
@@ -79,9 +83,13 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   })
   const feet = trace.rig.kind === 'mirror' && trace.rig.footMm === null && lengths.lengths.length === 0 ? withFeet(anglesDeg, located.slow, run.ordered) : []
   const others = [...feet, ...readOtherwise.map((angles) => otherCounting(angles, run.assignment.labelsToSettle))]
-  const modes = modesOf(microsteps).map((mode) => judgeMode({ readings, others, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: marks.guessed }, mode, passes.main.runs.length))
+  const unsettled = run.otherSteps?.contradicts ? unsettledSteps(stepsPerRev) : mismatch === null ? null : unsettledScale(mismatch)
+  const judged = { readings, others, uDeg: marks.uDeg, coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: marks.guessed, unsettled }
+  const modes = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
+  const strays = repeated || jumpsUnknown ? [] : strayMarks(early.errorsDeg, { microsteps, uDeg: rms(statedDeg.map((u) => u ?? 0)) })
+  const without = strays.length === 0 ? [] : modes.map(({ microsteps: mode }) => judgeMode({ ...judged, readings: [asLeftOut(anglesDeg, strays.map(({ place }) => place))] }, mode))
   const why = !cause ? notSought : explain({ runs: framed, correctionDeg, uDeg: rms(marks.uDeg), stepsPerRev, microsteps, jumpsUnknown, seed, intervals })
-  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...contradictions(lengths), ...(mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]), ...marks.warnings, ...why.warnings]
+  const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...contradictions(lengths), ...(mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]), ...straySentence(strays, { lines: strays.map(({ place }) => lineAt(run, place)), modes, without }), ...marks.warnings, ...why.warnings]
 
   return resultOf(
     { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, lengths: lengths.lengths, before, phase, modes, recommendation: recommend(modes), why, resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },

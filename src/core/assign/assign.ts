@@ -5,8 +5,10 @@ import type { Assignment, Doubt } from './assignment.ts'
 import { countingMisfit } from './counting-misfit.ts'
 import { labelsToSettle } from './labels-to-settle.ts'
 import { shiftIn, shiftSentence } from './lost-cycles.ts'
+import { logWays } from './log-ways.ts'
 import type { OrderedRun } from './order-run.ts'
 import { otherCounts } from './other-counts.ts'
+import { stepsInOrder } from './other-steps.ts'
 
 export interface AssignOptions {
   /** δ, deg at the shaft. */
@@ -182,11 +184,13 @@ const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, sh
   const spanned = span / options.microstepDeg
   const often = Math.round(restsIn(run) / (commands + 1))
   const again = often > 1 ? `about ${often} marks for each command: number them in a command column, and repeated runs in a pass column (or measure each pass by itself); else ` : ''
+  const steps = stepsInOrder(run, options.microsteps)
+  const instead = steps === null || Math.abs(steps * options.microsteps * options.microstepDeg - 360) < 1e-6 ? '' : ` (one command each would be a motor of ${steps} steps per turn)`
   const seen = shifted.map((sentence) => ` (${sentence.replace(/\.$/, '')})`).join('')
   return unmeasurable(
     `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands${seen}`,
     'the marks',
-    `${again}check steps per revolution, microsteps, the unit and the rig${again ? '' : ', or number the marks in a command column'}`,
+    `${again}check steps per revolution${instead}, microsteps, the unit and the rig${again ? '' : ', or number the marks in a command column'}`,
   )
 }
 
@@ -195,12 +199,6 @@ const spanFits = (run: OrderedRun, assignment: Pick<Assignment, 'lastCommand'>, 
   const last = assignment.lastCommand.at(-1) ?? 0
   const miss = Math.abs((run.anglesDeg.at(-1) ?? 0) / microstepDeg - last)
   return miss <= Math.max(1.5 * microsteps, (bend === 2 ? 0.4 : 0.2) * last)
-}
-
-/** Natural log of the number of ways to choose k of n, by Stirling's formula. */
-const logWays = (n: number, k: number): number => {
-  const logFactorial = (m: number): number => (m < 1 ? 0 : m * Math.log(m) - m + 0.5 * Math.log(2 * Math.PI * m))
-  return Math.max(0, logFactorial(n) - logFactorial(k) - logFactorial(n - k))
 }
 
 /** −2 log likelihood of a counting, noise unknown, and what it costs that this one was picked out of so many. */

@@ -40,10 +40,27 @@ const bestPlace = (positions: readonly number[], kind: CountingSlip['kind'], mod
   return best
 }
 
-/** Scatter of neighbours, which a slip does not enter: half the mean square of second differences over three. */
-const quickScatter = (errors: readonly number[]): number => {
-  const seconds = errors.slice(2).map((error, m) => error - 2 * (errors[m + 1] ?? 0) + (errors[m] ?? 0))
+/** Scatter of neighbours, which a slip hardly enters: half the mean square of second differences over three, from cycle to cycle where there are two. */
+const quickScatter = (errors: readonly number[], period: number): number => {
+  const changes = errors.length >= 2 * period ? errors.slice(period).map((error, m) => (error - (errors[m] ?? 0)) / Math.SQRT2) : errors
+  const seconds = changes.slice(2).map((error, m) => error - 2 * (changes[m + 1] ?? 0) + (changes[m] ?? 0))
   return seconds.reduce((sum, each) => sum + each * each, 0) / seconds.length / 6
+}
+
+/** A wrong number of steps per turn shows as a scale at least so wrong; less than this is no usual number beside another. */
+const leastScale = 0.015
+
+/** By how much the marks go on more than a microstep each, as a share. */
+const scaleOf = (positions: readonly number[]): number => {
+  const middle = (positions.length - 1) / 2
+  const squares = (positions.length * (positions.length ** 2 - 1)) / 12
+  return positions.reduce((sum, position, m) => sum + (position - m) * (m - middle), 0) / squares
+}
+
+/** Squares of the marks as counted, less what a wrong scale, of the steps per turn say, would explain as well as a slip. */
+const misfitAsCounted = (positions: readonly number[], model: CountingModel): number => {
+  const bend = Math.abs(scaleOf(positions)) >= leastScale && model.bend === 0 ? 1 : model.bend
+  return countingMisfit(positions, ascending(positions.length), { ...model, bend })
 }
 
 /**
@@ -55,8 +72,8 @@ const quickScatter = (errors: readonly number[]): number => {
 export const countingSlip = (positions: readonly number[], model: CountingModel): CountingSlip | null => {
   const marks = positions.length
   if (marks < Math.max(fewest, 5 * model.microsteps)) return null
-  const counted = countingMisfit(positions, ascending(marks), model)
-  if (counted / marks < Math.max(0.02, 1.2 * quickScatter(positions.map((position, m) => position - m)))) return null
+  const counted = misfitAsCounted(positions, model)
+  if (counted / marks < Math.max(0.02, 1.2 * quickScatter(positions.map((position, m) => position - m), 4 * model.microsteps))) return null
   const best = (['doubled', 'left out'] as const).map((kind) => bestPlace(positions, kind, model)).reduce((a, b) => (b.misfit < a.misfit ? b : a))
   const gain = (marks / 2) * Math.log(counted / Math.max(best.misfit, 1e-9 * marks))
   return gain > Math.log(2 * marks) + decisive ? best.slip : null

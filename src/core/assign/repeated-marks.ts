@@ -29,6 +29,8 @@ interface Group {
 /** Fewer marks per command than this are one pass with marks written twice here and there, at most. */
 const leastOften = 1.35
 const mostOften = 9
+/** Marks of one command may drift from one to the next by this share of what commands move them. */
+const onward = 0.15
 /** e³: a number is twenty times likelier than the next one. */
 const decisive = 3
 
@@ -62,6 +64,14 @@ const squaresWithin = (angles: readonly number[], groups: readonly Group[], turn
     return total + own.reduce((sum, angle) => sum + (angle - centre) ** 2, 0)
   }, 0)
 
+/** Marks of a group that go on as those of different groups do are no repeats: the steps per turn are wrong, or the microsteps. */
+const goesOn = (angles: readonly number[], groups: readonly Group[]): boolean => {
+  const steps = (places: readonly (readonly [number, number])[]): number => mean(places.map(([from, to]) => (angles[to] ?? 0) - (angles[from] ?? 0)))
+  const within = groups.flatMap(({ members }) => members.slice(1).flatMap((m, i) => (m - (members[i] ?? 0) === 1 ? [[m - 1, m] as const] : [])))
+  const between = groups.slice(1).map(({ members }, g) => [groups[g]?.members[0] ?? 0, members[0] ?? 0] as const)
+  return within.length > 0 && Math.abs(steps(within)) > onward * Math.abs(steps(between))
+}
+
 /** Rows in the order made, every command the same number of times: the way of writing whose groups hold together best. */
 const byWriting = (marks: readonly LocatedMark[], angles: readonly number[], options: RepeatOptions, spanned: number): RepeatedMarks | null => {
   const { microstepDeg, fullStepDeg, turnDeg } = options
@@ -73,7 +83,7 @@ const byWriting = (marks: readonly LocatedMark[], angles: readonly number[], opt
     }),
   )
   const best = tries.sort((a, b) => a.squares - b.squares)[0]
-  if (!best || best.squares > marks.length * microstepDeg ** 2) return null
+  if (!best || best.squares > marks.length * microstepDeg ** 2 || goesOn(angles, best.groups)) return null
   const numbered = best.groups.flatMap(({ command, members }) =>
     members.map((m, pass): LocatedMark => ({ ...(marks[m] as LocatedMark), command, ...(best.writing.back ? { pass: (pass >> 1) + 1, direction: pass % 2 === 0 ? 1 : -1 } : { pass: pass + 1 }) })),
   )
@@ -112,7 +122,7 @@ const byCounting = (marks: readonly LocatedMark[], angles: readonly number[], { 
   if (noise > loosest || open.filter(Boolean).length > mostOpen * marks.length) return null
   const counts = fit.counts.map((count, m) => count - m)
   const groups = [...new Set(counts)].map((command) => ({ command, members: counts.flatMap((count, m) => (count === command && !open[m] ? [m] : [])) }))
-  if (groups.length < 3 || groups.some(({ members }) => members.length === 0)) return null
+  if (groups.length < 3 || groups.some(({ members }) => members.length === 0) || goesOn(angles, groups)) return null
   const dropped = open.flatMap((each, m) => (each ? [marks[m]?.line ?? 0] : []))
   const passes = groups.reduce((least, { members }) => Math.min(least, members.length), Number.POSITIVE_INFINITY)
   return {

@@ -4,6 +4,8 @@ import type { Located, LocatedMark } from '#core/rig/locate'
 import { assign, type AssignOptions, perhapsLeftOut } from './assign.ts'
 import type { Assignment } from './assignment.ts'
 import { countingSlip, type CountingSlip } from './counting-slip.ts'
+import { lonePair } from './lone-pair.ts'
+import { type OtherSteps, otherSteps, otherStepsSentence } from './other-steps.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
 import { repeatedMarks } from './repeated-marks.ts'
@@ -17,6 +19,8 @@ export interface Run {
   readonly ordered: OrderedRun
   readonly assignment: Assignment
   readonly rests: Rests
+  /** Another number of steps per turn that fits the marks as well or better; null as a rule. */
+  readonly otherSteps: OtherSteps | null
 }
 
 /** What the lengths of each rig may bend. */
@@ -45,11 +49,39 @@ const mended = (ordered: OrderedRun, assignment: Assignment, slip: CountingSlip)
   return { ordered: { ...ordered, marks: kept(ordered.marks), anglesDeg: kept(ordered.anglesDeg) }, assignment: { ...assignment, decidedBy: 'fit', commands: assignment.commands - 1, lastCommand: assignment.lastCommand.slice(0, -1), others: [], warnings } }
 }
 
-/** Marks that were only counted are looked over for one too many or too few. */
-const lookedOver = (ordered: OrderedRun, assignment: Assignment, { microstepDeg, microsteps, bend, commands }: AssignOptions): { ordered: OrderedRun; assignment: Assignment } => {
-  if (assignment.decidedBy !== 'order' || commands !== null || assignment.closed || ordered.warnings.length > 0) return { ordered, assignment }
-  const slip = countingSlip(ordered.anglesDeg.map((angle) => angle / microstepDeg), { microsteps, bend })
-  return slip ? mended(ordered, assignment, slip) : { ordered, assignment }
+interface Counted {
+  readonly ordered: OrderedRun
+  readonly assignment: Assignment
+}
+
+/** Marks drawn twice or left out among those a run is looked over for. */
+const mostSlips = 3
+
+/** Without the marks drawn twice, and with a command for a mark left out, as far as the pattern of the trace shows them. */
+const withoutSlips = (counted: Counted, { microstepDeg, microsteps, bend }: AssignOptions, left: number = mostSlips): Counted => {
+  const { ordered, assignment } = counted
+  const slip = left > 0 ? countingSlip(ordered.anglesDeg.map((angle) => angle / microstepDeg), { microsteps, bend }) : null
+  if (!slip) return counted
+  const better = mended(ordered, assignment, slip)
+  return slip.kind === 'doubled' ? withoutSlips(better, { microstepDeg, microsteps, bend } as AssignOptions, left - 1) : better
+}
+
+/** A pair that may be one mark drawn twice: counted so as well, and said. */
+const withPair = ({ ordered, assignment }: Counted, { microstepDeg, microsteps }: AssignOptions): Counted => {
+  const place = assignment.others.length > 0 ? null : lonePair(ordered.anglesDeg.map((angle) => angle / microstepDeg), microsteps)
+  if (place === null) return { ordered, assignment }
+  const other = assignment.lastCommand.map((command, m) => (m < place ? command : command - 1))
+  const lines = [ordered.marks[place - 1]?.line, ordered.marks[place]?.line]
+  const said = `Marks ${lines.join(' and ')} stand at one place and all later ones a microstep behind: one of them was drawn twice, or that command moved nothing. Which it is, no verdict here hangs on; number them in a command column to settle it.`
+  return { ordered, assignment: { ...assignment, others: [other], warnings: [...assignment.warnings, said] } }
+}
+
+/** Marks that were only counted are looked over for some too many or too few. */
+const lookedOver = (counted: Counted, options: AssignOptions): Counted => {
+  const { ordered, assignment } = counted
+  if (assignment.decidedBy !== 'order' || options.commands !== null || assignment.closed || ordered.warnings.length > 0) return counted
+  const better = withoutSlips(counted, options)
+  return better.assignment.lastCommand.at(-1) === better.ordered.marks.length - 1 ? withPair(better, options) : better
 }
 
 /** Passes that nobody labelled, by the way the shaft went or by marks that stand together. */
@@ -71,11 +103,14 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
     const options: AssignOptions = { microstepDeg, microsteps, turnDeg: located.turnDeg, commands: trace.commands, uDeg, bend: bends[trace.rig.kind] }
     const assigned = assign(inOrder, options)
     if (isUnmeasurable(assigned)) return assigned
-    const { ordered, assignment } = trace.ordered ? lookedOver(inOrder, assigned, options) : { ordered: inOrder, assignment: assigned }
+    const { ordered, assignment } = trace.ordered ? lookedOver({ ordered: inOrder, assignment: assigned }, options) : { ordered: inOrder, assignment: assigned }
     const [first] = marks
     const decidedBy = split.decidedBy ?? assignment.decidedBy
-    const said = runs.length === 0 ? [...split.warnings, ...assignment.warnings] : assignment.warnings
-    runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, decidedBy, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg) })
+    const other = decidedBy === 'fit' && trace.commands === null ? otherSteps(ordered, assignment.lastCommand, { stepsPerRev, microsteps, uDeg, bend: options.bend }) : null
+    const perMark = assignment.lastCommand[1] ?? 1
+    const own = [...(other ? [otherStepsSentence(other, stepsPerRev, perMark)] : []), ...assignment.warnings]
+    const said = runs.length === 0 ? [...split.warnings, ...own] : own
+    runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, decidedBy, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg), otherSteps: other })
   }
   return runs
 }
@@ -89,3 +124,6 @@ export const countedOtherwise = (run: Run, turnDeg: number | null): readonly Run
 
 /** Outward runs come first in every judgement; a trace of returns alone is judged on its first. */
 export const mainRun = (runs: readonly Run[]): Run => (runs.find((run) => run.direction === 1) ?? runs[0]) as Run
+
+/** Line of the mark on which the rest at a place of the run stands. */
+export const lineAt = ({ assignment, ordered }: Run, place: number): number => ordered.marks[Math.max(0, assignment.lastCommand.findIndex((command) => command >= place))]?.line ?? 0

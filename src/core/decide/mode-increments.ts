@@ -36,6 +36,8 @@ export interface ModeInput {
   readonly limits: IncrementLimits
   /** u is a guess that no verdict can rest on. */
   readonly uGuessed?: boolean
+  /** What must be settled before any verdict can rest on the trace; null or left out where nothing must. */
+  readonly unsettled?: string | null
 }
 
 /** Another counting may hold more rests than the one the uncertainties are for; the last one stands for them. */

@@ -96,6 +96,7 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
   const worst = worstOf(judged.flatMap((each) => each.worst ?? []))
   const said = judged.find((each) => each.worst === worst) ?? judged[0]
   const found = { microsteps: mode, worstIncrement: agree ? rangeOf(worst ? [worst] : []) : rangeOf(judged.flatMap((each) => each.worst ?? [])), sensitivity: worst ? sensitivityOf(readings, input.limits) : null }
+  if (input.unsettled) return { ...found, verdict: 'not proven', why: input.unsettled, toSettle: null }
   if (input.uGuessed) return { ...found, verdict: 'not proven', why: guessed, toSettle: null }
   if (mode > shown * (1 + rounding)) {
     const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`

@@ -23,6 +23,10 @@ export interface EffectiveOptions {
   readonly microstepDeg: number
   /** Standard uncertainty of a mark that is known to be measurement, deg. */
   readonly uDeg: number
+  /** Degrees of freedom behind u; infinite, or left out, where it was stated. */
+  readonly uFreedom?: number
+  /** So many marks of their own the commands are worth (see `independentMarks`); left out: one each. */
+  readonly marks?: number
 }
 
 type Range = readonly [low: number, high: number]
@@ -51,17 +55,31 @@ const byCycles = (squares: readonly number[], cycles: readonly number[], marking
   })
 }
 
-/** σ² from u alone: K squares of normal marks are noncentral chi-squared with K − 1 degrees of freedom. */
-const byMarks = (squares: readonly number[], uDeg: number, marking: number): Range => {
-  const commands = squares.length
+/**
+ * σ² from u alone: K squares of normal marks are noncentral chi-squared with K − 1 degrees of freedom. What a u estimated from
+ * few repeats leaves open adds to their spread.
+ */
+const byMarks = (squares: readonly number[], { uDeg, uFreedom = Number.POSITIVE_INFINITY, marks: commands = squares.length }: EffectiveOptions, marking: number): Range => {
   const total = mean(squares)
   if (!(marking > 1e-12 * total)) return [Math.max(0, total - marking), Math.max(0, total - marking)]
   const u2 = uDeg * uDeg
+  const ofMarks = (variance: number): number => Math.sqrt((2 * u2 * u2 + 4 * u2 * variance) / commands)
+  const ofBoth = (variance: number): number => Math.hypot(ofMarks(variance), marking * Math.sqrt(2 / uFreedom))
   return unifiedInterval({
-    probabilityBelow: (variance) => normalCdf(noncentralScore((commands * total) / u2, commands - 1, (commands * variance) / u2), 0, 1),
-    distance: (variance) => variance / Math.sqrt((2 * u2 * u2 + 4 * u2 * variance) / commands),
+    probabilityBelow: (variance) => normalCdf((noncentralScore((commands * total) / u2, commands - 1, (commands * variance) / u2) * ofMarks(variance)) / ofBoth(variance), 0, 1),
+    distance: (variance) => variance / ofBoth(variance),
     scale: total,
   })
+}
+
+/** Commands that share a mark share its error: m of them on one mark count as one in the spread of a mean, K²/Σm² in all. */
+export const independentMarks = (anglesDeg: readonly number[]): number => {
+  let [squares, together] = [0, 0]
+  for (let k = 1; k < anglesDeg.length; k++) {
+    together = k > 1 && anglesDeg[k] === anglesDeg[k - 1] ? together + 1 : 1
+    squares += 2 * together - 1
+  }
+  return (anglesDeg.length - 1) ** 2 / squares
 }
 
 /**
@@ -70,12 +88,13 @@ const byMarks = (squares: readonly number[], uDeg: number, marking: number): Ran
  * drawn again fall short of 95 % with the half dozen cycles a small motor gives, which is why they are not used.
  * @param errorsDeg e_0 … e_K
  */
-export const effectiveInterval = (errorsDeg: readonly number[], { microsteps, microstepDeg, uDeg }: EffectiveOptions): EffectiveInterval => {
+export const effectiveInterval = (errorsDeg: readonly number[], options: EffectiveOptions): EffectiveInterval => {
+  const { microsteps, microstepDeg, uDeg } = options
   const squares = errorsDeg.slice(1).map((e) => e * e)
   const cycles = cycleMeans(squares, microsteps)
   const marking = markingShare(uDeg, squares.length)
   const enough = cycles.length >= 4
-  const [least, most] = enough ? byCycles(squares, cycles, marking) : byMarks(squares, uDeg, marking)
+  const [least, most] = enough ? byCycles(squares, cycles, marking) : byMarks(squares, options, marking)
   const value = effectiveCount(microsteps, mean(squares), uDeg, microstepDeg)
   const count = (variance: number): number => effectiveCount(microsteps, variance, 0, microstepDeg)
   return { value, low: Math.min(value, count(most)), high: Math.max(value, count(least)), method: enough ? 'scatter between electrical cycles' : 'parametric' }

@@ -1,4 +1,4 @@
-import { effectiveInterval, type EffectiveInterval } from './effective-interval.ts'
+import { effectiveInterval, type EffectiveInterval, independentMarks } from './effective-interval.ts'
 import { distinctGaps, effectiveCount, gapEffectiveCount } from './effective-microsteps.ts'
 import { type Harmonic, harmonicsOf } from './harmonics.ts'
 import { incrementsOf } from './increments.ts'
@@ -18,6 +18,8 @@ export interface FigureInput {
   readonly commonUDeg: number
   /** k of the expanded uncertainty of increments; 2 unless u was estimated from few repeats. */
   readonly coverageFactor?: number
+  /** Degrees of freedom behind u; infinite, or left out, where it was stated. */
+  readonly uFreedom?: number
   readonly stepsPerRev: number
   readonly microsteps: number
   /** One turn at the shaft when the rig goes round, deg; null otherwise. */
@@ -46,7 +48,7 @@ export interface Figures {
 
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
   const { microsteps, stepsPerRev, commonUDeg } = input
-  const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg) }
+  const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg), marks: Math.max(2, independentMarks(input.anglesDeg)), ...(input.uFreedom === undefined ? {} : { uFreedom: input.uFreedom }) }
   const interval = widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
   return input.uGuessed ? { ...interval, high: microsteps } : interval
 }

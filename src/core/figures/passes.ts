@@ -1,6 +1,7 @@
 import type { FramedRun } from '#core/assign/paper-frame'
 import { cyclesIn } from '#core/assign/lost-cycles'
 import { rms } from '#core/numeric/moments'
+import type { Contribution } from '#core/rig/budget'
 import { type Directions, directionsOf, missingForIso230 } from './directions.ts'
 import { type MeanRun, meanRun } from './mean-run.ts'
 import { type Drift, driftOf } from './pass-drift.ts'
@@ -37,7 +38,7 @@ const driftSentence = (drift: Drift, fullStepDeg: number): string[] => {
     case 'none':
       return []
     case 'trend':
-      return [`From run to run the marks move on by ${size(drift.degPerPass)}, steadily: something warms up or creeps (motor, glue, paper). Let it run warm before marking; the error figures are not touched by it.`]
+      return [`From run to run the marks move on by ${size(drift.degPerPass)}, steadily: something warms up or creeps (motor, glue, paper). Let it run warm before marking; what it may have moved within a run is in the uncertainty.`]
     case 'slip': {
       const cycles = cyclesIn(drift.deg / fullStepDeg)
       const lost = cycles === null ? 'the paper slipped or was put down anew' : `that is ${Math.abs(4 * cycles)} full steps, a multiple of four, so the motor lost ${Math.abs(cycles)} electrical cycle${Math.abs(cycles) === 1 ? '' : 's'} in between`
@@ -50,6 +51,13 @@ const driftSentence = (drift: Drift, fullStepDeg: number): string[] => {
 
 const slipSentence = (slip: SlipWithin | null): string[] =>
   slip ? [`In pass ${slip.pass} the marks step by ${size(slip.deg)} at about command ${slip.command}, which the other runs do not show: paper or pointer slipped there. Leave that pass out or repeat it.`] : []
+
+/** What a creep from run to run may have moved within one, its rms about the mean, as a part all marks of a run share; none where there is none. */
+export const creepWithin = ({ drift, opposite, main }: Passes): Contribution[] => {
+  const perPass = drift.kind === 'trend' ? drift.degPerPass : drift.kind === 'slip' && main.runs.length === 2 ? drift.deg : 0
+  const uDeg = Math.abs(perPass) / (opposite ? 2 : 1) / Math.sqrt(12)
+  return uDeg > 0 ? [{ source: 'creep within a run', uDeg, kind: 'common', degreesOfFreedom: null, note: `${size(perPass)} from run to run, taken to come about steadily` }] : []
+}
 
 /**
  * Repeated runs and returns, all in one frame, the main run first.

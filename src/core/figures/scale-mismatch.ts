@@ -1,8 +1,6 @@
 import tQuantile from '@stdlib/stats-base-dists-t-quantile'
+import { usualSteps } from '#core/quantity/usual-steps'
 import { aboutPattern, patternNoise } from './about-pattern.ts'
-
-/** Numbers of full steps per turn that motors are made with (common practice, no source). */
-const usualSteps = [4, 8, 12, 16, 20, 24, 32, 36, 40, 48, 50, 60, 64, 72, 96, 100, 120, 144, 150, 180, 192, 200, 240, 300, 360, 400, 500, 800]
 
 /** Below this a bent or off-centre rig would do it as well; a length that is wrong by less is found elsewhere. */
 const least = 0.015
@@ -33,3 +31,6 @@ export const mismatchSentence = (share: number, { stepsPerRev, lengths }: { read
   const instead = near === undefined ? '' : `; a motor of ${near} steps per turn would fit`
   return `From cycle to cycle the marks advance ${Math.abs(share * 100).toPrecision(2)} % ${share > 0 ? 'more' : 'less'} than commanded, which a motor in step cannot do: ${['steps per revolution', ...new Set(lengths), 'a gear ratio'].join(' or ')} is wrong${instead}. Until that is settled the figures are of no use.`
 }
+
+/** The same as the reason why no mode can be judged. */
+export const unsettledScale = (share: number): string => `the marks advance ${Math.abs(share * 100).toPrecision(2)} % ${share > 0 ? 'more' : 'less'} than commanded: settle steps per revolution, the lengths of the rig and the gears first`

@@ -148,7 +148,7 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
     return { line, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
   })
   const step = trace.lastDigit * sizeOf(trace.unit)
-  const reading = resolution(rig.kind === 'pointer' || step === 0 ? step : readingStep(positions, step)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
+  const reading = resolution(step === 0 ? 0 : readingStep(positions, step, rig.kind === 'pointer' ? 360 / trace.motor.stepsPerRev / trace.motor.microsteps / gear : undefined)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
   const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: 'from the photo' }))
   const told = partsOf(trace, rig, positions, gear)
   const common = [...told.filter(({ kind }) => kind === 'common'), ...chordReadings(rig, marks, reading), ...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)

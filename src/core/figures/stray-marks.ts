@@ -1,0 +1,65 @@
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
+import { median } from '#core/numeric/median'
+
+export interface StrayOptions {
+  readonly microsteps: number
+  /** Standard uncertainty of a mark, deg. */
+  readonly uDeg: number
+}
+
+/** A rest that stands off alone. */
+export interface StrayMark {
+  /** Place among the rests. */
+  readonly place: number
+  /** How far, deg, travel positive. */
+  readonly offDeg: number
+}
+
+/** Cycles wanted to know what a rest's own phase does, and neighbours on either side to know what its full step does. */
+const fewestCycles = 3
+const neighbours = 3
+/** A mark alone is held against medians of several others, which adds this much to its own standard deviation. */
+const widened = 1.25
+/** Chance that marks as good as stated show any stray at all. */
+const falseAlarm = 0.02
+/** More strays than this share of the marks are no strays. */
+const mostShare = 0.02
+/** Median absolute deviation to standard deviation of a normal distribution. */
+const madToDeviation = 1.4826
+
+const cyclesOf = (errors: readonly number[], place: number, period: number): number[] => {
+  const others: number[] = []
+  for (let k = place % period; k < errors.length; k += period) if (k !== place) others.push(errors[k] ?? 0)
+  return others
+}
+
+/** How far a value is off the neighbours on both sides: the lesser of the two, 0 where it lies between them or has none. */
+const offBoth = (own: readonly number[], k: number): number => {
+  const before = own.slice(Math.max(0, k - neighbours), k)
+  const after = own.slice(k + 1, k + 1 + neighbours)
+  if (before.length === 0 || after.length === 0) return 0
+  const [left, right] = [(own[k] ?? 0) - median(before), (own[k] ?? 0) - median(after)]
+  return left * right <= 0 ? 0 : Math.abs(left) < Math.abs(right) ? left : right
+}
+
+/** What each rest is off the others of its phase, and then off what its neighbours are off theirs: teeth and wander go out with them. */
+const offOf = (errors: readonly number[], period: number): number[] => {
+  const own = errors.map((error, k) => error - median(cyclesOf(errors, k, period)))
+  return own.map((_, k) => offBoth(own, k))
+}
+
+/**
+ * Rests that stand alone, off both what the other cycles show at their phase and what their neighbours are off: slips of the
+ * hand, or a shaft that hung once. A motor's pattern repeats, a bad tooth takes its whole full step along, and neither is found here.
+ * @param errorsDeg e_0 … e_K
+ * @returns furthest first; empty with less than three electrical cycles, or where so many stand off that none is alone
+ */
+export const strayMarks = (errorsDeg: readonly number[], { microsteps, uDeg }: StrayOptions): StrayMark[] => {
+  const period = 4 * microsteps
+  if (errorsDeg.length - 1 < fewestCycles * period) return []
+  const off = offOf(errorsDeg, period)
+  const scatter = Math.max(uDeg, madToDeviation * median(off.map(Math.abs))) * widened
+  const reach = -normalQuantile(falseAlarm / 2 / off.length, 0, 1) * scatter
+  const found = off.flatMap((offDeg, place) => (place > 0 && Math.abs(offDeg) > reach && scatter > 0 ? [{ place, offDeg }] : []))
+  return found.length > Math.max(2, mostShare * off.length) ? [] : found.sort((a, b) => Math.abs(b.offDeg) - Math.abs(a.offDeg))
+}
