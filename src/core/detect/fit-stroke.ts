@@ -29,23 +29,28 @@ const LAST_SLACK = 0.8
 const ROUNDS = 9
 /** Residuals above this share of the stroke's darkness are something else, and tell nothing about how its noise clumps. */
 const FOREIGN = 0.3
-/** A line that moves less than this, px, has settled. */
-const SETTLED = 2e-3
-/** And so has one whose step, in all parameters together, is less than this many of its own standard uncertainties (Newton's decrement). */
+/** A line has settled whose step, in all parameters together, is less than this many of its own standard uncertainties (Newton's decrement). */
 const ENOUGH = 0.25
 /** With no more pixels than this rounds cost little, and faint strokes need them all. */
 const CHEAP = 800
 
-/** Robust noise from some 400 of the residuals, grey levels. */
+/** Some 400 of the first `count` values, evenly spread, each as `get` has it. */
+const someOf = (values: Float64Array, count: number, get: (value: number) => number): Float64Array => {
+  const step = Math.max(1, Math.floor(count / 400))
+  const some = new Float64Array(Math.ceil(count / step))
+  for (let i = 0; i < some.length; i++) some[i] = get(values[i * step] as number)
+  return some
+}
+
+/** Robust noise, grey levels. */
 const noiseOf = (residuals: Float64Array): number => {
-  const step = Math.max(1, Math.floor(residuals.length / 400))
-  const some = new Float64Array(Math.ceil(residuals.length / step))
-  for (let i = 0; i < some.length; i++) some[i] = Math.abs(residuals[i * step] as number)
-  return Math.max(0.3, nthSmallest(some, some.length >> 1) / 0.6745)
+  const sizes = someOf(residuals, residuals.length, Math.abs)
+  return Math.max(0.3, nthSmallest(sizes, sizes.length >> 1) / 0.6745)
 }
 
 const stateFrom = ({ bow, amplitudes, halfWidth, sigma }: StrokeModel, pixels: StrokePixels): StrokeState => {
-  const paper = nthSmallest(pixels.grey.slice(0, pixels.count), Math.floor(0.7 * pixels.count))
+  const greys = someOf(pixels.grey, pixels.count, (grey) => grey)
+  const paper = nthSmallest(greys, Math.floor(0.7 * greys.length))
   return { bow: Float64Array.from(bow), amplitudes: Float64Array.from(amplitudes), halfWidth, sigma, ground: Float64Array.of(paper, 0, 0) }
 }
 
@@ -87,15 +92,18 @@ const moveState = (state: StrokeState, step: Float64Array): number => {
   return Math.abs(part(0)) + Math.abs(part(1))
 }
 
+/** How far the next step will move the line, as steps that shrink go on shrinking. */
+const coming = (moved: number, before: number): number => (moved < before ? (moved * moved) / before : moved)
+
 /** How a fit is to be made. */
 export interface FitCare {
   /** True when the start is already a fit, so that few rounds do. */
   readonly settled: boolean
-  /** A line that moves less than this, px, has settled. */
+  /** A line that would move less than this in a further round, px, has settled. */
   readonly within: number
+  /** Whether it is asked how the noise clumps; 1 is given where it is not. */
+  readonly clumps: boolean
 }
-
-const CAREFUL: FitCare = { settled: false, within: SETTLED }
 
 /**
  * Least-squares fit of a stroke model to the pixels around it: position, lean, bow, width, blur, local brightness and the
@@ -104,7 +112,7 @@ const CAREFUL: FitCare = { settled: false, within: SETTLED }
  * @param reachS the half width over which pixels were gathered
  * @returns null when there are too few pixels or the system is singular
  */
-export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: number, { settled, within } = CAREFUL): StrokeFit | null => {
+export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: number, { settled, within, clumps }: FitCare): StrokeFit | null => {
   const size = FIXED + start.amplitudes.length
   if (pixels.count < 2 * size) return null
   const ordered = orderPixels(pixels, start.halfLength, start.amplitudes.length - 1)
@@ -113,6 +121,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
   const slack = settled ? [] : SLACK
   let cut = (slack[0] ?? 0.5) * Math.max(...state.amplitudes)
   let system: StrokeSystem | null = null
+  let before = 0
   for (let round = 0; round < ROUNDS; round++) {
     system = accumulate(ordered, state, spans, cut)
     const noise = noiseOf(system.residuals)
@@ -122,8 +131,9 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     if (!Number.isFinite(dotOf(step, system.right))) return null
     const moved = moveState(state, step)
     cut = Math.max(CUT * noise, (slack[round + 1] ?? LAST_SLACK) * Math.max(...state.amplitudes))
-    const converged = moved < within || (pixels.count > CHEAP && dotOf(step, system.right) < (ENOUGH * noise) ** 2)
+    const converged = coming(moved, before) < within || (pixels.count > CHEAP && dotOf(step, system.right) < (ENOUGH * noise) ** 2)
     if (converged && round >= slack.length) break
+    before = moved
   }
   if (system === null) return null
   const cofactor = solvePacked(system.lower, Float64Array.from({ length: size }, (_, i) => (i === 0 ? 1 : 0)))
@@ -134,7 +144,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     noise,
     uOffset: noise * Math.sqrt(Math.max(0, cofactor[0] as number)),
     outliers: 1 - system.weight / pixels.count,
-    clumping: clumping(ordered, system.residuals, model, { cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes))), noise }),
+    clumping: !clumps ? 1 : clumping(ordered, system.residuals, model, { cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes))), noise }),
     paper: state.ground[0] as number,
   }
 }

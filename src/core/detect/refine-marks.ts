@@ -3,7 +3,7 @@ import { fitStroke, type StrokeFit } from './fit-stroke.ts'
 import type { Raster } from './raster.ts'
 import { scanEnds } from './scan-ends.ts'
 import { gatherPixels } from './stroke-pixels.ts'
-import { meanAmplitude, type StrokeModel } from './stroke-model.ts'
+import { amplitudeAt, type StrokeModel } from './stroke-model.ts'
 
 const KNOT_PX = 14
 
@@ -39,36 +39,57 @@ const apart = (a: StrokeModel, b: StrokeModel): number => {
 
 const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 3, 60)
 
-const neighboursOf = (own: StrokeModel, models: readonly StrokeModel[]): StrokeModel[] => {
-  const reach = reachOf(own)
-  return models.filter((m) => m !== own && apart(own, m) < reach + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength)
-}
+/** For each of some models the others whose ink may lie among its pixels, by their places. */
+const neighboursOf = (models: readonly StrokeModel[], some: readonly boolean[]): readonly (readonly number[])[] =>
+  models.map((own, i) => {
+    const near: number[] = []
+    if (some[i] !== true) return near
+    const reach = reachOf(own)
+    for (let j = 0; j < models.length; j++) {
+      const m = models[j] as StrokeModel
+      if (j !== i && apart(own, m) < reach + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength) near.push(j)
+    }
+    return near
+  })
 
-const withKnots = (model: StrokeModel): StrokeModel => {
-  const knots = knotsFor(2 * model.halfLength)
-  const usual = meanAmplitude(model)
-  return { ...model, amplitudes: new Array<number>(knots).fill(usual) }
+/** The model between other ends (from `shift` px on along the old one), its darkness where it was. */
+const withKnots = (model: StrokeModel, before: StrokeModel, shift: number): StrokeModel => {
+  const last = knotsFor(2 * model.halfLength) - 1
+  const tauOf = (k: number): number => (shift + ((2 * k) / last - 1) * model.halfLength) / before.halfLength
+  return { ...model, amplitudes: Array.from({ length: last + 1 }, (_, k) => amplitudeAt(before.amplitudes, tauOf(k))) }
 }
 
 /** Pixels enough to find a line to a tenth of a px before it is fitted in earnest, and a step that is small beside that. */
-const FEW = 700
-const ROUGHLY = { settled: false, within: 5e-3 } as const
-const IN_EARNEST = { settled: true, within: 2e-3 } as const
+const FEW = 400
+const ROUGHLY = { settled: false, within: 5e-3, clumps: false } as const
+const IN_EARNEST = { settled: true, within: 1e-3, clumps: true } as const
 
-const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): StrokeFit | null => {
+/** Neighbours' ink of less than this, grey levels, is less than rounding. */
+const LEAST_INK = 0.25
+
+interface Refined {
+  readonly fit: StrokeFit | null
+  /** True when ink of neighbours lay among the pixels. */
+  readonly shared: boolean
+}
+
+const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): Refined => {
   const reachS = reachOf(own)
-  return fitStroke(gatherPixels(raster, own, [own.halfLength, reachS], { neighbours, most: few ? FEW : undefined }), own, reachS, few ? ROUGHLY : IN_EARNEST)
+  const pixels = gatherPixels(raster, own, [own.halfLength, reachS], { neighbours, most: few ? FEW : undefined })
+  return { fit: fitStroke(pixels, own, reachS, few ? ROUGHLY : IN_EARNEST), shared: pixels.shared > LEAST_INK }
 }
 
 const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {
   const reachT = 1.25 * own.halfLength + 6
   const reachS = own.halfWidth + 3 * own.sigma + 2
-  return withKnots(scanEnds(gatherPixels(raster, own, [reachT, reachS], { neighbours }), own, reachT))
+  const cut = scanEnds(gatherPixels(raster, own, [reachT, reachS], { neighbours }), own, reachT)
+  const shift = (cut.middle[0] - own.middle[0]) * own.along[0] + (cut.middle[1] - own.middle[1]) * own.along[1]
+  return withKnots(cut, own, shift)
 }
 
 /**
  * Fits strokes to the full-resolution photo: a rough fit each, their ends found, then a full fit with the ink of the
- * neighbours taken out, repeated once where there are neighbours.
+ * neighbours taken out, repeated once where there is any.
  * @param known fits that are already settled: they keep still unless a start lies beside them
  * @returns one fit per known and start, in order; null where the pixels did not allow one
  */
@@ -76,18 +97,20 @@ export const refineModels = (raster: Raster, starts: readonly StrokeModel[], kno
   const models = [...known.map((k) => k.model), ...starts]
   const fits: (StrokeFit | null)[] = [...known, ...starts.map(() => null)]
   const moved = models.map((m, i) => i >= known.length || starts.some((s) => apart(m, s) < reachOf(m) + s.halfWidth + 3 * s.sigma))
-  const sweep = (work: (own: StrokeModel, neighbours: readonly StrokeModel[], i: number) => StrokeFit | null): void => {
-    models.forEach((own, i) => {
-      if (!moved[i]) return
-      const fit = work(own, neighboursOf(own, models), i)
-      if (fit === null) return
+  const sweep = (some: readonly boolean[], work: (own: StrokeModel, neighbours: readonly StrokeModel[]) => Refined): readonly boolean[] => {
+    const near = neighboursOf(models, some)
+    return models.map((own, i) => {
+      if (some[i] !== true) return false
+      const { fit, shared } = work(own, (near[i] ?? []).map((j) => models[j] as StrokeModel))
+      if (fit === null) return shared
       fits[i] = fit
       models[i] = fit.model
+      return shared
     })
   }
-  sweep((own, neighbours, i) => (i < known.length ? null : refit(raster, own, neighbours, true)))
-  sweep((own, neighbours, i) => (fits[i] === null ? null : refit(raster, rescan(raster, own, neighbours), neighbours)))
-  sweep((own, neighbours, i) => (fits[i] === null || neighbours.length === 0 ? null : refit(raster, own, neighbours)))
+  sweep(moved.map((_, i) => i >= known.length), (own, neighbours) => refit(raster, own, neighbours, true))
+  const shared = sweep(moved.map((m, i) => m && fits[i] !== null), (own, neighbours) => refit(raster, rescan(raster, own, neighbours), neighbours))
+  sweep(shared, (own, neighbours) => refit(raster, own, neighbours))
   return fits
 }
 

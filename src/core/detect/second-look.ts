@@ -1,7 +1,8 @@
 import { nthSmallest } from '#core/numeric/nth-smallest'
 import { bearing, type PlaneMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
-import { darkeningAt, inkProfile, strokeBetween, type StrokeModel } from './stroke-model.ts'
+import { darkeningAt, inkOf, type StrokeInk } from './stroke-ink.ts'
+import { inkProfile, strokeBetween, type StrokeModel } from './stroke-model.ts'
 
 /** Where and how to look round the ring of marks once more. Plane units and rad; width in px of the photo. */
 export interface Ring {
@@ -37,7 +38,7 @@ const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number =
 }
 
 /** Brightness left along one bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
-const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, places }: { readonly known: readonly StrokeModel[]; readonly places: number }): number[] => {
+const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, places }: { readonly known: readonly StrokeInk[]; readonly places: number }): number[] => {
   const dx = Math.cos(angle)
   const dy = -Math.sin(angle)
   const sums = new Array<number>(CHUNKS).fill(0)
@@ -45,7 +46,7 @@ const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, pl
     const r = ring.inner + ((k + 0.5) / places) * (ring.outer - ring.inner)
     const [x, y] = toPhoto(map, [ring.centre[0] + r * dx, ring.centre[1] + r * dy])
     let value = greyAt(raster, x, y)
-    for (const model of known) value += darkeningAt(model, x, y)
+    for (const ink of known) value += darkeningAt(ink, x, y)
     const chunk = Math.floor((k * CHUNKS) / places)
     sums[chunk] = (sums[chunk] as number) + (value * CHUNKS) / places
   }
@@ -102,15 +103,15 @@ export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[],
   const count = Math.ceil((ring.span * middle * pxPerUnit) / step)
   const places = CHUNKS * Math.max(2, Math.min(20, Math.round((2 * sample.halfLength) / CHUNKS / 1.5)))
   const reach = 0.02 + (6 * ring.halfWidthPx) / (middle * pxPerUnit)
-  const sorted = known.map((model) => ({ model, angle: (((bearing(ring.centre, toPlane(map, model.middle)) - ring.from) % TURN) + TURN) % TURN })).sort((a, b) => a.angle - b.angle)
+  const sorted = known.map((model) => ({ ink: inkOf(model), angle: (((bearing(ring.centre, toPlane(map, model.middle)) - ring.from) % TURN) + TURN) % TURN })).sort((a, b) => a.angle - b.angle)
   const angles = Float64Array.from(sorted, ({ angle }) => angle)
   const pieces: number[][] = []
   for (let i = 0; i < count; i++) {
     const offset = (i / count) * ring.span
-    const near: StrokeModel[] = []
+    const near: StrokeInk[] = []
     for (let j = 0; j < angles.length; j++) {
       const away = Math.abs((angles[j] as number) - offset)
-      if (away < reach || away > TURN - reach) near.push((sorted[j] as (typeof sorted)[number]).model)
+      if (away < reach || away > TURN - reach) near.push((sorted[j] as (typeof sorted)[number]).ink)
     }
     pieces.push(leftAlong(view, ring, ring.from + offset, { known: near, places }))
   }

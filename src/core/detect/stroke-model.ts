@@ -18,11 +18,11 @@ export interface StrokeModel {
   readonly amplitudes: readonly number[]
 }
 
-/** Ink profile, 1 in the middle of a wide stroke: ½[erf((s+h)/√2σ) − erf((s−h)/√2σ)]. */
-export const inkProfile = (s: number, halfWidth: number, sigma: number): number => {
-  const scale = Math.SQRT1_2 / sigma
-  return 0.5 * (quickErf((s + halfWidth) * scale) - quickErf((s - halfWidth) * scale))
-}
+/** Ink profile, 1 in the middle of a wide stroke: ½[erf((s+h)·scale) − erf((s−h)·scale)] with scale 1/(√2σ). */
+export const profileAt = (s: number, halfWidth: number, scale: number): number => 0.5 * (quickErf((s + halfWidth) * scale) - quickErf((s - halfWidth) * scale))
+
+/** The same by the blur itself. */
+export const inkProfile = (s: number, halfWidth: number, sigma: number): number => profileAt(s, halfWidth, Math.SQRT1_2 / sigma)
 
 /** Centre line's offset at τ. */
 export const bowAt = ({ bow }: Pick<StrokeModel, 'bow'>, tau: number): number => bow[0] + bow[1] * tau + bow[2] * (1.5 * tau * tau - 0.5)
@@ -57,17 +57,4 @@ export const centreLineAt = (model: StrokeModel, tau: number): Point => {
   const t = tau * model.halfLength
   const s = bowAt(model, tau)
   return [model.middle[0] + t * model.along[0] - s * model.along[1], model.middle[1] + t * model.along[1] + s * model.along[0]]
-}
-
-/** Darkening that a stroke causes at a pixel, grey levels; its ends are blurred like its sides. */
-export const darkeningAt = (model: StrokeModel, x: number, y: number): number => {
-  const dx = x - model.middle[0]
-  const dy = y - model.middle[1]
-  const t = dx * model.along[0] + dy * model.along[1]
-  const { halfLength, sigma } = model
-  if (Math.abs(t) > halfLength + 3 * sigma) return 0
-  const tau = Math.max(-1, Math.min(1, t / halfLength))
-  const s = dy * model.along[0] - dx * model.along[1] - bowAt(model, tau)
-  if (Math.abs(s) > model.halfWidth + 4 * sigma) return 0
-  return amplitudeAt(model.amplitudes, tau) * inkProfile(s, model.halfWidth, sigma) * inkProfile(t, halfLength, sigma)
 }

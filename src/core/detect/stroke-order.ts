@@ -3,6 +3,8 @@ import type { StrokePixels } from './stroke-pixels.ts'
 /** Pixels sorted by the interval between knots that they lie in: interval k holds starts[k] … starts[k + 1] − 1. */
 export interface OrderedPixels extends StrokePixels {
   readonly starts: Int32Array
+  /** Room for what a model leaves of each. */
+  readonly residuals: Float64Array
 }
 
 /** Interval of `intervals` even ones over |t| ≤ halfLength; what lies beyond counts to the outermost. */
@@ -18,7 +20,7 @@ export const orderPixels = ({ count, t, s, grey }: StrokePixels, halfLength: num
   }
   for (let k = 0; k < intervals; k++) starts[k + 1] = (starts[k + 1] as number) + (starts[k] as number)
   const next = starts.slice()
-  const sorted = { count, t: new Float64Array(count), s: new Float64Array(count), grey: new Float64Array(count), starts }
+  const sorted = { count, t: new Float64Array(count), s: new Float64Array(count), grey: new Float64Array(count), starts, residuals: new Float64Array(count) }
   for (let i = 0; i < count; i++) {
     const interval = intervalOf(t[i] as number, halfLength, intervals)
     const to = next[interval] as number

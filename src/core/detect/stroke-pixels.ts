@@ -1,5 +1,6 @@
 import type { Point, Raster } from './raster.ts'
-import { darkeningAt, type StrokeModel } from './stroke-model.ts'
+import { darkeningAt, inkOf, type StrokeInk } from './stroke-ink.ts'
+import type { StrokeModel } from './stroke-model.ts'
 
 /** Pixels of the photo around a stroke, in the stroke's own frame. */
 export interface StrokePixels {
@@ -8,6 +9,11 @@ export interface StrokePixels {
   readonly s: Float64Array
   /** Grey, with the darkening of neighbouring strokes added back. */
   readonly grey: Float64Array
+}
+
+export interface GatheredPixels extends StrokePixels {
+  /** The most that neighbours darkened any of them, grey levels. */
+  readonly shared: number
 }
 
 /** More pixels than this bring nothing: rows are thinned. */
@@ -23,7 +29,7 @@ export const gatherPixels = (
   { middle, along }: Pick<StrokeModel, 'middle' | 'along'>,
   [reachT, reachS]: readonly [number, number],
   { neighbours, most = MOST }: { readonly neighbours: readonly StrokeModel[]; readonly most?: number | undefined },
-): StrokePixels => {
+): GatheredPixels => {
   const [ux, uy] = along
   const spanX = Math.abs(ux) * reachT + Math.abs(uy) * reachS
   const spanY = Math.abs(uy) * reachT + Math.abs(ux) * reachS
@@ -37,7 +43,9 @@ export const gatherPixels = (
   const t = new Float64Array(Math.max(0, capacity))
   const s = new Float64Array(t.length)
   const grey = new Float64Array(t.length)
+  const inks = neighbours.map(inkOf)
   let count = 0
+  let shared = 0
   const byRows = Math.abs(uy) >= Math.abs(ux)
   const [rowStep, columnStep] = byRows ? [thin, 1] : [1, thin]
   for (let y = Math.ceil(y0 / rowStep) * rowStep; y <= y1; y += rowStep) {
@@ -51,14 +59,15 @@ export const gatherPixels = (
       const along_ = dx * ux + dy * uy
       const aside = dy * ux - dx * uy
       if (Math.abs(along_) > reachT || Math.abs(aside) > reachS) continue
-      let value = raster.grey[row + x] as number
-      for (let k = 0; k < neighbours.length; k++) value += darkeningAt(neighbours[k] as StrokeModel, x, y)
+      let ink = 0
+      for (let k = 0; k < inks.length; k++) ink += darkeningAt(inks[k] as StrokeInk, x, y)
+      if (ink > shared) shared = ink
       t[count] = along_
       s[count] = aside
-      grey[count++] = value
+      grey[count++] = (raster.grey[row + x] as number) + ink
     }
   }
-  return { count, t, s, grey }
+  return { count, t, s, grey, shared }
 }
 
 /** Where a row `dy` from the middle enters the band |t| ≤ reachT, |s| ≤ reachS, px from the middle; it leaves it, by symmetry, at −entry(−dy). */

@@ -21,12 +21,14 @@ export interface StrokeSystem {
   /** Sum of the weights, and of weight × residual². */
   weight: number
   sum: number
-  /** Residuals of this round, one per pixel. */
+  /** Residuals of this round, one per pixel; the next round of these pixels writes over them. */
   readonly residuals: Float64Array
 }
 
 /** A pixel touches the fixed parameters and the two amplitudes of its interval between knots. */
 const TOUCHED = FIXED + 2
+/** Place of the paper's level among them, whose derivative is the root of the weight itself. */
+const LEVEL = 5
 
 /** Derivatives of one interval's pixels by each parameter they touch, and last their residuals, all times the root of the weight. */
 type Columns = readonly Float64Array[]
@@ -42,22 +44,29 @@ const columnsFor = (count: number): Columns => {
   return columns
 }
 
-/** Sum of products over the first `count`; four sums at a time, as each addition waits for the one before it. */
-const dot = (a: Float64Array, b: Float64Array, count: number): number => {
-  let p = 0
-  let q = 0
-  let r = 0
-  let s = 0
-  let i = 0
-  for (; i + 3 < count; i += 4) {
-    p += (a[i] as number) * (b[i] as number)
-    q += (a[i + 1] as number) * (b[i + 1] as number)
-    r += (a[i + 2] as number) * (b[i + 2] as number)
-    s += (a[i + 3] as number) * (b[i + 3] as number)
+/** Products of two columns with two others, summed over the first `count`: each number fetched serves twice. */
+const crossSums = ([a, b, c, d]: readonly [Float64Array, Float64Array, Float64Array, Float64Array], count: number, into: Float64Array): void => {
+  let ac = 0
+  let ad = 0
+  let bc = 0
+  let bd = 0
+  for (let i = 0; i < count; i++) {
+    const p = a[i] as number
+    const q = b[i] as number
+    const r = c[i] as number
+    const s = d[i] as number
+    ac += p * r
+    ad += p * s
+    bc += q * r
+    bd += q * s
   }
-  for (; i < count; i++) p += (a[i] as number) * (b[i] as number)
-  return p + q + r + s
+  into[0] = ac
+  into[1] = ad
+  into[2] = bc
+  into[3] = bd
 }
+
+const sums = new Float64Array(4)
 
 /** What one round looks at: the pixels, the state, half length and half width they were gathered over, and the greatest residual that counts. */
 interface Round {
@@ -116,21 +125,30 @@ const fillColumns = ({ pixels, state, spans, cut, residuals }: Round, interval: 
   return n
 }
 
-/** Adds one interval's products of columns to the normal equations. */
+/** Adds one interval's products of columns, two by two, to the normal equations. */
 const addInterval = (system: StrokeSystem, interval: number, from: Columns, count: number): void => {
   const { size, lower, right } = system
   const left = from[TOUCHED] as Float64Array
-  const place = (m: number): number => (m < FIXED ? m : m + interval)
-  for (let m = 0; m < TOUCHED; m++) {
-    const column = from[m] as Float64Array
-    right[place(m)] = (right[place(m)] as number) + dot(column, left, count)
-    for (let n = 0; n <= m; n++) {
-      const cell = place(m) * size + place(n)
-      lower[cell] = (lower[cell] as number) + dot(column, from[n] as Float64Array, count)
+  for (let m = 0; m < TOUCHED; m += 2) {
+    const row = m < FIXED ? m : m + interval
+    const a = from[m] as Float64Array
+    const b = from[m + 1] as Float64Array
+    for (let n = 0; n <= m; n += 2) {
+      crossSums([a, b, from[n] as Float64Array, from[n + 1] as Float64Array], count, sums)
+      const cell = row * size + (n < FIXED ? n : n + interval)
+      lower[cell] = (lower[cell] as number) + (sums[0] as number)
+      if (n < m) lower[cell + 1] = (lower[cell + 1] as number) + (sums[1] as number)
+      lower[cell + size] = (lower[cell + size] as number) + (sums[2] as number)
+      lower[cell + size + 1] = (lower[cell + size + 1] as number) + (sums[3] as number)
     }
+    crossSums([a, b, left, left], count, sums)
+    right[row] = (right[row] as number) + (sums[0] as number)
+    right[row + 1] = (right[row + 1] as number) + (sums[2] as number)
   }
-  system.weight += dot(from[5] as Float64Array, from[5] as Float64Array, count)
-  system.sum += dot(left, left, count)
+  const level = from[LEVEL] as Float64Array
+  crossSums([level, left, level, left], count, sums)
+  system.weight += sums[0] as number
+  system.sum += sums[3] as number
 }
 
 /**
@@ -140,11 +158,10 @@ const addInterval = (system: StrokeSystem, interval: number, from: Columns, coun
  */
 export const accumulate = (pixels: OrderedPixels, state: StrokeState, spans: readonly [halfLength: number, reachS: number], cut: number): StrokeSystem => {
   const size = FIXED + state.amplitudes.length
-  const residuals = new Float64Array(pixels.count)
-  const system: StrokeSystem = { size, lower: new Float64Array(size * size), right: new Float64Array(size), weight: 0, sum: 0, residuals }
+  const system: StrokeSystem = { size, lower: new Float64Array(size * size), right: new Float64Array(size), weight: 0, sum: 0, residuals: pixels.residuals }
   const scratch = columnsFor(pixels.count)
   for (let interval = 0; interval < state.amplitudes.length - 1; interval++) {
-    const count = fillColumns({ pixels, state, spans, cut, residuals }, interval, scratch)
+    const count = fillColumns({ pixels, state, spans, cut, residuals: pixels.residuals }, interval, scratch)
     addInterval(system, interval, scratch, count)
   }
   return system
