@@ -1,8 +1,8 @@
 import { createRequire } from 'node:module'
 import { Resvg } from '@resvg/resvg-js'
-import sharp from 'sharp'
 import type { Detection } from '#core/detect/detection'
 import { overlaySvg } from '#core/detect/overlay-svg'
+import { sharp } from './sharp.ts'
 
 /** Longest side of the picture that is written, px. */
 const LONGEST = 2600

@@ -1,7 +1,8 @@
-import sharp, { type Metadata } from 'sharp'
+import type { Metadata } from 'sharp'
 import { type Orientation, uprightGrey } from '#core/detect/grey'
 import type { Raster } from '#core/detect/raster'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { sharp } from './sharp.ts'
 
 const LEAST_MEGAPIXELS = 0.02
 const MOST_MEGAPIXELS = 51

@@ -1,9 +1,9 @@
-import sharp from 'sharp'
 import type { Detection } from '#core/detect/detection'
 import { toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { extremes } from '#core/numeric/moments'
 import { openCv } from './opencv.ts'
+import { sharp } from './sharp.ts'
 
 /** Longest side of the picture that is written, px. */
 const longest = 1600

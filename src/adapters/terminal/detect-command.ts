@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { optimiseLate } from '#adapters/terminal/detect/optimise-late'
 import { type HintTexts, withHintOptions } from './hint-options.ts'
 import { withSetUpOptions } from './set-up-options.ts'
 
@@ -16,6 +17,7 @@ export const addDetect = (program: Command): void => {
     .option('--json', 'one JSON document on stdout')
     .addHelpText('after', '\nExample:\n  stepwitness detect trace.jpg --paper a4\n\nLook at overlay.png before you believe the marks; correct marks.csv by hand where it is wrong.')
     .action(async (file: string, options: DetectCommandOptions) => {
+      optimiseLate()
       const [{ runDetect }, { show }] = await Promise.all([import('#adapters/terminal/detect/run-detect'), import('#adapters/terminal/outcome')])
       show(await runDetect(file, options), options)
     })

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { positionUnits } from '#core/quantity/position-unit'
 import type { Trace } from './trace.ts'
 

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { directionsSchema, passTableSchema } from './pass-schema.ts'
 
 const finite = z.number()

@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify'
-import { z } from 'zod'
+import * as z from 'zod'
 import { drawSheet } from '#core/prepare/sheet/draw-sheet'
 import { refuse } from './guard.ts'
 import type { Keys } from './keys.ts'

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises'
 import type { FastifyInstance } from 'fastify'
-import { z } from 'zod'
+import * as z from 'zod'
 import { readPhoto } from '#adapters/photo/read-photo'
 import type { Hints } from '#core/detect/detection'
 import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'

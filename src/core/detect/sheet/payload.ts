@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 
 /** Version of the printed sheet's design; a photo of a later one is refused with a clear word. */
 export const sheetVersion = 1

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import type { DriveFigures } from '#core/decide/drive/drive-figures'
 import { driveFigures } from '#core/report/drive-figures'
 import type { Result } from '#core/report/result-schema'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/)
 const point = z.tuple([z.number(), z.number()])
