@@ -1,4 +1,5 @@
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from './candidate.ts'
 import { centreArc } from './centre-arc.ts'
 import { circleSurface, LEAST_DOUBT, type MarksSeen } from './circle/circle-surface.ts'
@@ -115,7 +116,9 @@ const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point
   const like = likenessOf(all)
   const judged = all.map((mark) => ({ mark, why: objectionTo(mark, like) }))
   const { kept, twins } = dropTwins(judged.filter((j) => j.why === null).map((j) => j.mark), pxPerUnitAt(map, toPhoto(map, [centre[0] + radiusOf(all), centre[1]])))
-  return { marks: kept, refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...twins.map((m) => refusalOf(m, 'a second find of one mark'))], together: 0 }
+  const apart = apartFromRing(kept)
+  const late = [...twins.map((m) => refusalOf(m, 'a second find of one mark')), ...[...apart].map((m) => refusalOf(m, 'away from the ring of marks'))]
+  return { marks: kept.filter((m) => !apart.has(m)), refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...late], together: 0 }
 }
 
 const DEG = 180 / Math.PI
