@@ -47,8 +47,15 @@ export const scanEnds = (pixels: StrokePixels, model: StrokeModel, reachT: numbe
     for (let j = last; j >= 0 && j < dark.length && Math.abs(j - last) <= bridge; j += sign) if ((dark[j] as number) > limit) last = j
     return last
   }
-  const from = walk(-1) * slice - reachT
-  const to = (walk(1) + 1) * slice - reachT
+  /** Where the darkness crosses the limit between the last slice that has ink and the next, px. */
+  const edge = (sign: 1 | -1): number => {
+    const last = walk(sign)
+    const [here, next] = [dark[last] as number, Math.min(limit, dark[last + sign] ?? limit)]
+    const beyond = here > next ? (here - limit) / (here - next) : 0.5
+    return (last + 0.5 + sign * beyond) * slice - reachT
+  }
+  const from = edge(-1)
+  const to = edge(1)
   const halfLength = (to - from) / 2
   if (halfLength < 0.35 * model.halfLength) return model
   const shift = (from + to) / 2

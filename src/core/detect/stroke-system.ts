@@ -77,6 +77,15 @@ interface Round {
   readonly residuals: Float64Array
 }
 
+/** Beyond this many blurs from an end the ink is whole. */
+const END_REACH = 3
+
+/** Share of the ink left at `t` by the blur of the ends. */
+const leftByEnds = (t: number, halfLength: number, sigma: number): number => {
+  const inside = halfLength - Math.abs(t)
+  return inside > END_REACH * sigma ? 1 : 0.5 * (1 + quickErf((inside * Math.SQRT1_2) / sigma))
+}
+
 /** Fills residuals and columns with one interval's pixels; returns how many of them count. */
 const fillColumns = ({ pixels, state, spans, cut, residuals }: Round, interval: number, into: Columns): number => {
   const [byPlace, byLean, byBow, byWidth, byBlur, byLevel, byAside, byAlong, byNear, byFar, left] = into as unknown as Eleven
@@ -91,13 +100,15 @@ const fillColumns = ({ pixels, state, spans, cut, residuals }: Round, interval: 
   const to = pixels.starts[interval + 1] as number
   let n = 0
   for (let i = pixels.starts[interval] as number; i < to; i++) {
-    const tau = (pixels.t[i] as number) / halfLength
+    const t = pixels.t[i] as number
+    const tau = t / halfLength
     const s = pixels.s[i] as number
+    const ends = leftByEnds(t, halfLength, sigma)
     const side = s / reachS
     const curve = 1.5 * tau * tau - 0.5
     const d = s - b0 - b1 * tau - b2 * curve
     const f = Math.max(0, Math.min(1, ((tau + 1) / 2) * intervals - interval))
-    const a = near + f * rise
+    const a = (near + f * rise) * ends
     const up = (d + halfWidth) * scale
     const down = (d - halfWidth) * scale
     const p = 0.5 * (quickErf(up * Math.SQRT1_2) - quickErf(down * Math.SQRT1_2))
@@ -118,8 +129,8 @@ const fillColumns = ({ pixels, state, spans, cut, residuals }: Round, interval: 
     byLevel[n] = root
     byAside[n] = root * side
     byAlong[n] = root * tau
-    byNear[n] = -root * p * (1 - f)
-    byFar[n] = -root * p * f
+    byNear[n] = -root * p * ends * (1 - f)
+    byFar[n] = -root * p * ends * f
     left[n++] = root * residual
   }
   return n
