@@ -4,8 +4,8 @@ import type { CentreEstimate } from './centre-from-strokes.ts'
 import { type PlaneMap, toPlane } from './plane-map.ts'
 import type { Point } from './raster.ts'
 
-/** How truly a compass is set on the shaft's place, as a share of the marks' radius: 0.15 mm at 80 mm (common practice, no source). */
-const DRAWN = 0.0019
+/** How truly a compass is set on the shaft's place, mm (common practice, no source). */
+const DRAWN_MM = 0.15
 /** Least part of the circle that fixes a centre, rad. */
 const LEAST_SPAN = 0.9
 
@@ -44,7 +44,7 @@ const ringOf = (pieces: readonly Piece[], tolerance: number): Piece[] => {
 }
 
 /** Centre of a compass arc drawn about the shaft, from the short straight pieces it was seen as; null when there is none. */
-export const centreArc = (candidates: readonly Candidate[], map: PlaneMap, { near, radius }: { readonly near: Point; readonly radius: number }): CentreEstimate | null => {
+export const centreArc = (candidates: readonly Candidate[], map: PlaneMap, { near, perMm }: { readonly near: Point; readonly perMm: number }): CentreEstimate | null => {
   let ring = ringOf(tangential(candidates, map, near), 0.03)
   let circle = ring.length >= 8 ? fitCircle(ring.map((p) => p.point)) : null
   for (let round = 0; round < 3 && circle !== null; round++) {
@@ -57,7 +57,7 @@ export const centreArc = (candidates: readonly Candidate[], map: PlaneMap, { nea
   if (circle === null || circle.covariance === null) return null
   if (new Set(ring.map((p) => Math.round(p.angle * 10))).size / 10 < LEAST_SPAN) return null
   const [row0, row1] = circle.covariance
-  const drawn = (DRAWN * radius) ** 2
+  const drawn = (DRAWN_MM * perMm) ** 2
   // Two ends of one piece are not independent.
   return { centre: circle.centre, covariance: [2 * (row0?.[0] as number) + drawn, 2 * (row0?.[1] as number), 2 * (row1?.[1] as number) + drawn] }
 }

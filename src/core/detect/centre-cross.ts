@@ -6,8 +6,8 @@ import type { Point, Raster } from './raster.ts'
 import { refineMarks } from './refine-marks.ts'
 import { centreLineAt } from './stroke-model.ts'
 
-/** How truly a cross is drawn on the shaft's place, as a share of the marks' radius: 0.2 mm at 80 mm (common practice, no source). */
-const DRAWN = 0.0025
+/** How truly a cross is drawn on the shaft's place, mm (common practice, no source). */
+const DRAWN_MM = 0.15
 
 const crossing = (a: StrokeFit, b: StrokeFit): Point => {
   const [px, py] = centreLineAt(a.model, 0)
@@ -28,7 +28,7 @@ const crossing = (a: StrokeFit, b: StrokeFit): Point => {
  * @param reach how far from `near` (plane) it may lie
  * @param radius the marks' radius, plane units
  */
-export const centreCross = (raster: Raster, candidates: readonly Candidate[], map: PlaneMap, { near, reach, radius }: { readonly near: Point; readonly reach: number; readonly radius: number }): CentreEstimate | null => {
+export const centreCross = (raster: Raster, candidates: readonly Candidate[], map: PlaneMap, { near, reach, radius, perMm }: { readonly near: Point; readonly reach: number; readonly radius: number; readonly perMm: number }): CentreEstimate | null => {
   const lines = candidates.filter((c) => {
     const [a, b, m] = [c.p0, c.p1, c.middle].map((p) => toPlane(map, p)) as [Point, Point, Point]
     const length = Math.hypot(a[0] - b[0], a[1] - b[1])
@@ -50,6 +50,6 @@ export const centreCross = (raster: Raster, candidates: readonly Candidate[], ma
   if (first === undefined || first === null || second === undefined || second === null) return null
   const centre = toPlane(map, crossing(first, second))
   if (Math.hypot(centre[0] - near[0], centre[1] - near[1]) > reach) return null
-  const variance = (DRAWN * radius) ** 2
+  const variance = (DRAWN_MM * perMm) ** 2
   return { centre, covariance: [variance, 0, variance] }
 }

@@ -1,7 +1,7 @@
 import type { CentreEstimate } from './centre-from-strokes.ts'
 
 export interface NamedCentre extends CentreEstimate {
-  readonly from: 'strokes' | 'cross' | 'hole' | 'arc' | 'turn' | 'given' | 'sheet'
+  readonly from: 'strokes' | 'ends' | 'cross' | 'hole' | 'shaft' | 'arc' | 'turn' | 'given' | 'sheet'
 }
 
 export interface CombinedCentre extends CentreEstimate {
@@ -57,5 +57,6 @@ export const combineCentres = (estimates: readonly NamedCentre[]): CombinedCentr
     apart.push(worst.one)
     used = used.filter((o) => o !== worst.one)
   }
-  return { ...weighted(used), used, setAside: apart }
+  // That strokes do not start on a circle is no contradiction.
+  return { ...weighted(used), used, setAside: apart.filter(({ from }) => from !== 'ends') }
 }

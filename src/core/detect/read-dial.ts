@@ -1,13 +1,10 @@
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from './candidate.ts'
-import { centreArc } from './centre-arc.ts'
 import { circleSurface, LEAST_DOUBT, type MarksSeen } from './circle/circle-surface.ts'
-import { centreCross } from './centre-cross.ts'
-import { centreHole } from './centre-hole.ts'
-import { centreFromStrokes } from './centre-from-strokes.ts'
 import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
 import type { Hints } from './detection.ts'
+import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
 import { type EvenTurn, evenTurn } from './even-turn.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
@@ -26,7 +23,6 @@ import { lookAgain } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from './split-wide.ts'
 import { centreLineAt, meanAmplitude } from './stroke-model.ts'
-import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
 import type { AimedLines } from './vote-centre.ts'
@@ -58,52 +54,6 @@ interface Stage {
   readonly surface: Surface
   /** Whether a mark may lie there: on the paper and not in a region to ignore. */
   readonly usable: (px: Point) => boolean
-}
-
-const lineOf = (fit: StrokeFit, map: PlaneMap) => {
-  const a = toPlane(map, centreLineAt(fit.model, -0.9))
-  const b = toPlane(map, centreLineAt(fit.model, 0.9))
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
-  return { middle: toPlane(map, centreLineAt(fit.model, 0)), along: [(b[0] - a[0]) / length, (b[1] - a[1]) / length] as const, length }
-}
-
-const radiusOf = (marks: readonly FittedMark[]): number => marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / marks.length
-
-/** A hand that points with a mouse is believed to this share of the marks' radius. */
-const POINTED = 0.012
-
-/** How closely a shaft is set to the printed hairs, mm (common practice, no source). */
-const SET_MM = 0.1
-
-/** The printed centre: as well as the targets place it and the shaft was set to it. */
-const sheetCentre = (fix: SheetFix, map: PlaneMap): NamedCentre => {
-  const [xx, , yy] = fix.centreCovariancePx
-  const variance = SET_MM ** 2 + (xx + yy) / 2 / fix.pixelsPerMm ** 2
-  return { from: 'sheet', centre: toPlane(map, fix.centrePx), covariance: [variance, 0, variance] }
-}
-
-/** Everything that tells where the shaft is. */
-const centresOf = (stage: Stage, marks: readonly FittedMark[], near: Point, given: Point | undefined): NamedCentre[] => {
-  const { map, raster, candidates, surface } = stage
-  const { sheet } = surface
-  const radius = radiusOf(marks)
-  const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
-  const spread = strokes === null ? 0 : Math.sqrt(strokes.covariance[0] + strokes.covariance[2])
-  const reach = Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * spread))
-  const around = strokes?.centre ?? near
-  const cross = centreCross(raster, candidates, map, { near: around, reach, radius })
-  const hole = cross === null && sheet === null ? centreHole(raster, map, { near: around, reach, radius }) : null
-  // A map made from the circle has it about the marks' centre by construction.
-  const arc = surface.by === 'circle' ? null : centreArc(candidates, map, { near: around, radius })
-  const variance = (POINTED * radius) ** 2
-  return [
-    ...(given === undefined ? [] : [{ from: 'given' as const, centre: toPlane(map, given), covariance: [variance, 0, variance] as const }]),
-    ...(sheet === null ? [] : [sheetCentre(sheet, map)]),
-    ...(strokes === null ? [] : [{ from: 'strokes' as const, ...strokes }]),
-    ...(cross === null ? [] : [{ from: 'cross' as const, ...cross }]),
-    ...(hole === null ? [] : [{ from: 'hole' as const, ...hole }]),
-    ...(arc === null ? [] : [{ from: 'arc' as const, ...arc }]),
-  ]
 }
 
 const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
@@ -190,14 +140,26 @@ const readOn = (raster: Raster, { candidates, vote }: AimedLines, surface: Surfa
   return settle(stage, { ...first, refused: [...early, ...first.refused] }, centre0, hints)
 }
 
+/** What the vote for a centre is worth when nothing else tells, as a share of the marks' radius. */
+const VOTED = 0.1
+
+const voted = (marks: readonly FittedMark[], centre: Point): NamedCentre => {
+  const variance = (VOTED * radiusOf(marks)) ** 2
+  return { from: 'strokes', centre, covariance: [variance, 0, variance] }
+}
+
 /** From strokes that are marks to all of them, their centre and what a full turn tells. */
 const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial => {
   const { map, surface } = stage
-  const centre1 = combineCentres(centresOf(stage, first.marks, near, hints.centrePx)).centre
+  const rough = roughCentres(stage, first.marks, near, hints.centrePx)
+  const centre1 = rough.length === 0 ? near : combineCentres(rough).centre
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
-  const estimates = centresOf(stage, judged.marks, centre1, hints.centrePx)
-  const turn = turnOf(judged.marks, map, combineCentres(estimates).centre, surface)
-  const centre = combineCentres([...estimates, ...(turn === null ? [] : [{ from: 'turn' as const, ...turn }])])
+  const shown = roughCentres(stage, judged.marks, centre1, hints.centrePx)
+  const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
+  const turn = turnOf(judged.marks, map, aimedAt.centre, surface)
+  // A full turn of marks leaves nothing for a cross or a hole to tell.
+  const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt) : [{ from: 'turn', ...turn }]
+  const centre = combineCentres(shown.length + more.length === 0 ? [voted(judged.marks, centre1)] : [...shown, ...more])
   return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, surface }
 }
 
@@ -223,5 +185,6 @@ export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hi
   if (circle === null) return dial
   const start = toPhoto(dial.map, dial.centre.centre)
   const map = turnedAsSeen(circle.map, start)
-  return settle({ raster, candidates: lines.candidates, map, surface: circle, usable }, dial, toPlane(map, start), hints)
+  const near = toPlane(map, start)
+  return settle({ raster, candidates: lines.candidates, map, surface: circle, usable }, { ...dial, marks: dial.marks.map((m) => fittedMark(m.fit, map, near)) }, near, hints)
 }

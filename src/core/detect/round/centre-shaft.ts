@@ -1,0 +1,114 @@
+import type { CentreEstimate } from '#core/detect/centre-from-strokes'
+import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import { cellsToPlane, type Patch, patchAround } from './patch.ts'
+import { type Rim, rimsAbout } from './rims.ts'
+import { edgesOf, voteRound } from './vote-round.ts'
+
+/** Round things that show where the shaft is: what turns with it or was turned with its seat, and the hole cut in the paper for it. */
+export interface RoundThings {
+  readonly shaft: CentreEstimate | null
+  readonly hole: CentreEstimate | null
+}
+
+export interface RoundWish {
+  readonly near: Point
+  /** How far from `near` (plane) the shaft may be. */
+  readonly reach: number
+  /** The marks' radius, plane units. */
+  readonly radius: number
+  /** Plane units per mm, or what comes nearest to it. */
+  readonly perMm: number
+  /** Does the plane show the paper's true shape? */
+  readonly rectified: boolean
+  /** Brightness of bare paper, grey levels. */
+  readonly paper: number
+}
+
+/** Least and greatest radius, mm: from a thin shaft's end to a motor's boss or a pointer's hub; and no more than this share of the marks' radius. */
+const SIZES_MM = [0.7, 13] as const
+const MOST_SHARE = 0.3
+/** Radii below this share of the greatest are looked for by themselves: the shine on a shaft's end would outvote larger rims. */
+const SMALL = 0.3
+const PLACES = 4
+/** Centres nearer to each other than this, cells, are looked at once. */
+const SAME = 0.5
+/** How nearly the rim of a shaft's end or a boss has the shaft's own centre, mm (common practice, no source). */
+const TRUE_MM = 0.05
+/** And a rim in the photo its true place, cells: shine shifts it. */
+const SHINE = 0.15
+/** A rim that is hidden in part may follow something else there: by this share of its radius per share of the turn hidden. */
+const HIDDEN = 0.2
+/** A shaft's end, a boss or a hub lies this far above or below the paper, mm as a standard uncertainty (common practice, no source): seen aslant it is displaced. */
+const RAISED_MM = 1
+/** tan of a usual angle of view where the photo does not tell it: 12°. */
+const USUAL_TILT = 0.21
+/** How truly a hole is cut about a shaft, mm (common practice, no source). */
+const CUT_MM = 0.25
+/** Outside a hole there is paper: at least this share of its brightness. */
+const PALE = 0.75
+/** A contrast of so many grey levels is clear. */
+const CLEAR = 60
+/** Scatter about the circle that halves a rim's worth, cells. */
+const UNROUND = 0.3
+const LEAST_SHARE = { hole: 0.75, shaft: 0.68 } as const
+
+const worth = ({ share, radius, height, rms }: Rim): number => (share * Math.sqrt(radius) * Math.min(1, height / CLEAR)) / (1 + (rms / UNROUND) ** 2)
+
+const best = (rims: readonly Rim[]): Rim | null => rims.reduce<Rim | null>((most, rim) => (most === null || worth(rim) > worth(most) ? rim : most), null)
+
+/** Rims about the places that edges lie evenly round, each looked at again from its own clearest one's centre. */
+const rimsIn = (patch: Patch, [least, greatest]: readonly [number, number], within: number): Rim[] => {
+  const edges = edgesOf(patch)
+  const halves = [[least, Math.max(least + 1, SMALL * greatest)], [Math.max(least, SMALL * greatest), greatest]] as const
+  const places = halves.flatMap((radii) => voteRound(edges, patch.size, { radii, within, most: PLACES }))
+  const centres: Point[] = []
+  for (const place of places) {
+    const first = best(rimsAbout(patch, place, [least, greatest]))
+    if (first !== null && centres.every(([x, y]) => Math.hypot(x - first.centre[0], y - first.centre[1]) > SAME)) centres.push(first.centre)
+  }
+  return centres.flatMap((centre) => rimsAbout(patch, centre, [least, greatest]))
+}
+
+/** Displacement in the plane of what stands 1 mm above the paper: away from the camera, by the tangent of the angle of view. */
+const raisedBy = (map: PlaneMap, centre: Point, perMm: number): Point => {
+  const [a, b, c, d] = jacobianAt(map, toPhoto(map, centre))
+  const [xx, xy, yy] = [a * a + b * b, a * c + b * d, c * c + d * d]
+  const mean = (xx + yy) / 2
+  const spread = Math.hypot((xx - yy) / 2, xy)
+  // Foreshortening is the cosine of the angle of view; the plane is stretched most along the line of sight.
+  const tangent = Math.sqrt((2 * spread) / Math.max(1e-12, mean - spread))
+  const angle = Math.atan2(xy, (xx - yy) / 2) / 2
+  return [perMm * tangent * Math.cos(angle), perMm * tangent * Math.sin(angle)]
+}
+
+const holeOf = (rims: readonly Rim[], patch: Patch, { paper, perMm }: RoundWish): CentreEstimate | null => {
+  const rim = best(rims.filter((r) => r.sign === 1 && r.outside >= PALE * paper && r.share >= LEAST_SHARE.hole))
+  if (rim === null) return null
+  const variance = (CUT_MM * perMm) ** 2 + (rim.u * patch.step) ** 2
+  return { centre: cellsToPlane(patch, rim.centre), covariance: [variance, 0, variance] }
+}
+
+const shaftOf = (rims: readonly Rim[], patch: Patch, map: PlaneMap, { paper, perMm, rectified }: RoundWish): CentreEstimate | null => {
+  const rim = best(rims.filter((r) => r.outside < PALE * paper && r.share >= LEAST_SHARE.shaft))
+  if (rim === null) return null
+  const centre = cellsToPlane(patch, rim.centre)
+  const own = (TRUE_MM * perMm) ** 2 + patch.step ** 2 * (rim.u ** 2 + SHINE ** 2 + (HIDDEN * rim.radius * (1 - rim.share)) ** 2)
+  if (!rectified) return { centre, covariance: [own + (RAISED_MM * perMm * USUAL_TILT) ** 2, 0, own + (RAISED_MM * perMm * USUAL_TILT) ** 2] }
+  const [dx, dy] = raisedBy(map, centre, RAISED_MM * perMm)
+  return { centre, covariance: [own + dx * dx, dx * dy, own + dy * dy] }
+}
+
+/**
+ * The shaft's end, a motor's boss or a pointer's hub, and a hole in the paper, by their round edges near where the strokes aim.
+ * What stands above the paper is believed less along the line of sight, as its height is not known.
+ */
+export const roundThings = (raster: Raster, map: PlaneMap, wish: RoundWish): RoundThings => {
+  const { near, reach, radius, perMm } = wish
+  const greatest = Math.min(MOST_SHARE * radius, SIZES_MM[1] * perMm)
+  const patch = patchAround(raster, map, near, reach + 1.2 * greatest)
+  const radii = [Math.max(2, (SIZES_MM[0] * perMm) / patch.step), greatest / patch.step] as const
+  const away = ({ centre }: Rim): number => Math.hypot(centre[0] - (patch.size - 1) / 2, centre[1] - (patch.size - 1) / 2)
+  const rims = rimsIn(patch, radii, reach / patch.step).filter((rim) => away(rim) * patch.step < reach)
+  return { shaft: shaftOf(rims, patch, map, wish), hole: holeOf(rims, patch, wish) }
+}
