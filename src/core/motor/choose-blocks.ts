@@ -2,7 +2,7 @@ import { type BlockFit, fitBlocks } from './fit-blocks.ts'
 import type { FoldedPattern } from './folded-pattern.ts'
 import { devianceOf, type Noise, noiseOf } from './noise-of.ts'
 import { inverseNormalAt } from './pattern-squares.ts'
-import { type Block, freePlaces, placesOf } from './rest-parameters.ts'
+import { type Block, freePlaces, placesOf, unseenPlaces } from './rest-parameters.ts'
 import { leaps } from './steady-cycle.ts'
 import { widenSearch } from './widen-search.ts'
 
@@ -59,7 +59,8 @@ export const chooseBlocks = (pattern: FoldedPattern): FullModel => {
     return { fit: both, noise: noiseOf(pattern, both.squares, both.places.length), secondOrder: 'both', readingWeight: 1 }
   }
   const lead = devianceOf(pattern, noise, stacks.squares) - devianceOf(pattern, noise, unequal.squares)
-  const weight = 1 / (1 + Math.exp(-lead / 2))
+  // At 1/2 and full steps part of the orders is not seen at all, and what is seen can be bent to either reading.
+  const weight = unseenPlaces(pattern.phases / 4).length > 0 ? 0.5 : 1 / (1 + Math.exp(-lead / 2))
   const alike = weight < ALIKE_BELOW && 1 - weight < ALIKE_BELOW
   const readUnequal = alike ? !leaps(better.parameters) : lead > 0
   return readUnequal

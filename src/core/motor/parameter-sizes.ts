@@ -3,6 +3,7 @@ import { quantileOfSorted } from '#core/numeric/moments'
 import { ALIKE_BELOW, type FullModel } from './choose-blocks.ts'
 import type { FoldedPattern } from './folded-pattern.ts'
 import { BLOCKS, type Block, placesOf, sizeOf, unseenPlaces } from './rest-parameters.ts'
+import { leaps } from './steady-cycle.ts'
 import type { BlockEvidence } from './weigh-blocks.ts'
 
 export interface ParameterSizes {
@@ -26,14 +27,17 @@ const whyUnseen = (block: Block, microsteps: number): string =>
   `At ${microsteps === 1 ? 'full steps' : 'two commands per full step'} the marks show ${block === 'detent4' && microsteps === 1 ? 'nothing' : 'one component only'} of the ${block === 'detent4' ? 'fourth' : 'second'} order: its size cannot be told. Mark at 1/4 or finer.`
 
 const intervalOf = (block: Block, full: FullModel, samples: readonly (readonly number[])[], shown: boolean): Interval => {
-  const value = sizeOf(block, full.fit.parameters)
+  const best = sizeOf(block, full.fit.parameters)
   const sorted = Array.from(Float64Array.from(samples, (sample) => sizeOf(block, sample)).sort())
+  const value = leaps(full.fit.parameters) ? quantileOfSorted(sorted, 0.5) : best
   const low = shown ? quantileOfSorted(sorted, 0.025) : 0
   return { value, low: Math.min(low, value), high: Math.max(quantileOfSorted(sorted, 0.975), value) }
 }
 
 /**
- * Size of each cause with its 95 % interval from the likelihood samples; the interval starts at 0 where the data would do
+ * Size of each cause with its 95 % interval from the likelihood samples. The value is the likeliest one in a smooth motor, whose
+ * likelihood is nearly normal; in a leaping one, whose likelihood has edges at which the likeliest value may sit, it is the
+ * median of the samples (posterior median, flat prior), so that it lies in the bulk of its interval. The interval starts at 0 where the data would do
  * without the block (5 %). Null, with the reason in a sentence, where the model had to leave it out, N does not show it, or the
  * interval is too wide to say anything.
  */

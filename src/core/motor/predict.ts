@@ -41,14 +41,14 @@ export const thin = <T>(list: readonly T[], count: number): readonly T[] => {
 /**
  * Mean square error of a mode with its 95 % interval. In a smooth motor chance in the parameters can only add unevenness, so the samples
  * lie above the fit on average by `bias`, and the fit above the truth by as much again: both are taken off. In a leaping one the error
- * goes up and down in steps as the leaps change place, and the truth may sit on the edge of what is possible: there the outermost
- * samples are the ends (wider than 95 %).
+ * goes up and down in steps as the leaps change place, and the truth may sit on the edge of what is possible: there the
+ * value is the median of the samples and the outermost are the ends (wider than 95 %).
  */
 const squareInterval = (fitted: FittedRests, microsteps: number, samples: number): Interval => {
   const squareOf = (parameters: readonly number[]): number => meanSquareError(parameters, 4 * microsteps, fitted.directions)
   const best = squareOf(fitted.parameters)
   const drawn = thin(fitted.samples, samples).map(squareOf).sort((a, b) => a - b)
-  if (leaps(fitted.parameters)) return { value: best, low: Math.min(best, ...drawn), high: Math.max(best, ...drawn) }
+  if (leaps(fitted.parameters)) return { value: quantileOfSorted(drawn, 0.5), low: Math.min(best, ...drawn), high: Math.max(best, ...drawn) }
   const bias = mean(drawn) - best
   const value = Math.max(0, best - bias)
   const ends = [0.025, 0.975].map((share) => Math.max(0, quantileOfSorted(drawn, share) - 2 * bias))
