@@ -106,6 +106,11 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
 const slowWaves = (residuals: readonly number[], angles: readonly number[]): number[] =>
   [3, 4].flatMap((n) => [Math.cos, Math.sin].map((wave) => (2 * residuals.reduce((sum, r, i) => sum + r * wave(n * (angles[i] as number)), 0)) / residuals.length))
 
+/** A part of the turn without marks that is wider than this may be the unmarked rest of an arc, rad. */
+const WIDEST = 0.9
+/** Across a wide gap marks count as repeating when they keep their places in the pattern to this share of a repeat. */
+const GATHERED = 0.05
+
 /** Counting by the repeats of the pattern gets better as the turn gets truer: so often at most. */
 const REFINED = 3
 
@@ -126,8 +131,11 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
   const sorted = [...points].sort((p, q) => bearing(start, p) - bearing(start, q))
   const angles = sorted.map((p) => bearing(start, p))
   const gaps = angles.map((angle, i) => (i + 1 < angles.length ? (angles[i + 1] as number) : (angles[0] as number) + TURN) - angle)
-  if (Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2) || Math.max(...gaps) > 0.9) return null
-  let best = bestCount(counts(gaps), sorted, start, stretched)
+  if (Math.max(...gaps) > WIDEST) return null
+  // Across a wide gap gaps cannot be counted, but the repeats of the pattern go on.
+  const wide = Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2)
+  let best = bestCount(wide ? repeatCounts(angles) : counts(gaps), sorted, start, stretched)
+  if (wide && best !== null && best.residual > (GATHERED * TURN) / best.steps) return null
   for (let round = 0; round < REFINED && best !== null; round++) {
     const { centre, stretch } = best
     const repeated = bestCount(repeatCounts(sorted.map((p) => seen(p, [centre[0], centre[1], ...stretch]))), sorted, start, stretched)

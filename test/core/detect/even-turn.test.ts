@@ -64,6 +64,25 @@ describe('a full turn of even marks', () => {
     expect(turn?.uStretch ?? 1).toBeLessThan(1e-3)
   })
 
+  // Groups of four round every full step of a 24-step motor; a shadow or a hand hides a tenth of the turn.
+  it('counts on across a wide gap by the pattern that repeats on both sides of it', () => {
+    const marks = Array.from({ length: 96 }, (_, k) => {
+      const a = (2 * Math.PI * (Math.floor(k / 4) + ([0, 0.1, 0.24, 0.41][k % 4] as number))) / 24
+      return [300 * Math.cos(a), -300 * Math.sin(a)] as const
+    }).filter((_, k) => k < 30 || k > 37)
+    const turn = evenTurn(marks, [2, -1], false)
+    expect(Math.hypot(turn?.centre[0] ?? 9, turn?.centre[1] ?? 9)).toBeLessThan(0.1)
+    expect(turn?.steps).toBe(24)
+  })
+
+  it('does not count across a wide gap what keeps no places', () => {
+    const marks = Array.from({ length: 96 }, (_, k) => {
+      const a = (2 * Math.PI * (k + 0.45 * Math.sin(12.9898 * k) + 0.4 * Math.sin(78.233 * k))) / 96
+      return [300 * Math.cos(a), -300 * Math.sin(a)] as const
+    }).filter((_, k) => k < 30 || k > 37)
+    expect(evenTurn(marks, [2, -1], false)).toBeNull()
+  })
+
   it('says nothing for part of a turn or for few marks', () => {
     expect(evenTurn(tilted(48, 0).slice(0, 30), [0, 0], true)).toBeNull()
     expect(evenTurn(tilted(8, 0), [0, 0], true)).toBeNull()
