@@ -114,9 +114,16 @@ const GATHERED = 0.05
 /** Counting by the repeats of the pattern gets better as the turn gets truer: so often at most. */
 const REFINED = 3
 
+/** Do two ways to count come to the same, wherever they begin? */
+const sameCount = (a: Count, b: Count): boolean => {
+  const ahead = (a.index[0] as number) - (b.index[0] as number)
+  return a.steps === b.steps && a.index.every((k, i) => Math.abs(k - (b.index[i] as number) - ahead) < 1e-9)
+}
+
 /** The count that leaves the least doubt; null when none fits. */
 const bestCount = (all: readonly Count[], points: readonly Point[], start: Point, stretched: boolean): EvenTurn | null => {
-  const fits = all.flatMap((count) => (points.length < LEAST_MARKS ? [] : (fitCount(points, count, start, stretched) ?? [])))
+  const different = all.filter((count, i) => all.findIndex((other) => sameCount(count, other)) === i)
+  const fits = different.flatMap((count) => (points.length < LEAST_MARKS ? [] : (fitCount(points, count, start, stretched) ?? [])))
   return fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW).sort((a, b) => worth(a) - worth(b))[0] ?? null
 }
 
@@ -134,11 +141,14 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
   if (Math.max(...gaps) > WIDEST) return null
   // Across a wide gap gaps cannot be counted, but the repeats of the pattern go on.
   const wide = Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2)
-  let best = bestCount(wide ? repeatCounts(angles) : counts(gaps), sorted, start, stretched)
+  const tried: Count[] = wide ? repeatCounts(angles) : counts(gaps)
+  let best = bestCount(tried, sorted, start, stretched)
   if (wide && best !== null && best.residual > (GATHERED * TURN) / best.steps) return null
   for (let round = 0; round < REFINED && best !== null; round++) {
     const { centre, stretch } = best
-    const repeated = bestCount(repeatCounts(sorted.map((p) => seen(p, [centre[0], centre[1], ...stretch]))), sorted, start, stretched)
+    const fresh = repeatCounts(sorted.map((p) => seen(p, [centre[0], centre[1], ...stretch]))).filter((count) => !tried.some((other) => sameCount(count, other)))
+    tried.push(...fresh)
+    const repeated = bestCount(fresh, sorted, start, stretched)
     if (repeated === null || worth(repeated) >= worth(best)) break
     best = repeated
   }

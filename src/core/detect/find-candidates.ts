@@ -2,7 +2,7 @@ import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
 import { lookBands } from './look-bands.ts'
-import { boxSums, doubled, logOf, type Plane, smoothPlane, toFullResolution } from './plane.ts'
+import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution } from './plane.ts'
 import type { Point, Raster } from './raster.ts'
 import { ridgeNoise, ridgePoints } from './ridge.ts'
 import { straightPieces } from './straight-pieces.ts'
@@ -87,9 +87,9 @@ const narrowInk = (candidates: readonly Candidate[]): number => {
  * @param always take the finest whatever the ink: a ruler's ticks are finer than the marks beside it
  */
 export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true, always = false): Candidate[] => {
-  const fine = boxSums(raster, workingFactor(raster))
-  const middle = doubled(fine)
+  const factor = workingFactor(raster)
+  const middle = boxSums(raster, 2 * factor)
   const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), usable)) as [Candidate[], Candidate[]]
-  const finest = !always && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logOf(fine), usable)
+  const finest = !always && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logPlane(raster, factor), usable)
   return [finest, seen, coarse].reduce(mergeLevels)
 }

@@ -26,11 +26,13 @@ export interface BoxSums {
   readonly factor: number
 }
 
-/** Adds a row of the photo, `factor` pixels to a box: first the first of each box, then the second … */
-const addRow = (grey: Uint8Array, from: number, factor: number, into: Uint32Array): void => {
-  for (let i = 0; i < factor; i++) {
-    let at = from + i
-    for (let x = 0; x < into.length; x++, at += factor) into[x] = (into[x] as number) + (grey[at] as number)
+/** Sums of one row of boxes, the photo's pixels from `from` on, `across` to a row. */
+const sumBoxes = (grey: Uint8Array, [from, across, factor]: readonly [number, number, number], into: Uint32Array): void => {
+  const below = factor * across
+  for (let x = 0, left = from; x < into.length; x++, left += factor) {
+    let sum = 0
+    for (let row = left; row < left + below; row += across) for (let at = row; at < row + factor; at++) sum += grey[at] as number
+    into[x] = sum
   }
 }
 
@@ -38,10 +40,7 @@ export const boxSums = ({ width: across, height: down, grey }: Raster, factor: n
   const width = Math.floor(across / factor)
   const height = Math.floor(down / factor)
   const sums = new Uint32Array(width * height)
-  for (let y = 0; y < height * factor; y++) {
-    const row = Math.floor(y / factor) * width
-    addRow(grey, y * across, factor, sums.subarray(row, row + width))
-  }
+  for (let y = 0; y < height; y++) sumBoxes(grey, [y * factor * across, across, factor], sums.subarray(y * width, (y + 1) * width))
   return { width, height, sums, factor }
 }
 

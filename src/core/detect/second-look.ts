@@ -37,16 +37,29 @@ const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number =
   return ((grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx) * (1 - fy) + ((grey[at + width] as number) * (1 - fx) + (grey[at + width + 1] as number) * fx) * fy
 }
 
+/** Way from the ring's inside to its outside at one bearing: px of the photo, as a parabola through its ends and its middle. */
+const rayAt = (map: PlaneMap, ring: Ring, angle: number): readonly [x: Quadratic, y: Quadratic] => {
+  const place = (share: number): Point => {
+    const r = ring.inner + share * (ring.outer - ring.inner)
+    return toPhoto(map, [ring.centre[0] + r * Math.cos(angle), ring.centre[1] - r * Math.sin(angle)])
+  }
+  const [a, b, c] = [place(0), place(0.5), place(1)]
+  const through = (p: number, q: number, r: number): Quadratic => [p, 4 * q - 3 * p - r, 2 * (p + r - 2 * q)]
+  return [through(a[0], b[0], c[0]), through(a[1], b[1], c[1])]
+}
+
+type Quadratic = readonly [number, number, number]
+
 /** Brightness left along one bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
 const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, places }: { readonly known: readonly StrokeInk[]; readonly places: number }): number[] => {
-  const dx = Math.cos(angle)
-  const dy = -Math.sin(angle)
+  const [[x0, x1, x2], [y0, y1, y2]] = rayAt(map, ring, angle)
   const sums = new Array<number>(CHUNKS).fill(0)
   for (let k = 0; k < places; k++) {
-    const r = ring.inner + ((k + 0.5) / places) * (ring.outer - ring.inner)
-    const [x, y] = toPhoto(map, [ring.centre[0] + r * dx, ring.centre[1] + r * dy])
+    const share = (k + 0.5) / places
+    const x = x0 + share * (x1 + share * x2)
+    const y = y0 + share * (y1 + share * y2)
     let value = greyAt(raster, x, y)
-    for (const ink of known) value += darkeningAt(ink, x, y)
+    for (let j = 0; j < known.length; j++) value += darkeningAt(known[j] as StrokeInk, x, y)
     const chunk = Math.floor((k * CHUNKS) / places)
     sums[chunk] = (sums[chunk] as number) + (value * CHUNKS) / places
   }

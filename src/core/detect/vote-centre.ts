@@ -14,6 +14,13 @@ export const leanOf = ({ along, middle }: Candidate, [cx, cy]: Point): number =>
   return Math.atan2(Math.abs(rx * along[1] - ry * along[0]), Math.abs(rx * along[0] + ry * along[1]))
 }
 
+/** Does it surely lean by more than `allowed` (rad, up to 0.7)? As tan x is below 1.25·x there, most lines need no angle. */
+const leansMore = ({ along, middle }: Candidate, [cx, cy]: Point, allowed: number): boolean => {
+  const rx = middle[0] - cx
+  const ry = middle[1] - cy
+  return allowed < 0.7 && Math.abs(rx * along[1] - ry * along[0]) > 1.25 * allowed * Math.abs(rx * along[0] + ry * along[1])
+}
+
 /** Depth of the picture's pen lines: the median, each line weighed by its length and the square of its depth, so that much faint ruling does not count. */
 export const usualDepth = (candidates: readonly Candidate[]): number => {
   const order = [...candidates].sort((a, b) => b.depth - a.depth)
@@ -166,7 +173,9 @@ export const pullCentre = (candidates: readonly Candidate[], start: Point): Poin
       const { along, middle, lengthPx } = candidate
       const radius = Math.hypot(middle[0] - cx, middle[1] - cy)
       if (radius < 0.6 * lengthPx) continue
-      const z = leanOf(candidate, [cx, cy]) / (((limit * Math.PI) / 180) + 1 / lengthPx)
+      const allowed = (limit * Math.PI) / 180 + 1 / lengthPx
+      if (leansMore(candidate, [cx, cy], allowed)) continue
+      const z = leanOf(candidate, [cx, cy]) / allowed
       if (z >= 1) continue
       const weight = (1 - z * z) ** 2 / (radius * radius)
       const nx = -along[1]
