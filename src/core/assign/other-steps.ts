@@ -25,10 +25,22 @@ const contradicted = 6
 const nearest = 0.012
 const fewest = 12
 
-/** Natural log of the number of ways to number the marks between the first and the last; none to choose from where every gap is the same. */
-const choice = (commands: readonly number[]): number => {
+/** Do the numbered commands lie alike in every period of so many commands? */
+const repeats = (commands: readonly number[], period: number): boolean => {
+  const places = new Set(commands.map((command) => command % period))
+  const last = commands.at(-1) ?? 0
+  return Array.from({ length: last + 1 }, (_, c) => c).filter((c) => places.has(c % period)).length === commands.length
+}
+
+/**
+ * Natural log of the number of ways to number the marks between the first and the last: of one period's where every full step, pair of
+ * them or electrical cycle is numbered alike; none to choose from where every gap is the same.
+ */
+const choice = (commands: readonly number[], microsteps: number): number => {
   const [last, marks] = [commands.at(-1) ?? 0, commands.length]
-  return isEven(commands) ? 0 : logWays(last - 1, marks - 2)
+  if (isEven(commands)) return 0
+  const period = [1, 2, 4].map((steps) => steps * microsteps).find((each) => last >= 2 * each && repeats(commands, each))
+  return period === undefined ? logWays(last - 1, marks - 2) : logWays(period, new Set(commands.map((command) => command % period)).size)
 }
 
 const isEven = (commands: readonly number[]): boolean => commands.every((command, m) => command * (commands.length - 1) === m * (commands.at(-1) ?? 0))
@@ -44,7 +56,7 @@ const costOf = (positionsDeg: readonly number[], commands: readonly number[], mi
     return (marks / 2) * Math.log(Math.max(misfit / Math.max(1, marks - means), floor)) + (means / 2) * Math.log(marks)
   }
   const folded = last >= 8 * microsteps ? costWith(microsteps, new Set(commands.map((command) => command % (4 * microsteps))).size) : Number.POSITIVE_INFINITY
-  return Math.min(folded, costWith(last + 1, 1)) + choice(commands)
+  return Math.min(folded, costWith(last + 1, 1)) + choice(commands, microsteps)
 }
 
 /** The usual number of steps per turn with which so many marks would be one command each; null where none comes near. */

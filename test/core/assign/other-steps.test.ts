@@ -30,6 +30,11 @@ describe('steps per turn that the marks contradict', () => {
     expect(result.warnings.join(' ')).toMatch(/Every mark holds 2 commands.*motor of 100 steps per turn.*would look the same/)
     expect(result.modes.at(-1)?.verdict).toBe('fails')
   })
+  it('three commands in one jump, then one, in every full step, is a pattern and no wrong number of steps', () => {
+    const result = measured(Array.from({ length: 24 }, (_, i) => [15 * i, 15 * i + 11.25]).flat(), 24, 4, 0.3)
+    expect(result.warnings.join(' ')).not.toMatch(/steps-per-rev/)
+    expect(result.modes.map(({ verdict }) => verdict)).toEqual(['holds', 'not proven', 'fails']) // half steps: 0.5 and 1.5 of nominal, on the limits
+  })
   it('what does not fit at all is refused with the number that would', () => {
     const trace = readTrace(['# steps-per-rev: 100', '# microsteps: 4', ...pump.map((p) => p.toFixed(4))].join('\n'))
     if (trace.kind !== 'trace') throw new Error('unread')
