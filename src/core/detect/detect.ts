@@ -34,8 +34,8 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
     return surface.outline === null ? onTheBright(raster, usable) : usable
   }
   const lines = linesIn(hints.rig === 'mirror')
-  const { short } = splitLongLines(lines)
-  const aimed = { candidates: short, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
+  const { short, pieces } = splitLongLines(lines)
+  const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
   if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
     const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesIn(true), surface, hints)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, hints)

@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import { roundThings } from '#core/detect/round/centre-shaft'
+import { type RoundRim, roundThings } from '#core/detect/round/centre-shaft'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Candidate } from './candidate.ts'
 import { centreArc } from './centre-arc.ts'
@@ -44,6 +44,8 @@ const sheetCentre = (fix: SheetFix, map: PlaneMap): NamedCentre => {
 export interface Scene {
   readonly raster: Raster
   readonly candidates: readonly Candidate[]
+  /** Lines that look like pieces of longer ones. */
+  readonly pieces: readonly Candidate[]
   readonly map: PlaneMap
   readonly surface: Surface
 }
@@ -82,17 +84,25 @@ export const roughCentres = (scene: Scene, marks: readonly FittedMark[], near: P
  * What else shows in the photo where the shaft is: a cross, a hole, the shaft itself, a compass arc.
  * @param rough where the strokes show it
  */
-export const centresSeen = ({ raster, candidates, map, surface }: Scene, marks: readonly FittedMark[], { centre: near, covariance: [xx, , yy] }: CentreEstimate): NamedCentre[] => {
+export const centresSeen = ({ raster, candidates, pieces, map, surface }: Scene, marks: readonly FittedMark[], { centre: near, covariance: [xx, , yy] }: CentreEstimate): NamedCentre[] => {
   const radius = radiusOf(marks)
   const perMm = surface.metric ? 1 : radius / USUAL_RADIUS_MM
   const where = { near, reach: Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * Math.sqrt(xx + yy))), radius, perMm }
   const round = surface.sheet === null ? roundThings(raster, map, { ...where, rectified: surface.by !== 'none', paper: median(marks.map((m) => m.fit.paper)) }) : null
   // A map made from the circle has it about the marks' centre by construction.
   const arc = surface.by === 'circle' ? null : centreArc(candidates, map, where)
-  const cross = centreCross(raster, candidates, map, where)
+  const found = centreCross(raster, { candidates, pieces }, map, where)
+  // Short straight pieces of a rim cross, too.
+  const cross = found === null || round?.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
   // Compasses are set on the cross: both are as far off the shaft as it is, and together tell no more than one of them.
   const drawn = [...named('cross', cross), ...named('arc', arc)]
   return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...named('hole', round?.hole ?? null), ...named('shaft', round?.shaft ?? null)]
+}
+
+/** Well off the middle of something round, and on it or close by. */
+const liesOn = ({ centre, radius }: RoundRim, [x, y]: Point): boolean => {
+  const away = Math.hypot(x - centre[0], y - centre[1])
+  return away > 0.4 * radius && away < 1.5 * radius
 }
 
 const scaled = ([xx, xy, yy]: CentreEstimate['covariance'], factor: number): CentreEstimate['covariance'] => [factor * xx, factor * xy, factor * yy]

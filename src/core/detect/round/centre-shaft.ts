@@ -5,8 +5,15 @@ import { cellsToPlane, type Patch, patchAround } from './patch.ts'
 import { type Rim, rimsAbout } from './rims.ts'
 import { edgesOf, voteRound } from './vote-round.ts'
 
+export interface RoundRim {
+  readonly centre: Point
+  readonly radius: number
+}
+
 /** Round things that show where the shaft is: what turns with it or was turned with its seat, and the hole cut in the paper for it. */
 export interface RoundThings {
+  /** All round edges, plane. */
+  readonly rims: readonly RoundRim[]
   readonly shaft: CentreEstimate | null
   readonly hole: CentreEstimate | null
 }
@@ -110,5 +117,5 @@ export const roundThings = (raster: Raster, map: PlaneMap, wish: RoundWish): Rou
   const radii = [Math.max(2, (SIZES_MM[0] * perMm) / patch.step), greatest / patch.step] as const
   const away = ({ centre }: Rim): number => Math.hypot(centre[0] - (patch.size - 1) / 2, centre[1] - (patch.size - 1) / 2)
   const rims = rimsIn(patch, radii, reach / patch.step).filter((rim) => away(rim) * patch.step < reach)
-  return { shaft: shaftOf(rims, patch, map, wish), hole: holeOf(rims, patch, wish) }
+  return { rims: rims.map((rim) => ({ centre: cellsToPlane(patch, rim.centre), radius: rim.radius * patch.step })), shaft: shaftOf(rims, patch, map, wish), hole: holeOf(rims, patch, wish) }
 }

@@ -49,12 +49,12 @@ describe('round things where the shaft is', () => {
   })
 
   it('are none on bare paper, nor where only an edge or a cross is', () => {
-    expect(roundThings(photoOf([]), photoPlane, wish)).toEqual({ shaft: null, hole: null })
+    expect(roundThings(photoOf([]), photoPlane, wish)).toMatchObject({ shaft: null, hole: null })
     const cross = photoOf([])
     const crossed = { ...cross, grey: cross.grey.map((v, i) => (Math.abs((i % SIZE) - 200) < 2 && Math.abs(Math.floor(i / SIZE) - 200) < 20) || (Math.abs(Math.floor(i / SIZE) - 200) < 2 && Math.abs((i % SIZE) - 200) < 20) ? 60 : v) }
-    expect(roundThings(crossed, photoPlane, wish)).toEqual({ shaft: null, hole: null })
+    expect(roundThings(crossed, photoPlane, wish)).toMatchObject({ shaft: null, hole: null })
     const edge = { ...cross, grey: cross.grey.map((v, i) => ((i % SIZE) + 0.4 * Math.floor(i / SIZE) > 290 ? 60 : v)) }
-    expect(roundThings(edge, photoPlane, wish)).toEqual({ shaft: null, hole: null })
+    expect(roundThings(edge, photoPlane, wish)).toMatchObject({ shaft: null, hole: null })
   })
 
   // What stands h above a plane seen at the angle v to its normal is displaced in it by h·tan v along the line of sight (by hand).
