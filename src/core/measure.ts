@@ -8,6 +8,7 @@ import { otherCounting, withFeet } from '#core/decide/other-readings'
 import { judgeMode, resolvablePerFullStep } from '#core/decide/mode-verdict'
 import { recommend } from '#core/decide/recommend'
 import { straySentence } from '#core/decide/stray-sentence'
+import { chordWander, countOfPattern } from '#core/figures/chord-wander'
 import { figuresOf, roughFigures } from '#core/figures/figures'
 import { meanRun } from '#core/figures/mean-run'
 import { creepWithin, passesOf } from '#core/figures/passes'
@@ -58,7 +59,8 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg: fullStepDeg / microsteps, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg: rms(marks.uDeg) })
   const unbent = earlyDeg.map((angle, k) => angle - (lengths.correctionDeg[k] ?? 0))
   const faults = rigFaults(positionErrors(unbent, fullStepDeg / microsteps), { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
-  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes)]
+  const wander = trace.rig.kind === 'chord' ? chordWander(positionErrors(unbent, fullStepDeg / microsteps), { microsteps, uDeg: rms(marks.uDeg) }) : []
+  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes), ...wander]
 
   const commonUDeg = combined(contributions.filter(({ kind }) => kind === 'common'))
   const uFreedom = effectiveDegreesOfFreedom(marks.contributions)
@@ -89,10 +91,11 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const strays = repeated || jumpsUnknown ? [] : strayMarks(early.errorsDeg, { microsteps, uDeg: rms(statedDeg.map((u) => u ?? 0)) })
   const without = strays.length === 0 ? [] : modes.map(({ microsteps: mode }) => judgeMode({ ...judged, readings: [asLeftOut(anglesDeg, strays.map(({ place }) => place))] }, mode))
   const why = !cause ? notSought : explain({ runs: framed, correctionDeg, uDeg: rms(marks.uDeg), stepsPerRev, microsteps, jumpsUnknown, seed, intervals })
+  const otherCounts = [...readOtherwise.map((angles) => roughFigures({ ...known, anglesDeg: angles }).effectiveMicrosteps.value), ...(wander.length > 0 ? [countOfPattern(early.errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })] : [])]
   const warnings = [...trace.warnings, ...located.warnings, ...runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings]), ...passes.warnings, ...contradictions(lengths), ...(mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]), ...straySentence(strays, { lines: strays.map(({ place }) => lineAt(run, place)), modes, without }), ...marks.warnings, ...why.warnings]
 
   return resultOf(
-    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, faults, lengths: lengths.lengths, before, phase, modes, recommendation: recommend(modes), why, resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
+    { trace, run, passes, anglesDeg, uDeg: marks.uDeg, contributions, early, late, otherCounts, faults, lengths: lengths.lengths, before, phase, modes, recommendation: recommend(modes), why, resolvable: resolvablePerFullStep(fullStepDeg, rms(marks.uDeg)), warnings },
     { seed, intervals, limits },
   )
 }

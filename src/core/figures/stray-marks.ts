@@ -1,4 +1,5 @@
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
+import { dealtOut } from '#core/numeric/dealt-out'
 import { median } from '#core/numeric/median'
 
 export interface StrayOptions {
@@ -27,24 +28,24 @@ const mostShare = 0.02
 /** Median absolute deviation to standard deviation of a normal distribution. */
 const madToDeviation = 1.4826
 
-const cyclesOf = (errors: readonly number[], place: number, period: number): number[] => {
-  const others: number[] = []
-  for (let k = place % period; k < errors.length; k += period) if (k !== place) others.push(errors[k] ?? 0)
-  return others
+/** Middle of the values beside a place, one to three of them. */
+const middleOf = (values: readonly number[], from: number, to: number): number => {
+  const [a = 0, b = a, c] = values.slice(from, to)
+  return c === undefined ? (a + b) / 2 : Math.max(Math.min(a, b), Math.min(Math.max(a, b), c))
 }
 
 /** How far a value is off the neighbours on both sides: the lesser of the two, 0 where it lies between them or has none. */
 const offBoth = (own: readonly number[], k: number): number => {
-  const before = own.slice(Math.max(0, k - neighbours), k)
-  const after = own.slice(k + 1, k + 1 + neighbours)
-  if (before.length === 0 || after.length === 0) return 0
-  const [left, right] = [(own[k] ?? 0) - median(before), (own[k] ?? 0) - median(after)]
+  if (k === 0 || k === own.length - 1) return 0
+  const here = own[k] ?? 0
+  const [left, right] = [here - middleOf(own, Math.max(0, k - neighbours), k), here - middleOf(own, k + 1, k + 1 + neighbours)]
   return left * right <= 0 ? 0 : Math.abs(left) < Math.abs(right) ? left : right
 }
 
 /** What each rest is off the others of its phase, and then off what its neighbours are off theirs: teeth and wander go out with them. */
 const offOf = (errors: readonly number[], period: number): number[] => {
-  const own = errors.map((error, k) => error - median(cyclesOf(errors, k, period)))
+  const usual = dealtOut(errors, period).map(median)
+  const own = errors.map((error, k) => error - (usual[k % period] ?? 0))
   return own.map((_, k) => offBoth(own, k))
 }
 

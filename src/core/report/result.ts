@@ -26,6 +26,8 @@ export interface Measured {
   /** Jumps read first, and last where that differs. */
   readonly early: Figures
   readonly late: Figures
+  /** N_eff by other countings of the commands that are nearly as likely. */
+  readonly otherCounts: readonly number[]
   readonly faults: RigFaults
   readonly lengths: readonly SettledLength[]
   readonly before: RoughFigures
@@ -66,7 +68,7 @@ const restRows = ({ passes, anglesDeg, uDeg, early, late, trace }: Measured, jud
   })
 }
 
-const figureTable = ({ early, late, passes, trace }: Measured, judged: boolean): Result['figures'] => {
+const figureTable = ({ early, late, otherCounts, passes, trace }: Measured, judged: boolean): Result['figures'] => {
   const fullStepDeg = 360 / trace.motor.stepsPerRev
   const open = passes.main.jumpsUnknown
   const { effectiveMicrosteps: first } = early
@@ -84,7 +86,7 @@ const figureTable = ({ early, late, passes, trace }: Measured, judged: boolean):
     reversed: judged ? early.reversed : null,
     missing: judged ? early.missing : null,
     distinctPerFullStep: judged ? early.distinctPerFullStep : null,
-    effectiveMicrosteps: { ...first, low: Math.min(first.low, last.low), high: Math.max(first.high, last.high) },
+    effectiveMicrosteps: { ...first, low: Math.min(first.low, last.low, ...otherCounts), high: Math.max(first.high, last.high, ...otherCounts) },
     gapEffectiveMicrosteps: judged ? early.gapEffectiveMicrosteps : null,
     harmonics: [...early.harmonics],
     jumpsLast: open ? { positionErrorPeakDeg: late.size.peakDeg, positionErrorPeakToPeakDeg: late.size.peakToPeakDeg, positionErrorRmsDeg: late.size.rmsDeg, effectiveMicrosteps: last.value } : null,
