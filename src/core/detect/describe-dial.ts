@@ -1,5 +1,6 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
+import { centreDoubt } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { findPointer, type Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
@@ -113,7 +114,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
   const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
-  const radius = dial.marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / dial.marks.length
   const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) : null
   return {
     kind: 'detection',
@@ -122,7 +122,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     heightPx: raster.height,
     centrePx,
     centreCovariancePx: covarianceInPhoto(covariance, dial.map, centrePx),
-    centreUDeg: (DEG * Math.sqrt((covariance[0] + covariance[2]) / 2)) / radius,
+    centreUDeg: DEG * centreDoubt(dial.marks.map((m) => inkCentroid(m.fit, dial.map)), dial.centre),
     rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
     rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
     pixelsPerMm,
