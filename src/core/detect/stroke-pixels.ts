@@ -1,4 +1,4 @@
-import type { Point, Raster } from './raster.ts'
+import type { Raster } from './raster.ts'
 import { darkeningAt, inkOf, type StrokeInk } from './stroke-ink.ts'
 import type { StrokeModel } from './stroke-model.ts'
 
@@ -19,6 +19,53 @@ export interface GatheredPixels extends StrokePixels {
 /** More pixels than this bring nothing: rows are thinned. */
 const MOST = 12_000
 
+/** The strip round a stroke: its middle, its direction and how far it reaches along and aside, px. */
+interface Strip {
+  readonly x: number
+  readonly y: number
+  readonly ux: number
+  readonly uy: number
+  readonly reachT: number
+  readonly reachS: number
+}
+
+interface Growing {
+  count: number
+  shared: number
+  readonly t: Float64Array
+  readonly s: Float64Array
+  readonly grey: Float64Array
+}
+
+/** Where a row `dy` from the middle enters the strip |t| ≤ reachT, |s| ≤ reachS, px from the middle; it leaves it, by symmetry, at −entry(−dy). */
+const entry = ({ ux, uy, reachT, reachS }: Strip, dy: number): number => {
+  const end = Math.abs(ux) > 1e-6 ? -reachT / Math.abs(ux) - (dy * uy) / ux : Number.NEGATIVE_INFINITY
+  const side = Math.abs(uy) > 1e-6 ? (dy * ux) / uy - reachS / Math.abs(uy) : Number.NEGATIVE_INFINITY
+  return Math.max(end, side)
+}
+
+/** Appends every `step`-th pixel of a row that lies in the strip. */
+const gatherRow = ({ width, grey }: Raster, strip: Strip, [row, step]: readonly [number, number], inks: readonly StrokeInk[], into: Growing): void => {
+  const { x: middle, ux, uy, reachT, reachS } = strip
+  const dy = row - strip.y
+  // Only where the row enters and leaves the strip, so that long slanting strokes cost no more than straight ones.
+  const from = Math.max(0, Math.ceil(entry(strip, dy) + middle - 1e-9))
+  const to = Math.min(width - 1, Math.floor(-entry(strip, -dy) + middle + 1e-9))
+  for (let x = Math.ceil(from / step) * step; x <= to && into.count < into.t.length; x += step) {
+    const dx = x - middle
+    const along = dx * ux + dy * uy
+    const aside = dy * ux - dx * uy
+    if (Math.abs(along) > reachT || Math.abs(aside) > reachS) continue
+    let ink = 0
+    for (let k = 0; k < inks.length; k++) ink += darkeningAt(inks[k] as StrokeInk, x, row)
+    if (ink > into.shared) into.shared = ink
+    const n = into.count++
+    into.t[n] = along
+    into.s[n] = aside
+    into.grey[n] = (grey[row * width + x] as number) + ink
+  }
+}
+
 /**
  * Every pixel whose centre lies within |t| ≤ reachT, |s| ≤ reachS of the stroke's middle line.
  * @param neighbours other strokes whose ink is taken out
@@ -26,53 +73,19 @@ const MOST = 12_000
  */
 export const gatherPixels = (
   raster: Raster,
-  { middle, along }: Pick<StrokeModel, 'middle' | 'along'>,
+  { middle: [x, y], along: [ux, uy] }: Pick<StrokeModel, 'middle' | 'along'>,
   [reachT, reachS]: readonly [number, number],
   { neighbours, most = MOST }: { readonly neighbours: readonly StrokeModel[]; readonly most?: number | undefined },
 ): GatheredPixels => {
-  const [ux, uy] = along
-  const spanX = Math.abs(ux) * reachT + Math.abs(uy) * reachS
-  const spanY = Math.abs(uy) * reachT + Math.abs(ux) * reachS
-  const x0 = Math.max(0, Math.ceil(middle[0] - spanX))
-  const x1 = Math.min(raster.width - 1, Math.floor(middle[0] + spanX))
-  const y0 = Math.max(0, Math.ceil(middle[1] - spanY))
-  const y1 = Math.min(raster.height - 1, Math.floor(middle[1] + spanY))
+  const strip = { x, y, ux, uy, reachT, reachS }
+  const [high, wide] = [Math.abs(uy) * reachT + Math.abs(ux) * reachS, Math.abs(ux) * reachT + Math.abs(uy) * reachS]
+  const [top, bottom] = [Math.max(0, Math.ceil(y - high)), Math.min(raster.height - 1, Math.floor(y + high))]
   const expected = 4 * reachT * reachS
   const thin = Math.max(1, Math.round(expected / most))
-  const capacity = Math.ceil((expected + 4 * (reachT + reachS) + 16) / thin) + x1 - x0 + y1 - y0 + 64
-  const t = new Float64Array(Math.max(0, capacity))
-  const s = new Float64Array(t.length)
-  const grey = new Float64Array(t.length)
+  const capacity = Math.max(0, Math.ceil((expected + 4 * (reachT + reachS) + 16) / thin + 2 * (wide + high)) + 64)
+  const found = { count: 0, shared: 0, t: new Float64Array(capacity), s: new Float64Array(capacity), grey: new Float64Array(capacity) }
   const inks = neighbours.map(inkOf)
-  let count = 0
-  let shared = 0
-  const byRows = Math.abs(uy) >= Math.abs(ux)
-  const [rowStep, columnStep] = byRows ? [thin, 1] : [1, thin]
-  for (let y = Math.ceil(y0 / rowStep) * rowStep; y <= y1; y += rowStep) {
-    const dy = y - middle[1]
-    const row = y * raster.width
-    // Where the row enters and leaves the band, so that long slanting strokes cost no more than straight ones.
-    const from = Math.max(x0, Math.ceil(entry(dy, along, reachT, reachS) + middle[0] - 1e-9))
-    const to = Math.min(x1, Math.floor(-entry(-dy, along, reachT, reachS) + middle[0] + 1e-9))
-    for (let x = Math.ceil(from / columnStep) * columnStep; x <= to && count < t.length; x += columnStep) {
-      const dx = x - middle[0]
-      const along_ = dx * ux + dy * uy
-      const aside = dy * ux - dx * uy
-      if (Math.abs(along_) > reachT || Math.abs(aside) > reachS) continue
-      let ink = 0
-      for (let k = 0; k < inks.length; k++) ink += darkeningAt(inks[k] as StrokeInk, x, y)
-      if (ink > shared) shared = ink
-      t[count] = along_
-      s[count] = aside
-      grey[count++] = (raster.grey[row + x] as number) + ink
-    }
-  }
-  return { count, t, s, grey, shared }
-}
-
-/** Where a row `dy` from the middle enters the band |t| ≤ reachT, |s| ≤ reachS, px from the middle; it leaves it, by symmetry, at −entry(−dy). */
-const entry = (dy: number, [ux, uy]: Point, reachT: number, reachS: number): number => {
-  const end = Math.abs(ux) > 1e-6 ? -reachT / Math.abs(ux) - (dy * uy) / ux : Number.NEGATIVE_INFINITY
-  const side = Math.abs(uy) > 1e-6 ? (dy * ux) / uy - reachS / Math.abs(uy) : Number.NEGATIVE_INFINITY
-  return Math.max(end, side)
+  const [rowStep, columnStep] = Math.abs(uy) >= Math.abs(ux) ? [thin, 1] : [1, thin]
+  for (let row = Math.ceil(top / rowStep) * rowStep; row <= bottom; row += rowStep) gatherRow(raster, strip, [row, columnStep], inks, found)
+  return found
 }

@@ -55,11 +55,25 @@ interface Hit {
   readonly drop: number
 }
 
+/** Hits side by side: where, how far aside, and how great a fall, each counting for no more than 60 grey levels. */
+interface HitRows {
+  readonly t: Float64Array
+  readonly s: Float64Array
+  readonly drop: Float64Array
+}
+
+/** Falls of the hits that lie within `reach` of a line, added up. */
+const companyOf = ({ t, s, drop }: HitRows, level: number, slope: number, reach: number): number => {
+  let sum = 0
+  for (let k = 0; k < t.length; k++) if (Math.abs((s[k] as number) - level - slope * (t[k] as number)) < reach) sum += drop[k] as number
+  return sum
+}
+
 /** The bowed line s = a + b·t + c·t² most hits lie on: two hits tried at a time, the best pair's company polished. */
 const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly Hit[] => {
   const t = Float64Array.from(hits, (h) => h.t)
   const s = Float64Array.from(hits, (h) => h.s)
-  const drop = Float64Array.from(hits, (h) => Math.min(h.drop, 60))
+  const rows = { t, s, drop: Float64Array.from(hits, (h) => Math.min(h.drop, 60)) }
   let best: readonly [slope: number, level: number] = [0, 0]
   let most = 0
   for (let i = 0; i < hits.length; i += 3) {
@@ -68,8 +82,7 @@ const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly
       const slope = ((s[j] as number) - (s[i] as number)) / dt
       if (dt < 0.3 || Math.abs(slope) > reach) continue
       const level = (s[i] as number) - slope * (t[i] as number)
-      let worth = 0
-      for (let k = 0; k < hits.length; k++) if (Math.abs((s[k] as number) - level - slope * (t[k] as number)) < 2 * tolerance) worth += drop[k] as number
+      const worth = companyOf(rows, level, slope, 2 * tolerance)
       if (worth > most) {
         most = worth
         best = [slope, level]
