@@ -19,6 +19,8 @@ export interface Selection {
 
 /** Greatest lean of a hand-drawn mark, rad. */
 const MOST_LEAN = (7 * Math.PI) / 180
+/** And of one that is like the others in all else: a short stroke drawn in haste. */
+const MOST_HASTE = (15 * Math.PI) / 180
 
 /** Weighted median: half the weight lies on either side. */
 const weightedMedian = (values: readonly number[], weights: readonly number[]): number => {
@@ -74,7 +76,7 @@ const populationOf = (rays: readonly Ray[]): Population => {
 /** Why a stroke is not one of the marks; null when it is. */
 const objection = (ray: Ray, { width, depth, length, zone }: Population): string | null => {
   const own = ray.outer - ray.inner
-  if (overlap(ray, zone) < 0.3 * Math.min(own, zone[1] - zone[0])) return 'away from the ring of marks'
+  if (overlap(ray, zone) < 0.3 * Math.min(own, zone[1] - zone[0])) return AWAY
   if (own < 0.25 * length) return 'too short'
   if (own > 3 * length && own > 1.6 * (zone[1] - zone[0])) return 'too long: a ruled line, a fold or the pointer'
   if (ray.width > 2.6 * width) return 'too wide: a pointer or a shadow'
@@ -82,6 +84,24 @@ const objection = (ray: Ray, { width, depth, length, zone }: Population): string
   if (ray.candidate.share < 0.3) return 'part of a curve'
   return null
 }
+
+/** Is a stroke so much like the marks that its lean alone does not speak against it? */
+const isAlike = (ray: Ray, { width, depth, length, zone }: Population): boolean => {
+  const own = ray.outer - ray.inner
+  const like = (value: number, usual: number): boolean => value > 0.6 * usual && value < 1.6 * usual
+  return overlap(ray, zone) > 0.7 * own && like(ray.width, width) && ray.candidate.depth > 0.6 * depth && own > 0.35 * length && own < 1.6 * length && ray.candidate.share > 0.7
+}
+
+/** Nearest marks whose ring a stroke is compared with. */
+const BESIDE = 6
+
+/** Radii of the ring that the marks nearest to a stroke make: a slanting camera smears the ring of all. */
+const zoneBeside = (ray: Ray, taken: readonly Ray[]): Population['zone'] => {
+  const near = [...taken].sort((a, b) => Math.abs(turnBetween(a.bearing, ray.bearing)) - Math.abs(turnBetween(b.bearing, ray.bearing))).slice(0, BESIDE)
+  return [median(near.map((r) => r.inner)), median(near.map((r) => r.outer))]
+}
+
+const AWAY = 'away from the ring of marks'
 
 /** Two finds for one mark: same bearing to within its own width, radii that overlap or follow each other. */
 const sameMark = (a: Ray, b: Ray): boolean => {
@@ -114,7 +134,10 @@ export const selectMarks = (rays: readonly Ray[], radiusRange?: readonly [number
   const radial = rays.filter((r) => Math.abs(r.lean) < slack(r) && inRange(r) && r.inner > 0.25 * (r.outer - r.inner))
   if (radial.length < 2) return null
   const population = populationOf(radial)
-  const judged = radial.map((ray) => ({ ray, why: objection(ray, population) }))
+  const hasty = rays.filter((r) => !radial.includes(r) && Math.abs(r.lean) < MOST_HASTE && inRange(r) && isAlike(r, population))
+  const first = [...radial, ...hasty].map((ray) => ({ ray, why: objection(ray, population) }))
+  const sure = first.filter((j) => j.why === null).map((j) => j.ray)
+  const judged = first.map(({ ray, why }) => ({ ray, why: why === AWAY && sure.length >= BESIDE ? objection(ray, { ...population, zone: zoneBeside(ray, sure) }) : why }))
   const { kept, doubles } = dropDoubles(judged.filter((j) => j.why === null).map((j) => j.ray))
   const refused = judged.flatMap(({ ray, why }) => (why === null ? [] : [{ ray, why }]))
   return { taken: kept.sort((a, b) => a.bearing - b.bearing), refused: [...refused, ...doubles.map((ray) => ({ ray, why: 'a second find of one mark' }))], population }

@@ -39,10 +39,13 @@ export interface UsualLine {
   readonly lengthPx: number
 }
 
-/** Length of the picture's pen lines: the median, each line weighed by its ink, so that the short strokes of writing do not count. */
-const usualLength = (candidates: readonly Candidate[]): number => {
-  const order = [...candidates].sort((a, b) => b.lengthPx - a.lengthPx)
-  const weight = ({ depth, lengthPx }: Candidate): number => depth * lengthPx
+/** Lines fainter than this share of the usual depth are no pen's: they say nothing of how long its lines are. */
+const PEN = 0.4
+
+/** Length of the picture's pen lines: the median, each line weighed by its ink, so that neither the short strokes of writing nor faint long ruling counts. */
+const usualLength = (candidates: readonly Candidate[], depth: number): number => {
+  const order = candidates.filter((c) => c.depth >= PEN * depth).sort((a, b) => b.lengthPx - a.lengthPx)
+  const weight = (c: Candidate): number => c.depth * c.lengthPx
   let left = 0.5 * order.reduce((sum, c) => sum + weight(c), 0)
   for (const candidate of order) {
     left -= weight(candidate)
@@ -51,7 +54,10 @@ const usualLength = (candidates: readonly Candidate[]): number => {
   return 1
 }
 
-export const usualLine = (candidates: readonly Candidate[]): UsualLine => ({ depth: usualDepth(candidates), lengthPx: usualLength(candidates) })
+export const usualLine = (candidates: readonly Candidate[]): UsualLine => {
+  const depth = usualDepth(candidates)
+  return { depth, lengthPx: usualLength(candidates, depth) }
+}
 
 /** Faint and short lines count for less than dark and long ones: 0.06 … 1. */
 const inkWorth = ({ depth, lengthPx }: Candidate, usual: UsualLine): number =>
