@@ -5,7 +5,7 @@ import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { findPointer, type Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
-import { confidenceOf, likenessOf, multiplicityOf } from './judge-marks.ts'
+import { confidenceOf, isBroad, type Likeness, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubt } from './map-doubt.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane, turnBetween } from './plane-map.ts'
@@ -69,8 +69,14 @@ const EDGE = 0.4
 /** One side darker than the other by more than this share of the stroke's darkness. */
 const ONE_SIDED = 0.6
 
-const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer | null): boolean =>
-  pointer !== null && Math.abs(turnBetween(mark.bearing, pointer.bearing)) < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+/** And so is a broad one on its line: perhaps its tip. */
+const ON_LINE = 0.06
+
+const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer | null, like: Likeness): boolean => {
+  if (pointer === null) return false
+  const aside = Math.abs(turnBetween(mark.bearing, pointer.bearing))
+  return isBroad(mark, like) ? aside < Math.max(ON_LINE, 1.2 * pointer.halfWidth) : aside < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+}
 
 /** What the photo cannot show because something lies over it. */
 const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
@@ -80,6 +86,13 @@ const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
   if (Math.min(...sorted.map((bearing) => Math.abs(turnBetween(bearing, pointer.bearing)))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
   const seen = (pointer.bearing * DEG + 360) % 360
   return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
+}
+
+/** Marks that are broader than most and alike, taken for marks drawn so. */
+const broadDoubts = (marks: readonly FittedMark[], like: Likeness): string[] => {
+  const broad = marks.filter((m) => isBroad(m, like))
+  if (like.broad === null || broad.length === 0) return []
+  return [`${broad.length} marks are about ${(like.broad.middle / like.width[0]).toFixed(1)} times as broad as most and alike: each is read as one mark drawn broader; give its commands in the marks file if one stands for several`]
 }
 
 /** Marks that only a joint fit told apart. */
@@ -110,7 +123,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
-    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer) ? EDGE : 1), multiplicity }
+    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer, like) ? EDGE : 1), multiplicity }
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
   const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
@@ -131,6 +144,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(pointer, dial), ...togetherDoubts(dial), ...rigDoubts(dial, surface)],
+    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(pointer, dial), ...togetherDoubts(dial), ...broadDoubts(dial.marks, like), ...rigDoubts(dial, surface)],
   }
 }

@@ -17,6 +17,11 @@ export interface Selection {
   readonly population: Population
 }
 
+/** Marks begin at least this share of their length away from the shaft, or, where most reach further in, that. */
+const CLEAR = 0.25
+const NEARLY = 0.06
+const SEVERAL = 6
+
 /** Greatest lean of a hand-drawn mark, rad. */
 const MOST_LEAN = (7 * Math.PI) / 180
 /** And of one that is like the others in all else: a short stroke drawn in haste. */
@@ -73,13 +78,27 @@ const populationOf = (rays: readonly Ray[]): Population => {
   }
 }
 
+const TOO_WIDE = 'too wide: a pointer or a shadow'
+
+/** As many broad strokes that are alike and stand abreast may be marks drawn so: their fits decide. */
+const ALIKE_ENOUGH = 3
+
+const alike = (a: Ray, b: Ray): boolean =>
+  Math.abs(a.width - b.width) < 0.3 * Math.min(a.width, b.width) && Math.min(Math.abs(a.inner - b.inner), Math.abs(a.outer - b.outer)) < 0.35 * Math.min(a.outer - a.inner, b.outer - b.inner)
+
+/** Takes back what was said against broad strokes where several are alike. */
+const forgiveAlike = <T extends { readonly ray: Ray; readonly why: string | null }>(judged: readonly T[]): (T | { readonly ray: Ray; readonly why: null })[] => {
+  const wide = judged.filter((j) => j.why === TOO_WIDE)
+  return judged.map((j) => (j.why === TOO_WIDE && wide.filter((other) => alike(j.ray, other.ray)).length >= ALIKE_ENOUGH ? { ray: j.ray, why: null } : j))
+}
+
 /** Why a stroke is not one of the marks; null when it is. */
 const objection = (ray: Ray, { width, depth, length, zone }: Population): string | null => {
   const own = ray.outer - ray.inner
   if (overlap(ray, zone) < 0.3 * Math.min(own, zone[1] - zone[0])) return AWAY
   if (own < 0.25 * length) return 'too short'
   if (own > 3 * length && own > 1.6 * (zone[1] - zone[0])) return 'too long: a ruled line, a fold or the pointer'
-  if (ray.width > 2.6 * width) return 'too wide: a pointer or a shadow'
+  if (ray.width > 2.6 * width) return TOO_WIDE
   if (ray.candidate.depth < 0.18 * depth) return 'too faint'
   if (ray.candidate.share < 0.3) return 'part of a curve'
   return null
@@ -131,13 +150,17 @@ export const selectMarks = (rays: readonly Ray[], radiusRange?: readonly [number
     return radiusRange === undefined || (middle >= radiusRange[0] && middle <= radiusRange[1])
   }
   const slack = (r: Ray): number => MOST_LEAN + (1.5 * r.candidate.widthPx) / Math.max(1, r.candidate.lengthPx) / 3
-  const radial = rays.filter((r) => Math.abs(r.lean) < slack(r) && inRange(r) && r.inner > 0.25 * (r.outer - r.inner))
+  const clearBy = (share: number): Ray[] => rays.filter((r) => Math.abs(r.lean) < slack(r) && inRange(r) && r.inner > share * (r.outer - r.inner))
+  const clear = clearBy(CLEAR)
+  const nearly = clearBy(NEARLY)
+  // Long strokes that nearly meet at the shaft, where they are the most; else what comes so near it is a pointer or a hair of the cross.
+  const radial = clear.length < nearly.length / 2 && nearly.length >= SEVERAL ? nearly : clear
   if (radial.length < 2) return null
   const population = populationOf(radial)
   const hasty = rays.filter((r) => !radial.includes(r) && Math.abs(r.lean) < MOST_HASTE && inRange(r) && isAlike(r, population))
   const first = [...radial, ...hasty].map((ray) => ({ ray, why: objection(ray, population) }))
   const sure = first.filter((j) => j.why === null).map((j) => j.ray)
-  const judged = first.map(({ ray, why }) => ({ ray, why: why === AWAY && sure.length >= BESIDE ? objection(ray, { ...population, zone: zoneBeside(ray, sure) }) : why }))
+  const judged = forgiveAlike(first.map(({ ray, why }) => ({ ray, why: why === AWAY && sure.length >= BESIDE ? objection(ray, { ...population, zone: zoneBeside(ray, sure) }) : why })))
   const { kept, doubles } = dropDoubles(judged.filter((j) => j.why === null).map((j) => j.ray))
   const refused = judged.flatMap(({ ray, why }) => (why === null ? [] : [{ ray, why }]))
   return { taken: kept.sort((a, b) => a.bearing - b.bearing), refused: [...refused, ...doubles.map((ray) => ({ ray, why: 'a second find of one mark' }))], population }

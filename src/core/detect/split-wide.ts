@@ -1,6 +1,7 @@
 import type { StrokeFit } from './fit-stroke.ts'
 import type { Raster } from './raster.ts'
 import { refineModels } from './refine-marks.ts'
+import { oneBroadPen } from './second-kind.ts'
 import type { StrokeModel } from './stroke-model.ts'
 
 /** A stroke this much wider than usual may be two that overlap. */
@@ -9,6 +10,9 @@ const WIDE = 1.32
 const INKED = 1.2
 /** Two strokes closer than this share of the usual width cannot be told from one. */
 const APART = 0.5
+
+/** So many wide strokes that are alike are those of a broader pen. */
+const ALIKE = 5
 
 /** The stroke as two of the usual width, side by side and within the wide one's edges. */
 const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] => {
@@ -43,6 +47,8 @@ const leastGain = ({ model }: StrokeFit): number => Math.max(0.03, 3 / Math.sqrt
 export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: { readonly halfWidth: number; readonly ink: number }): readonly [StrokeFit, StrokeFit] | null => {
   const { model } = fit
   if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || amount(model) < INKED * usual.ink) return null
+  const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
+  if (wide.length >= ALIKE && oneBroadPen(wide)) return null
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
   const [a, b] = refineModels(raster, halves(model, usual.halfWidth), near).slice(near.length)
   if (a === undefined || b === undefined || a === null || b === null) return null

@@ -4,6 +4,7 @@ import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/refine-marks'
 import type { Ring, View } from '#core/detect/second-look'
+import { oneBroadPen } from '#core/detect/second-kind'
 import { centreLineAt, inkProfile } from '#core/detect/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
@@ -107,6 +108,12 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
   const onPaper = (run: InkRun): boolean => cornersOf(run).every(view.usable)
   const first = inkRuns(view, { ...round, halfWidthPx: guess.halfWidth, sigmaPx: guess.sigma }, zone, paper).filter(onPaper)
   const crowded = first.filter((run) => 2 * run.extent > CROWDED * seenWidth(guess))
+  const alone = crowded.flatMap((run) => {
+    const inside = marks.filter((m) => within(run, m.fit.model.middle))
+    return inside.length === 1 ? inside.map((m) => m.widthPx) : []
+  })
+  // Strokes of a second, broader pen lie by themselves and are alike; strokes that run into each other are not.
+  if (!broad && alone.length > 0.8 * crowded.length && oneBroadPen(alone)) return null
   if (!broad && crowded.length < Math.max(3, FEWEST * first.length)) return null
   const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
   if (chosen === null || chosen.unlike > UNLIKE) return null
