@@ -34,22 +34,30 @@ const ENOUGH = 0.25
 /** With no more pixels than this rounds cost little, and faint strokes need them all. */
 const CHEAP = 800
 
-/** Some 400 of the first `count` values, evenly spread, each as `get` has it. */
-const someOf = (values: Float64Array, count: number, get: (value: number) => number): Float64Array => {
+/** Some 400 of the first `count` values, evenly spread. */
+const someOf = (values: Float64Array, count: number): Float64Array => {
   const step = Math.max(1, Math.floor(count / 400))
   const some = new Float64Array(Math.ceil(count / step))
-  for (let i = 0; i < some.length; i++) some[i] = get(values[i * step] as number)
+  for (let i = 0; i < some.length; i++) some[i] = values[i * step] as number
   return some
 }
 
 /** Robust noise, grey levels. */
 const noiseOf = (residuals: Float64Array): number => {
-  const sizes = someOf(residuals, residuals.length, Math.abs)
+  const sizes = someOf(residuals, residuals.length)
+  for (let i = 0; i < sizes.length; i++) sizes[i] = Math.abs(sizes[i] as number)
   return Math.max(0.3, nthSmallest(sizes, sizes.length >> 1) / 0.6745)
 }
 
+/** Greatest of the amplitudes; spreading them would take longer than the sums beside it. */
+const darkest = ({ amplitudes }: StrokeState): number => {
+  let most = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < amplitudes.length; i++) most = Math.max(most, amplitudes[i] as number)
+  return most
+}
+
 const stateFrom = ({ bow, amplitudes, halfWidth, sigma }: StrokeModel, pixels: StrokePixels): StrokeState => {
-  const greys = someOf(pixels.grey, pixels.count, (grey) => grey)
+  const greys = someOf(pixels.grey, pixels.count)
   const paper = nthSmallest(greys, Math.floor(0.7 * greys.length))
   return { bow: Float64Array.from(bow), amplitudes: Float64Array.from(amplitudes), halfWidth, sigma, ground: Float64Array.of(paper, 0, 0) }
 }
@@ -119,7 +127,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
   const state = stateFrom(start, pixels)
   const spans = [start.halfLength, reachS] as const
   const slack = settled ? [] : SLACK
-  let cut = (slack[0] ?? 0.5) * Math.max(...state.amplitudes)
+  let cut = (slack[0] ?? 0.5) * darkest(state)
   let system: StrokeSystem | null = null
   let before = 0
   for (let round = 0; round < ROUNDS; round++) {
@@ -130,7 +138,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     const step = solvePacked(system.lower, system.right)
     if (!Number.isFinite(dotOf(step, system.right))) return null
     const moved = moveState(state, step)
-    cut = Math.max(CUT * noise, (slack[round + 1] ?? LAST_SLACK) * Math.max(...state.amplitudes))
+    cut = Math.max(CUT * noise, (slack[round + 1] ?? LAST_SLACK) * darkest(state))
     const converged = coming(moved, before) < within || (pixels.count > CHEAP && dotOf(step, system.right) < (ENOUGH * noise) ** 2)
     if (converged && round >= slack.length) break
     before = moved
@@ -144,7 +152,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     noise,
     uOffset: noise * Math.sqrt(Math.max(0, cofactor[0] as number)),
     outliers: 1 - system.weight / pixels.count,
-    clumping: !clumps ? 1 : clumping(ordered, system.residuals, model, { cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * Math.max(...state.amplitudes))), noise }),
+    clumping: !clumps ? 1 : clumping(ordered, system.residuals, model, { cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * darkest(state))), noise }),
     paper: state.ground[0] as number,
   }
 }

@@ -1,5 +1,5 @@
-import { cholesky, choleskySolve } from '#core/numeric/cholesky'
 import { nthSmallest } from '#core/numeric/nth-smallest'
+import { factorPacked, solvePacked } from '#core/numeric/packed-cholesky'
 import { GROUND, type GroupState, type GroupSystem, groupSystem, strokePlace } from './group-system.ts'
 import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
 
@@ -13,7 +13,7 @@ export interface GroupFit {
   readonly noise: number
   readonly residuals: Float64Array
   /** The last round's normal equations, factored: see offsetDoubts. */
-  readonly lower: readonly (readonly number[])[]
+  readonly lower: Float64Array
 }
 
 const ROUNDS = 6
@@ -33,10 +33,10 @@ const medianAbsolute = (values: Float64Array): number => {
 }
 
 /** Weak expectations: strokes aim at the shaft, and are about as dark as usual. */
-const expect = ({ matrix, right }: GroupSystem, { strokes }: GroupState, noise: number, { halfLength, radius }: GroupFrame, usual: number): void => {
+const expect = ({ size, lower, right }: GroupSystem, { strokes }: GroupState, noise: number, { halfLength, radius }: GroupFrame, usual: number): void => {
   const pull = (place: number, off: number, spread: number): void => {
     const weight = (noise / spread) ** 2
-    ;(matrix[place] as number[])[place] = ((matrix[place] as number[])[place] as number) + weight
+    lower[place * size + place] = (lower[place * size + place] as number) + weight
     right[place] = (right[place] as number) - weight * off
   }
   strokes.forEach(({ offset, lean, amplitudes }, j) => {
@@ -45,10 +45,10 @@ const expect = ({ matrix, right }: GroupSystem, { strokes }: GroupState, noise: 
     pull(place + 1, lean - (offset * halfLength) / radius, LEAN * halfLength + 0.1)
     amplitudes.forEach((a, k) => pull(place + 2 + k, a - 0.7 * usual, 0.6 * usual))
   })
-  for (let i = 0; i < GROUND; i++) (matrix[i] as number[])[i] = ((matrix[i] as number[])[i] as number) + 1e-9
+  for (let i = 0; i < GROUND; i++) lower[i * size + i] = (lower[i * size + i] as number) + 1e-9
 }
 
-const moved = (state: GroupState, step: readonly number[]): GroupState => ({
+const moved = (state: GroupState, step: Float64Array): GroupState => ({
   ground: state.ground.map((g, i) => g + (step[i] as number)),
   strokes: state.strokes.map(({ offset, lean, amplitudes }, j) => {
     const place = strokePlace(j, amplitudes.length)
@@ -84,25 +84,23 @@ export const fitGroup = (pixels: GroupPixels, starts: readonly GroupStroke[], fr
     const system = groupSystem(pixels, state, pen, Math.max(CUT * noise, LEAST_CUT * usual))
     noise = medianAbsolute(system.residuals)
     expect(system, state, noise, frame, usual)
-    const lower = cholesky(system.matrix)
-    if (lower === null) return null
-    const step = choleskySolve(lower, system.right)
+    if (!factorPacked(system.lower, system.size)) return null
+    const step = solvePacked(system.lower, system.right)
     state = moved(state, step)
     if (starts.every((s, j) => Math.abs(step[strokePlace(j, s.amplitudes.length)] as number) < SETTLED)) break
   }
   const cut = Math.max(CUT * noise, LEAST_CUT * usual)
   const system = groupSystem(pixels, state, pen, cut)
   expect(system, state, noise, frame, usual)
-  const lower = cholesky(system.matrix)
-  if (lower === null || system.weight <= system.right.length) return null
-  const rms = Math.sqrt(system.sum / (system.weight - system.right.length))
+  if (!factorPacked(system.lower, system.size) || system.weight <= system.size) return null
+  const rms = Math.sqrt(system.sum / (system.weight - system.size))
   return {
     strokes: state.strokes,
     paper: state.ground[0] as number,
     cost: costOf(system, pixels, LEAST_CUT * usual),
     noise: rms,
     residuals: system.residuals,
-    lower,
+    lower: system.lower,
   }
 }
 
@@ -110,6 +108,8 @@ export const fitGroup = (pixels: GroupPixels, starts: readonly GroupStroke[], fr
 export const offsetDoubts = ({ strokes, lower, noise }: GroupFit): number[] =>
   strokes.map(({ amplitudes }, j) => {
     const place = strokePlace(j, amplitudes.length)
-    const column = choleskySolve(lower, lower.map((_, i) => (i === place ? 1 : 0)))
+    const unit = new Float64Array(strokePlace(strokes.length, amplitudes.length))
+    unit[place] = 1
+    const column = solvePacked(lower, unit)
     return noise * Math.sqrt(Math.max(0, column[place] ?? 0))
   })

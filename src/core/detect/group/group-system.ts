@@ -13,9 +13,10 @@ export const GROUND = 3
 export const strokePlace = (stroke: number, knots: number): number => GROUND + stroke * (2 + knots)
 
 export interface GroupSystem {
-  /** Normal matrix: its lower triangle, row by row. */
-  readonly matrix: number[][]
-  readonly right: number[]
+  readonly size: number
+  /** Lower triangle of the normal matrix, row after row, `size` to a row. */
+  readonly lower: Float64Array
+  readonly right: Float64Array
   readonly residuals: Float64Array
   /** Sum of weight × residual² and of the weights. */
   readonly sum: number
@@ -52,12 +53,17 @@ const put = (row: Row, place: number, slope: number): void => {
   row.slopes[row.touched++] = slope
 }
 
+/** Blurs beyond a stroke's edge up to which its ink counts, and up to which it tells of the stroke: there its slope is a hundredth of the greatest. */
+const INK_REACH = 4
+const TELLING_REACH = 3
+
 const fillRow = (row: Row, tau: number, s: number, flat: Flat, pen: Pen): void => {
   const { knots } = flat
   const place = Math.max(0, Math.min(knots - 1, ((tau + 1) / 2) * (knots - 1)))
   const knot = Math.min(knots - 2, Math.floor(place))
   const f = place - knot
-  const far = pen.halfWidth + 4 * pen.sigma
+  const far = pen.halfWidth + INK_REACH * pen.sigma
+  const telling = pen.halfWidth + TELLING_REACH * pen.sigma
   row.touched = 0
   row.ink = 0
   put(row, 0, 1)
@@ -69,9 +75,10 @@ const fillRow = (row: Row, tau: number, s: number, flat: Flat, pen: Pen): void =
     const p = inkProfile(d, pen.halfWidth, pen.sigma)
     const at = j * knots + knot
     const a = (flat.darkness[at] as number) * (1 - f) + (flat.darkness[at + 1] as number) * f
+    row.ink += a * p
+    if (d > telling || d < -telling) continue
     const slope = (a * (quickBell((d + pen.halfWidth) / pen.sigma) - quickBell((d - pen.halfWidth) / pen.sigma))) / pen.sigma
     const base = strokePlace(j, knots)
-    row.ink += a * p
     put(row, base, slope)
     put(row, base + 1, slope * tau)
     put(row, base + 2 + knot, -p * (1 - f))
@@ -120,6 +127,5 @@ export const groupSystem = (pixels: GroupPixels, { ground, strokes }: GroupState
     weight += w
     addRow(row, [w, residual], lower, right)
   }
-  const matrix = Array.from({ length: size }, (_, r) => Array.from(lower.subarray(r * size, r * size + r + 1)))
-  return { matrix, right: [...right], residuals, sum, weight }
+  return { size, lower, right, residuals, sum, weight }
 }
