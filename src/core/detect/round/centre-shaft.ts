@@ -69,12 +69,20 @@ const rimsIn = (patch: Patch, [least, greatest]: readonly [number, number], with
   const edges = edgesOf(patch)
   const halves = [[least, Math.max(least + 1, SMALL * greatest)], [Math.max(least, SMALL * greatest), greatest]] as const
   const places = halves.flatMap((radii) => voteRound(edges, patch.size, { radii, within, most: PLACES }))
-  const centres: Point[] = []
-  for (const place of places) {
-    const first = best(rimsAbout(patch, place, [least, greatest]))
-    if (first !== null && centres.every(([x, y]) => Math.hypot(x - first.centre[0], y - first.centre[1]) > SAME)) centres.push(first.centre)
+  const looked: Point[] = []
+  /** Rims about a centre, unless they were looked at from there before. */
+  const from = (centre: Point): Rim[] => {
+    if (looked.some(([x, y]) => Math.hypot(x - centre[0], y - centre[1]) < SAME)) return []
+    looked.push(centre)
+    return rimsAbout(patch, centre, [least, greatest])
   }
-  return centres.flatMap((centre) => rimsAbout(patch, centre, [least, greatest]))
+  const first = places.map((place) => from(place))
+  const about = first.flatMap((rims) => {
+    const clearest = best(rims)
+    return clearest === null ? [] : from(clearest.centre)
+  })
+  // A shaft need not stand in the middle of its hole.
+  return [...first.flat(), ...about, ...about.flatMap((rim) => from(rim.centre))]
 }
 
 /** Displacement in the plane of what stands 1 mm above the paper: away from the camera, by the tangent of the angle of view. */
