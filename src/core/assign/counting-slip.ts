@@ -13,6 +13,8 @@ const coarse = 48
 const decisive = 5
 /** Marks on either side that must stand off, at least, and full steps: fewer might be marks badly placed, or uneven teeth. */
 const ends = { marks: 4, fullSteps: 2 }
+/** With less than two cycles the pattern cannot be taken out, and may itself look like a slip: what is left must then be next to none, microsteps². */
+const nearlyEven = 0.02
 /** Fewer marks say nothing. */
 const fewest = 16
 
@@ -74,7 +76,9 @@ export const countingSlip = (positions: readonly number[], model: CountingModel)
   if (marks < Math.max(fewest, 5 * model.microsteps)) return null
   const counted = misfitAsCounted(positions, model)
   if (counted / marks < Math.max(0.02, 1.2 * quickScatter(positions.map((position, m) => position - m), 4 * model.microsteps))) return null
+  const folds = marks > 8 * model.microsteps
   const best = (['doubled', 'left out'] as const).map((kind) => bestPlace(positions, kind, model)).reduce((a, b) => (b.misfit < a.misfit ? b : a))
   const gain = (marks / 2) * Math.log(counted / Math.max(best.misfit, 1e-9 * marks))
-  return gain > Math.log(2 * marks) + decisive ? best.slip : null
+  const plain = folds || best.misfit / marks < nearlyEven
+  return plain && gain > Math.log(2 * marks) + decisive ? best.slip : null
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { countingSlip } from '#core/assign/counting-slip'
 import { readTrace } from '#core/ingest/read-trace'
 import { measure } from '#core/measure'
 import { normal, seededRandom } from '#core/numeric/seeded-random'
@@ -62,4 +63,9 @@ describe('order and sense of travel', () => {
     const result = trace.kind === 'trace' ? measure(trace, { cause: false }) : trace
     expect('kind' in result ? result.what : result.warnings.join(' ')).toMatch(/8.0 full steps behind their commands, a multiple of four/)
   })
+})
+
+it.each([0, 1.2, 3.6, 4.8])('less than two cycles of an uneven motor are no slip: an order 1 of 0.8 microsteps, phase %s, 28 marks on a wall', (phase) => {
+  const positions = Array.from({ length: 28 }, (_, k) => k + 0.8 * Math.sin((Math.PI / 8) * k + phase))
+  expect(countingSlip(positions, { microsteps: 4, bend: 2 })).toBeNull()
 })
