@@ -20,6 +20,11 @@ import { voteCentre } from './vote-centre.ts'
 /** Must the lines themselves say where the shaft is? */
 const centreIsOpen = ({ rig, centrePx }: Hints, { sheet }: Surface): boolean => rig !== 'mirror' && centrePx === undefined && sheet === null
 
+/** A sheet of paper with fewer short lines on it than this is not the one that was marked. */
+const LEAST_LINES = 3
+
+const isBlank = ({ by }: Surface, lines: readonly Candidate[]): boolean => by === 'paper' && splitLongLines(lines).short.length < LEAST_LINES
+
 /**
  * THE MAP: photo → marks with their uncertainties, or what stands in the way.
  * Printed sheet → paper and perspective → every thin straight dark line → those on the paper that are no rules or folds →
@@ -27,17 +32,20 @@ const centreIsOpen = ({ rig, centrePx }: Hints, { sheet }: Surface): boolean => 
  */
 export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}): Detection | Unmeasurable => {
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
-  const surface = findSurface(photo, hints, sheet)
   const raster = inkDark(photo, hints)
-  const linesIn = (fineTicks: boolean): Candidate[] => {
-    const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints), fineTicks), surface, hints)
-    return surface.outline === null ? onTheBright(raster, usable) : usable
+  const linesOn = (on: Surface, fineTicks: boolean): Candidate[] => {
+    const usable = usableCandidates(findCandidates(raster, usablePlace(on, hints), fineTicks), on, hints)
+    return on.outline === null ? onTheBright(raster, usable) : usable
   }
-  const lines = linesIn(hints.rig === 'mirror')
+  const first = findSurface(photo, hints, sheet)
+  const onFirst = linesOn(first, hints.rig === 'mirror')
+  const blank = isBlank(first, onFirst) ? first.outline : null
+  const surface = blank === null ? first : findSurface(photo, hints, sheet, blank)
+  const lines = blank === null ? onFirst : linesOn(surface, hints.rig === 'mirror')
   const { short, pieces } = splitLongLines(lines)
   const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
   if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
-    const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesIn(true), surface, hints)
+    const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(surface, true), surface, hints)
     return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, hints)
   }
   const dial = readDial(raster, aimed, surface, hints)

@@ -99,9 +99,9 @@ const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): S
   return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: other, loose: false, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
 }
 
-const fromPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | null => {
+const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Point[] | null): Surface | null => {
   const picture = [raster.width, raster.height] as const
-  const quad = findPaperQuad(raster, (corners) => choosePaper(corners, picture, paperMm)?.misfit ?? Number.POSITIVE_INFINITY)
+  const quad = findPaperQuad(raster, (corners) => choosePaper(corners, picture, paperMm)?.misfit ?? Number.POSITIVE_INFINITY, blank)
   const choice = quad === null ? null : choosePaper(quad.corners, picture, paperMm)
   if (quad === null || choice === null) return null
   if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, picture) : null
@@ -193,9 +193,12 @@ const clockwiseHull = (points: readonly Point[]): Point[] | null => {
 
 const NOTHING: Surface = { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], loose: false, sheet: null, ringMm: null, doubts: [] }
 
-/** Down the ladder: a printed sheet, corners given, corners of a sheet of paper found, nothing. */
-export const findSurface = (raster: Raster, hints: Hints, sheet: SheetFix | null): Surface => {
+/**
+ * Down the ladder: a printed sheet, corners given, corners of a sheet of paper found, nothing.
+ * @param blank outline of a sheet of paper in the picture that bears no marks
+ */
+export const findSurface = (raster: Raster, hints: Hints, sheet: SheetFix | null, blank: readonly Point[] | null = null): Surface => {
   if (sheet !== null) return fromSheet(sheet)
   const given = hints.cornersPx === undefined ? null : fromGivenCorners(raster, hints.cornersPx, hints.paperMm)
-  return given ?? fromPaper(raster, hints.paperMm) ?? fromPartialPaper(raster, hints.paperMm) ?? NOTHING
+  return given ?? fromPaper(raster, hints.paperMm, blank) ?? (blank === null ? fromPartialPaper(raster, hints.paperMm) : null) ?? NOTHING
 }

@@ -173,6 +173,15 @@ interface Demand {
 const worthOf = ({ corners, edges, support }: PaperQuad, misfit: number): number =>
   support * Math.min(...edges.map((e) => e.support)) * Math.sqrt(polygonArea(corners)) * Math.exp(-Math.min(misfit, 40) / 40)
 
+/** Does a polygon (corners clockwise as seen) hold the middle of four corners? */
+const holdsMiddle = (polygon: readonly Point[], corners: Quad): boolean => {
+  const [x, y] = [corners.reduce((sum, p) => sum + p[0] / 4, 0), corners.reduce((sum, p) => sum + p[1] / 4, 0)]
+  return polygon.every(([ax, ay], i) => {
+    const [bx, by] = polygon[(i + 1) % polygon.length] as Point
+    return (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0
+  })
+}
+
 const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Quad) => number, demand: Demand): PaperQuad | null => {
   const long = Math.max(raster.width, raster.height)
   let best: { readonly quad: PaperQuad; readonly worth: number } | null = null
@@ -183,6 +192,7 @@ const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Qu
     if (fine === null || fine.support < demand.mean || Math.min(...fine.edges.map((e) => e.support)) < demand.least) continue
     if (!isSheet(raster, fine)) continue
     const misfit = shapeMisfit(fine.corners)
+    if (Number.isNaN(misfit)) continue
     if (fine.support > PLAIN && misfit < 4) return fine
     const worth = worthOf(fine, misfit)
     if (best === null || worth > best.worth) best = { quad: fine, worth }
@@ -193,10 +203,12 @@ const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Qu
 /**
  * The paper's four sides, when all four corners are in the picture: a bright four-sided region at one of many brightness
  * levels, or else four straight edges that close around something paler; the sides then traced in the full photo.
- * @param shapeMisfit how unlike a sheet of paper four corners are, in units of variance
+ * @param misfitOf how unlike a sheet of paper four corners are, in units of variance
+ * @param blank a sheet found before that bears nothing: another one is looked for
  * @returns null when nothing has four sides that can really be seen
  */
-export const findPaperQuad = (raster: Raster, shapeMisfit: (corners: Quad) => number): PaperQuad | null => {
+export const findPaperQuad = (raster: Raster, misfitOf: (corners: Quad) => number, blank: readonly Point[] | null = null): PaperQuad | null => {
+  const shapeMisfit = (corners: Quad): number => (blank !== null && holdsMiddle(blank, corners) ? Number.NaN : misfitOf(corners))
   const small = reducePhoto(raster)
   const { factor } = small
   const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
