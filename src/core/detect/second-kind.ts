@@ -10,11 +10,11 @@ export interface SecondKind {
 }
 
 /** Of the marks that are unlike most this share must be alike: strokes that run into each other come out in all sizes. */
-const SHARED = 0.4
+const SHARED = 0.6
 /** Fewer than this that are alike may be chance, or one pointer's pieces. */
 const FEWEST = 3
 /** Alike: within this share of each other. */
-const ALIKE = 0.13
+const ALIKE = 0.2
 /** And with an end on the same radius, to this share of their length. */
 const ABREAST = 0.35
 
