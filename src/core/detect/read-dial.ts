@@ -12,6 +12,7 @@ import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { estranges } from './group/estranges.ts'
 import { resolveGroups } from './group/resolve-groups.ts'
 import { inkCentroid } from './mark-bearing.ts'
+import { lookFarther } from './look-farther.ts'
 import { mapDoubt } from './map-doubt.ts'
 import { mergeShared } from './merge-shared.ts'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from './plane-map.ts'
@@ -19,10 +20,10 @@ import type { Point, Raster } from './raster.ts'
 import { rayOf } from './rays.ts'
 import { refineMarks, refineModels } from './refine-marks.ts'
 import { quantile, ringOf } from './ring-of-marks.ts'
-import { lookAgain } from './second-look.ts'
+import { lookAgain, type Wanted } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from './split-wide.ts'
-import { centreLineAt, meanAmplitude } from './stroke-model.ts'
+import { centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
 import type { AimedLines } from './vote-centre.ts'
@@ -74,20 +75,39 @@ const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point
 
 const DEG = 180 / Math.PI
 
+/** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
+const OVERLOOKED: Wanted = { least: 0.4, short: false }
+const SHORT: Wanted = { least: 0.4, short: true }
+
+/** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
+const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
+  const usable = fresh.filter(({ middle }) => stage.usable(middle))
+  if (usable.length === 0) return now
+  const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
+  return judge(mergeShared(stage.raster, fits), stage.map, centre)
+}
+
 /** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
-const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
+const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): Judged => {
   let now = first
   for (let round = 0; round < 3; round++) {
-    const models = now.marks.map((m) => m.fit.model)
-    const fresh = lookAgain(stage, ringOf(now.marks, centre), models, 0.4).filter(({ middle }) => stage.usable(middle))
-    if (fresh.length === 0) break
-    const fits = refineModels(stage.raster, fresh, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
-    const next = judge(mergeShared(stage.raster, fits), stage.map, centre)
+    const ring = ringOf(now.marks, centre)
+    const seen = lookAgain(stage, ring, now.marks.map((m) => m.fit.model), wanted)
+    const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
+    const next = withFresh(stage, now, [...seen, ...farther], centre)
+    if (next === now) break
     const more = next.marks.length > now.marks.length
-    now = { ...next, refused: [...first.refused, ...next.refused] }
+    now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
     if (!more) break
   }
-  return readTogether(stage, splitAll(stage, now, centre), centre)
+  return now
+}
+
+/** The marks that were overlooked, those that lie over each other, and those that touch. */
+const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
+  const seen = splitAll(stage, lookRound(stage, first, centre, OVERLOOKED), centre)
+  const read = readTogether(stage, seen, centre)
+  return read === seen ? lookRound(stage, seen, centre, SHORT) : read
 }
 
 /** Strokes that touch and are only a few px wide, read together. */

@@ -1,3 +1,4 @@
+import { median } from '#core/numeric/median'
 import { nthSmallest } from '#core/numeric/nth-smallest'
 import { bearing, type PlaneMap, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
@@ -80,12 +81,38 @@ const runningLevel = (values: readonly number[], half: number): number[] => {
   })
 }
 
-/** Darkness that at least three of the four pieces share, against the paper beside it. */
-const sharedDarkness = (pieces: readonly (readonly number[])[], half: number): number[] => {
+/** Ink on two pieces that follow each other, half of the ring, counts for this much of what ink on three would: a shorter stroke, but also a scratch. */
+const HALF = 0.75
+
+/** What counts as overlooked. */
+export interface Wanted {
+  /** Darkness as a share of the usual mark's. */
+  readonly least: number
+  /** Also strokes on no more than half of the ring, when they are the darker for it? */
+  readonly short: boolean
+}
+
+/** Darkness that at least three of the four pieces share, or, when short strokes are wanted and counted for less, two that follow each other. */
+const shared = (dark: readonly number[], short: boolean): number => {
+  const three = [...dark].sort((a, b) => a - b)[1] as number
+  if (!short) return three
+  const two = Math.max(...dark.slice(1).map((d, c) => Math.min(d, dark[c] as number)))
+  return Math.max(three, HALF * two)
+}
+
+/** Ink takes a share of the light, so in a shadow it darkens less: by so many times at most is that made up for. */
+const MOST_SHADE = 2
+/** Shadows are wide beside strokes and the groups they stand in: so many times the reach over which the paper is judged. */
+const SHADOW = 3
+
+/** Shared darkness against the paper beside it, as it would be on paper of the usual brightness. */
+const sharedDarkness = (pieces: readonly (readonly number[])[], half: number, short: boolean): number[] => {
   const paper = Array.from({ length: CHUNKS }, (_, c) => runningLevel(pieces.map((p) => p[c] as number), half))
+  const light = runningLevel(pieces.map((_, i) => Math.max(...paper.map((levels) => levels[i] as number))), SHADOW * half)
+  const usual = median(light)
   return pieces.map((p, i) => {
-    const dark = p.map((value, c) => (paper[c]?.[i] as number) - value).sort((a, b) => a - b)
-    return dark[1] as number
+    const lit = Math.max(1, Math.min(MOST_SHADE, usual / Math.max(1, light[i] as number)))
+    return shared(p.map((value, c) => ((paper[c]?.[i] as number) - value) * lit), short)
   })
 }
 
@@ -105,9 +132,8 @@ const modelAt = (map: PlaneMap, ring: Ring, angle: number): StrokeModel => {
 /**
  * Goes round the ring of marks once more with the known marks' ink taken out, and returns what is still there and looks like
  * a mark: faint ones, ones beside or across others.
- * @param least darkness, as a share of the usual mark's, that counts
  */
-export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[], least: number): StrokeModel[] => {
+export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[], wanted: Wanted): StrokeModel[] => {
   const { map } = view
   const middle = (ring.inner + ring.outer) / 2
   const sample = modelAt(map, ring, ring.from + ring.span / 2)
@@ -129,12 +155,12 @@ export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[],
     pieces.push(leftAlong(view, ring, ring.from + offset, { known: near, places }))
   }
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
-  const score = matched(sharedDarkness(pieces, half), step, ring)
+  const score = matched(sharedDarkness(pieces, half, wanted.short), step, ring)
   const found: StrokeModel[] = []
   const apart = Math.max(1, Math.round((0.9 * ring.halfWidthPx + 0.5 * ring.sigmaPx) / step))
   for (let i = 0; i < count; i++) {
     const here = score[i] as number
-    if (here < least) continue
+    if (here < wanted.least) continue
     const around = score.slice(Math.max(0, i - apart), i + apart + 1)
     if (here >= Math.max(...around)) found.push(modelAt(map, ring, ring.from + (i / count) * ring.span))
   }

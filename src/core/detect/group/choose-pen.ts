@@ -9,7 +9,7 @@ const WIDTHS = [0.6, 0.75, 0.95, 1.2, 1.5]
 /** Half way to the next width tried, as a factor. */
 const BETWEEN = 1.12
 /** Runs that are looked at. */
-const RUNS = 7
+const RUNS = 12
 /** A pen that leaves this many times more unexplained than the best is not the one. */
 const WORSE = 3
 

@@ -18,12 +18,14 @@ import { binned, groupPixels, type Pen, seenWidth } from './stroke-group.ts'
 const NARROW = 5.2
 /** An inked piece wider than this many strokes as seen may hold more than one. */
 const CROWDED = 1.35
-/** Fewer such pieces than this share are left to be told apart one by one. */
+/** Fewer such pieces do not tell the pen. */
+const LEAST = 3
+/** Fewer than this share are left to be told apart one by one. */
 const FEWEST = 0.1
 /** And so may all of them, when the marks look broader than pens draw, mm (common practice, no source). */
 const BROADEST_MM = 1.1
 /** With strokes more unlike each other than this (see choosePen) the pen has not been found: median plus 80 % point of |ln(darkness over usual)|. */
-const UNLIKE = 0.28
+const UNLIKE = 0.37
 /** Strokes that run into each other are darker than what one fit made of several; a pen whose strokes are paler than this share of the marks found one by one draws something else. */
 const LEAST_DARK = 0.5
 /** How far a straight stroke may miss the middle of a hand-drawn one, as a share of its seen width (rendered groups: 0.05). */
@@ -114,7 +116,7 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
   })
   // Strokes of a second, broader pen lie by themselves and are alike; strokes that run into each other are not.
   if (!broad && alone.length > 0.8 * crowded.length && oneBroadPen(alone)) return null
-  if (!broad && crowded.length < Math.max(3, FEWEST * first.length)) return null
+  if (crowded.length < (broad ? LEAST : Math.max(LEAST, FEWEST * first.length))) return null
   const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
   if (chosen === null || chosen.unlike > UNLIKE) return null
   if (peakOf(chosen.usual, chosen.pen) < LEAST_DARK * peakOf(ring.amplitude, { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx })) return null

@@ -33,5 +33,5 @@ export const overlooked = (raster: Raster, marks: readonly StripMark[], map: Pla
     amplitude: shape((m) => meanAmplitude(m.fit.model)),
     from: up + (turn * centred - half) / FAR,
     span: (2 * half) / FAR,
-  }, marks.map((m) => m.fit.model), 0.45)
+  }, marks.map((m) => m.fit.model), { least: 0.45, short: false })
 }
