@@ -160,6 +160,8 @@ const isPaler = (small: ReturnType<typeof reducePhoto>, quad: Quad): boolean =>
     return looked < 6 || paler >= 0.75 * looked
   })
 
+/** A region whose worst side is seen less completely than this may end at a shadow's edge instead of the paper's. */
+const WHOLE_SIDE = 0.75
 /** Sides seen this completely, in the shape of a sheet, need no comparison. */
 const PLAIN = 0.97
 
@@ -182,9 +184,14 @@ const holdsMiddle = (polygon: readonly Point[], corners: Quad): boolean => {
   })
 }
 
-const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Quad) => number, demand: Demand): PaperQuad | null => {
+interface Weighed {
+  readonly quad: PaperQuad
+  readonly worth: number
+}
+
+const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Quad) => number, demand: Demand): Weighed | null => {
   const long = Math.max(raster.width, raster.height)
-  let best: { readonly quad: PaperQuad; readonly worth: number } | null = null
+  let best: Weighed | null = null
   for (const quad of quads) {
     const rough = traceQuad(raster, quad, 0.025 * long)
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
@@ -193,11 +200,11 @@ const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Qu
     if (!isSheet(raster, fine)) continue
     const misfit = shapeMisfit(fine.corners)
     if (Number.isNaN(misfit)) continue
-    if (fine.support > PLAIN && misfit < 4) return fine
     const worth = worthOf(fine, misfit)
+    if (fine.support > PLAIN && misfit < 4) return { quad: fine, worth }
     if (best === null || worth > best.worth) best = { quad: fine, worth }
   }
-  return best?.quad ?? null
+  return best
 }
 
 /**
@@ -212,8 +219,8 @@ export const findPaperQuad = (raster: Raster, misfitOf: (corners: Quad) => numbe
   const small = reducePhoto(raster)
   const { factor } = small
   const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
-  return (
-    bestOf(raster, roughQuads(small), shapeMisfit, { least: 0.3, mean: 0.55 }) ??
-    bestOf(raster, edgeQuads(small).map(full).filter((quad) => isPaler(small, quad)), shapeMisfit, { least: 0.5, mean: 0.7 })
-  )
+  const bright = bestOf(raster, roughQuads(small), shapeMisfit, { least: 0.3, mean: 0.55 })
+  if (bright !== null && Math.min(...bright.quad.edges.map((e) => e.support)) > WHOLE_SIDE) return bright.quad
+  const edged = bestOf(raster, edgeQuads(small).map(full).filter((quad) => isPaler(small, quad)), shapeMisfit, { least: 0.5, mean: 0.7 })
+  return [bright, edged].reduce((best, one) => (one !== null && (best === null || one.worth > best.worth) ? one : best), null)?.quad ?? null
 }
