@@ -140,6 +140,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
     pixelsPerMm,
     cornersPx: surface.outline,
+    ...(surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     plane: map,
     marks,
     refused: dial.refused,

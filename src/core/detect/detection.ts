@@ -77,6 +77,8 @@ export interface Detection {
   readonly rectificationUDeg: number | null
   readonly pixelsPerMm: number | null
   readonly cornersPx: readonly Point[] | null
+  /** Size the paper was taken to have, mm, when the perspective was told from it and nobody said it. */
+  readonly paperTakenMm?: readonly [width: number, height: number]
   /** The map from photo to paper in which the angles were taken, so that a mark moved by hand gets its angle the same way. */
   readonly plane?: PlaneMap | null
   /** Sorted by angle or position. */

@@ -29,6 +29,8 @@ export interface Surface {
   readonly sheet: SheetFix | null
   /** Radii, mm about the sheet's centre, between which marks are drawn; null when not known. */
   readonly ringMm: readonly [inner: number, outer: number] | null
+  /** Size the paper was taken to have, when its proportions carry the map. */
+  readonly paperMm?: readonly [width: number, height: number]
   readonly doubts: readonly string[]
 }
 
@@ -107,7 +109,7 @@ const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Po
   if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, picture) : null
   const fit = fitPaper(quad, choice, picture)
   const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), loose: false, sheet: null, ringMm: null, doubts }
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), loose: false, sheet: null, ringMm: null, paperMm: choice.sizeMm, doubts }
 }
 
 const THREE_SIDES = 'only three sides of the paper are in view: the perspective was told from them and a usual lens; keep all four in view'
@@ -146,7 +148,7 @@ const fromPartialPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | 
   const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
   const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
   const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [THREE_SIDES]
-  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, sheet: null, ringMm: null, doubts }
+  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, sheet: null, ringMm: null, ...(whole ? { paperMm: sizeMm } : {}), doubts }
 }
 
 /** A strip's outermost marks may stand a little beyond its outermost targets. */

@@ -12,6 +12,9 @@ const rungs: Readonly<Record<RectifiedBy, string>> = {
   none: 'nothing: the photo is taken as square-on',
 }
 
+/** What the paper was taken for, so that a person with another sheet notices. */
+const taken = ({ paperTakenMm }: Detection): string => (paperTakenMm === undefined ? '' : `, taken for a sheet of ${paperTakenMm.join(' × ')} mm (say otherwise with --paper)`)
+
 const small = (value: number): string => value.toPrecision(2)
 
 /** What a photo gave, for the terminal: how many marks, by what the perspective was removed, what is left open. */
@@ -25,7 +28,7 @@ export const detectionText = (detection: Detection): string => {
   const lines = [
     `${marks.length} marks${doubtful ? `, ${doubtful} of them doubtful` : ''}${doubled ? `, ${doubled} wide enough for more than one` : ''}`,
     `each placed to ${small(u)}${unit} (standard uncertainty)`,
-    `perspective removed by ${rungs[detection.rectifiedBy]}${open}`,
+    `perspective removed by ${rungs[detection.rectifiedBy]}${taken(detection)}${open}`,
     ...(detection.centrePx ? [`shaft centre at ${detection.centrePx.map((v) => v.toFixed(1)).join(', ')} px${detection.centreUDeg === null ? '' : ` (its doubt is worth ${small(detection.centreUDeg)}°)`}`] : []),
     ...(detection.strip ? [detection.strip.zero, ...(detection.strip.scale === null ? [] : [`scale from ${detection.strip.scale}`])] : []),
     ...detection.doubts.map((doubt) => `! ${doubt}`),
