@@ -23,16 +23,21 @@ const without = (values: readonly number[], rows: readonly (readonly number[])[]
   return values.map((v, i) => scale * (v - (rows[i] ?? []).reduce((s, r, j) => s + r * (coefficients[j] ?? 0), 0)))
 }
 
-/** Compares measured bearings with those of the ink. */
-export const angleResiduals = (measuredDeg: readonly number[], inkDeg: readonly number[], fullTurn: boolean): Residuals => {
+/**
+ * Compares measured bearings with those of the ink.
+ * @param radii of the marks' middles, any unit: what a wrong centre does to a bearing goes with 1/radius
+ */
+export const angleResiduals = (measuredDeg: readonly number[], inkDeg: readonly number[], radii: readonly number[], fullTurn: boolean): Residuals => {
   const raw = measuredDeg.map((m, i) => wrap(m - (inkDeg[i] ?? 0)))
   const middle = median(raw)
   const near = raw.map((r) => wrap(r - middle))
   const mean = near.reduce((a, b) => a + b, 0) / Math.max(1, near.length)
   const errors = near.map((r) => r - mean)
-  const rows = inkDeg.map((deg) => {
+  const usual = median(radii)
+  const rows = inkDeg.map((deg, i) => {
     const a = (deg * Math.PI) / 180
-    return fullTurn ? [1, Math.cos(a), Math.sin(a), Math.cos(2 * a), Math.sin(2 * a)] : [1, Math.cos(a), Math.sin(a)]
+    const nearer = usual / (radii[i] ?? usual)
+    return [1, nearer * Math.cos(a), nearer * Math.sin(a), ...(fullTurn ? [Math.cos(2 * a), Math.sin(2 * a)] : [])]
   })
   return { errors, local: without(errors, rows) }
 }

@@ -42,17 +42,25 @@ export const scoreRefused = (truth: TruthFile, why: string, seconds: number): Sc
   seconds,
 })
 
-const compare = (detection: Detection, truth: TruthFile, { matches }: Matching): Residuals & { readonly u: readonly number[] } => {
+/** From the shaft to the middle of a mark, mm; 1 where there is no shaft. */
+const radiusOf = ({ marks, centreMm }: TruthFile, mark: number): number => {
+  const [[ax, ay], [bx, by]] = marks[mark]?.endsMm ?? [[1, 0], [1, 0]]
+  return centreMm === null ? 1 : Math.hypot((ax + bx) / 2 - centreMm[0], (ay + by) / 2 - centreMm[1])
+}
+
+const compare = (detection: Detection, truth: TruthFile, { matches }: Matching): Residuals & { readonly u: readonly number[]; readonly whole: readonly number[] } => {
   const taken = detection.marks.filter((m) => m.confidence >= 0.5)
   const matched = new Set(matches.map((m) => m.truth))
   const ink = matches.map((m) => inkShown(m, truth, matched))
   const marks = matches.map((m) => taken[m.detected])
   if (truth.rig === 'pointer') {
-    return { ...angleResiduals(marks.map((m) => m?.angleDeg ?? Number.NaN), ink, truth.motor.fullTurn), u: marks.map((m) => m?.uDeg ?? Number.NaN) }
+    const radii = matches.map((m) => radiusOf(truth, m.truth))
+    return { ...angleResiduals(marks.map((m) => m?.angleDeg ?? Number.NaN), ink, radii, truth.motor.fullTurn), u: marks.map((m) => m?.uOwnDeg ?? Number.NaN), whole: marks.map((m) => m?.uDeg ?? Number.NaN) }
   }
   const inMm = marks.every((m) => m?.positionMm !== null && m !== undefined)
   const scale = inMm ? 1 : truth.pixelsPerMm
-  return { ...lineResiduals(marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), ink, !inMm), u: marks.map((m) => (m?.uPosition ?? Number.NaN) / scale) }
+  const u = marks.map((m) => (m?.uPosition ?? Number.NaN) / scale)
+  return { ...lineResiduals(marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), ink, !inMm), u, whole: u }
 }
 
 /** Marks that the pointer covers in part: finding them is no mistake, nor is overlooking them. */
@@ -62,8 +70,7 @@ const halfHidden = ({ marks }: TruthFile): number => marks.filter((m) => m.visib
 export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: number): Score => {
   const taken = detection.marks.filter((m) => m.confidence >= 0.5)
   const matching = matchMarks(taken, truth)
-  const { errors, local, u } = compare(detection, truth, matching)
-  const common = Math.hypot(detection.centreUDeg ?? 0, detection.rectificationUDeg ?? 0)
+  const { errors, local, u, whole } = compare(detection, truth, matching)
   const counts = [taken.length, taken.reduce((s, m) => s + m.multiplicity, 0)]
   const [x, y] = detection.centrePx ?? [Number.NaN, Number.NaN]
   return {
@@ -78,7 +85,7 @@ export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: 
     errors,
     local,
     normalised: local.map((e, i) => e / (u[i] ?? Number.NaN)),
-    normalisedWhole: errors.map((e, i) => e / Math.hypot(u[i] ?? Number.NaN, common)),
+    normalisedWhole: errors.map((e, i) => e / (whole[i] ?? Number.NaN)),
     overBound: matching.matches.map((m, i) => (local[i] ?? Number.NaN) / (truth.marks[m.truth]?.bound ?? Number.NaN)),
     countRight: counts.some((c) => c >= truth.distinct[0] && c <= truth.distinct[1] + halfHidden(truth)),
     doubtful: detection.doubts.length > 0 || detection.marks.length > taken.length,

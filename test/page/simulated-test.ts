@@ -18,7 +18,7 @@ interface Truth {
 const truth = (): Truth => JSON.parse(readFileSync('samples/flap-1-plain.truth.json', 'utf8')) as Truth
 
 const mark = (angleDeg: number, [p0, p1]: readonly [Point, Point], more: Partial<DetectedMark>): DetectedMark => ({
-  angleDeg, uDeg: 0.05, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: 4, confidence: 0.95, multiplicity: 1, ...more,
+  angleDeg, uDeg: 0.06, uOwnDeg: 0.05, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: 4, confidence: 0.95, multiplicity: 1, ...more,
 })
 
 const detection = (marks: readonly DetectedMark[], more: Partial<Detection> = {}): Detection => {
@@ -50,7 +50,7 @@ const around = ([marks, count]: readonly [number, number], wave: (k: number) => 
   return Array.from({ length: marks }, (_, k) => {
     const deg = (k * 360) / count + wave(k)
     const at = (radius: number): Point => [cx + radius * Math.cos((deg * Math.PI) / 180), cy - radius * Math.sin((deg * Math.PI) / 180)]
-    return mark((deg + 360) % 360, [at(inner), at(outer)], { uDeg: 360 / count / 40, widthPx: 2 })
+    return mark((deg + 360) % 360, [at(inner), at(outer)], { uDeg: 360 / count / 40, uOwnDeg: 360 / count / 40, widthPx: 2 })
   })
 }
 

@@ -1,18 +1,19 @@
-import type { CentreEstimate } from './centre-from-strokes.ts'
 import type { Point } from './raster.ts'
 
 /**
- * What the doubt about the shaft's centre leaves in the marks' bearings: rms over the marks, rad, their common turn aside. A centre that is
- * off by (x, y) turns the bearing θ (in the plane, y down) by (x·sin θ − y·cos θ)/R; over a part of a turn much of that is common to all.
- * @param points marks, in the plane
- * @returns 0 for no marks
+ * What the centre's doubt leaves in each mark's bearing, the turn that all of them share aside; rad.
+ * A bearing changes by (sin θ, −cos θ)/r per unit that the centre moves.
+ * @param points marks in the plane
+ * @param covariance of the centre, plane units squared: [xx, xy, yy]
  */
-export const centreDoubt = (points: readonly Point[], { centre: [cx, cy], covariance: [xx, xy, yy] }: CentreEstimate): number => {
-  if (points.length === 0) return 0
-  const pulls = points.map(([x, y]): Point => {
-    const squared = (x - cx) ** 2 + (y - cy) ** 2
-    return [(y - cy) / squared, -(x - cx) / squared]
+export const centreDoubts = (points: readonly Point[], [cx, cy]: Point, [xx, xy, yy]: readonly [number, number, number]): number[] => {
+  const slopes = points.map(([x, y]): Point => {
+    const square = (x - cx) ** 2 + (y - cy) ** 2
+    return [(y - cy) / square, -(x - cx) / square]
   })
-  const [mx, my] = [0, 1].map((i) => pulls.reduce((sum, p) => sum + (p[i] as number), 0) / pulls.length) as [number, number]
-  return Math.sqrt(pulls.reduce((sum, [x, y]) => sum + xx * (x - mx) ** 2 + 2 * xy * (x - mx) * (y - my) + yy * (y - my) ** 2, 0) / pulls.length)
+  const mean = [0, 1].map((axis) => slopes.reduce((sum, slope) => sum + (slope[axis] as number), 0) / slopes.length) as [number, number]
+  return slopes.map(([x, y]) => {
+    const [dx, dy] = [x - mean[0], y - mean[1]]
+    return Math.sqrt(Math.max(0, xx * dx * dx + 2 * xy * dx * dy + yy * dy * dy))
+  })
 }

@@ -1,16 +1,18 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
-import { centreDoubt } from './centre-doubt.ts'
+import { rms } from '#core/numeric/moments'
+import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { findPointer, type Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
 import { confidenceOf, isBroad, type Likeness, likenessOf, multiplicityOf } from './judge-marks.ts'
-import { mapDoubt } from './map-doubt.ts'
+import { mapDoubts } from './map-doubt.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane, turnBetween } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
+import { pulledAside } from './pulled-aside.ts'
 import { oneSidedness } from './one-sidedness.ts'
 import { centreLineAt } from './stroke-model.ts'
 import type { Surface } from './surface.ts'
@@ -32,10 +34,12 @@ const UNKNOWN_TILT_DEG = 0.99 / Math.sqrt(6)
 /** Was the perspective told from the full turn of marks? */
 const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0
 
-const rectificationU = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number => {
-  if (sheet !== null) return sheet.rectificationU
-  if (byTurn(dial)) return DEG * (dial.turn?.uStretch ?? 0)
-  return by === 'none' ? UNKNOWN_TILT_DEG : mapDoubt(points, centrePx, map, alternatives)
+/** What the perspective leaves in each mark's bearing, deg. */
+const rectificationDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number[] => {
+  const even = (u: number): number[] => points.map(() => u)
+  if (sheet !== null) return even(sheet.rectificationU)
+  if (byTurn(dial)) return even(DEG * (dial.turn?.uStretch ?? 0))
+  return by === 'none' ? even(UNKNOWN_TILT_DEG) : mapDoubts(points, centrePx, map, alternatives)
 }
 
 /** Covariance of a plane point taken to the photo. */
@@ -112,21 +116,24 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const { centre, covariance } = dial.centre
   const centrePx = toPhoto(dial.map, centre)
   const like = likenessOf(dial.marks)
-  const clump = Math.sqrt(dial.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / dial.marks.length)
+  const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
+  const byCentre = centreDoubts(middles.map((p) => toPlane(dial.map, p)), centre, covariance).map((u) => DEG * u)
+  const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
+  const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
   const pointer = pointerOver(raster, dial, like.width[0])
-  const marks = dial.marks.map((mark): DetectedMark => {
+  const marks = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
     const multiplicity = multiplicityOf(mark, like)
     // Where one mark stands for several, each lies up to half the surplus width to a side.
     const merged = multiplicity > 1 ? (mark.widthPx - like.width[0]) / 2 : 0
-    const { angleDeg, uDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), Math.hypot(mark.fit.uOffset * clump, merged))
+    const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), Math.hypot(aside[i] as number, merged))
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
-    return { angleDeg, uDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer, like) ? EDGE : 1), multiplicity }
+    const uDeg = Math.hypot(uOwnDeg, byCentre[i] as number, byRectification[i] as number)
+    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer, like) ? EDGE : 1), multiplicity }
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
-  const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
   const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) : null
   return {
     kind: 'detection',
@@ -135,9 +142,9 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     heightPx: raster.height,
     centrePx,
     centreCovariancePx: covarianceInPhoto(covariance, dial.map, centrePx),
-    centreUDeg: DEG * centreDoubt(dial.marks.map((m) => inkCentroid(m.fit, dial.map)), dial.centre),
+    centreUDeg: rms(byCentre),
     rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
-    rectificationUDeg: rectificationU(middles, centrePx, map, surface, dial),
+    rectificationUDeg: rms(byRectification),
     pixelsPerMm,
     cornersPx: surface.outline,
     ...(surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),

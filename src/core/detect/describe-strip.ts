@@ -6,6 +6,7 @@ import { medianOrZero } from '#core/numeric/median'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
 import { pxPerUnitAt, toPhoto } from './plane-map.ts'
+import { pulledAside } from './pulled-aside.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Strip } from './read-strip.ts'
 import { centreLineAt } from './stroke-model.ts'
@@ -45,7 +46,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const { surface } = strip
   const along = rowDirection(strip)
   const scale = stripScale(strip, hints)
-  const clump = Math.sqrt(strip.marks.reduce((sum, m) => sum + m.fit.clumping, 0) / strip.marks.length)
+  const aside = pulledAside(strip.marks.map((m) => m.fit))
   const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
   const places = strip.marks.map((m) => m.middle[0] * along[0] + m.middle[1] * along[1])
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
@@ -54,10 +55,11 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const marks = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
-    const u = mark.u * clump
+    const u = (mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number)
     return {
       angleDeg: null,
       uDeg: null,
+      uOwnDeg: null,
       positionPx: place * pxPerUnit,
       positionMm: scale === null ? null : place * scale.mmPerUnit,
       uPosition: scale === null ? u * pxPerUnit : u * scale.mmPerUnit,

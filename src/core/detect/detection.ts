@@ -26,8 +26,10 @@ export type RectifiedBy = 'sheet' | 'paper' | 'corners' | 'ruler' | 'edges' | 'c
 export interface DetectedMark {
   /** Pointer rig: direction about the shaft centre, counter-clockwise as seen, 0 ≤ angle < 360; null on a strip. */
   readonly angleDeg: number | null
-  /** Standard uncertainty of angleDeg from the mark itself (independent from mark to mark); null on a strip. */
+  /** Standard uncertainty of angleDeg: the mark's own, the centre's and the perspective's, the turn that all marks share aside; null on a strip. */
   readonly uDeg: number | null
+  /** The part of it that is the mark's own, independent from mark to mark: what counts in a difference of neighbours; null on a strip. */
+  readonly uOwnDeg: number | null
   /** Strip: position along the line; null for the pointer rig. */
   readonly positionPx: number | null
   /** Strip with known scale, else null. */
@@ -70,7 +72,7 @@ export interface Detection {
   readonly centrePx: Point | null
   /** Covariance of the centre, px²: [xx, xy, yy]; null on a strip. */
   readonly centreCovariancePx: readonly [number, number, number] | null
-  /** Standard uncertainty that the centre's doubt adds to an angle (common to neighbours), deg. */
+  /** Standard uncertainty that the centre's doubt adds to an angle, rms over the marks (common to neighbours), deg. */
   readonly centreUDeg: number | null
   readonly rectifiedBy: RectifiedBy
   /** Standard uncertainty left in an angle by what rectification could not remove, deg (strip: relative scale error × position). */

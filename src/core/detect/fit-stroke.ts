@@ -1,6 +1,6 @@
 import { nthSmallest } from '#core/numeric/nth-smallest'
 import { factorPacked, solvePacked } from '#core/numeric/packed-cholesky'
-import { clumping } from './clumping.ts'
+import { pullingNoise } from './pulling-noise.ts'
 import type { StrokeModel } from './stroke-model.ts'
 import { orderPixels } from './stroke-order.ts'
 import type { StrokePixels } from './stroke-pixels.ts'
@@ -14,7 +14,7 @@ export interface StrokeFit {
   readonly uOffset: number
   /** Share of the weight lost to pixels that do not fit the model (something else lies there). */
   readonly outliers: number
-  /** Scatter of the residuals' sideways pull over that of white noise (variance ratio); see clumping.ts. */
+  /** Variance of the noise that pulls the stroke aside, over that of white noise of the fit's size; see pulling-noise.ts. */
   readonly clumping: number
   /** Brightness of the paper beside the stroke, grey levels. */
   readonly paper: number
@@ -152,7 +152,7 @@ export const fitStroke = (pixels: StrokePixels, start: StrokeModel, reachS: numb
     noise,
     uOffset: noise * Math.sqrt(Math.max(0, cofactor[0] as number)),
     outliers: 1 - system.weight / pixels.count,
-    clumping: !clumps ? 1 : clumping(ordered, system.residuals, model, { cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * darkest(state))), noise }),
+    clumping: clumps ? pullingNoise({ pixels: ordered, residuals: system.residuals, model, cut: Math.min(cut, Math.max(CUT * noise, FOREIGN * darkest(state))) }) / Math.max(noise ** 2, 1e-12) : 1,
     paper: state.ground[0] as number,
   }
 }

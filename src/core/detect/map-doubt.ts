@@ -1,3 +1,4 @@
+import { rms } from '#core/numeric/moments'
 import { bearing, type PlaneMap, toPlane, turnBetween, turnedAsSeen } from './plane-map.ts'
 import type { Point } from './raster.ts'
 
@@ -8,19 +9,25 @@ const bearings = (points: readonly Point[], map: PlaneMap, centrePx: Point): num
   return points.map((p) => bearing(centre, toPlane(map, p)))
 }
 
-/** rms change of the marks' bearings, their common turn aside, when the map is exchanged for another; deg. */
-const changeBetween = (points: readonly Point[], centrePx: Point, map: PlaneMap, other: PlaneMap): number => {
+/** Change of each mark's bearing, the common turn aside, when the map is exchanged for another; deg. */
+const changesBetween = (points: readonly Point[], centrePx: Point, map: PlaneMap, other: PlaneMap): number[] => {
   const here = bearings(points, map, centrePx)
   const there = bearings(points, turnedAsSeen(other, centrePx), centrePx)
   const off = here.map((angle, i) => turnBetween(there[i] as number, angle))
   const mean = off.reduce((sum, v) => sum + v, 0) / off.length
-  return DEG * Math.sqrt(off.reduce((sum, v) => sum + (v - mean) ** 2, 0) / off.length)
+  return off.map((v) => DEG * (v - mean))
 }
 
 /**
- * What the doubt about the map from photo to paper leaves in the marks' bearings, deg rms.
+ * What the doubt about the map from photo to paper leaves in each mark's bearing, deg.
  * @param points marks, px
  * @param alternatives the map moved by one standard deviation along each independent direction of its doubt
  */
+export const mapDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, alternatives: readonly PlaneMap[]): number[] => {
+  const changes = alternatives.map((other) => changesBetween(points, centrePx, map, other))
+  return points.map((_, i) => Math.hypot(...changes.map((each) => each[i] as number)))
+}
+
+/** The same as an rms over the marks. */
 export const mapDoubt = (points: readonly Point[], centrePx: Point, map: PlaneMap, alternatives: readonly PlaneMap[]): number =>
-  Math.sqrt(alternatives.reduce((sum, other) => sum + changeBetween(points, centrePx, map, other) ** 2, 0))
+  rms(mapDoubts(points, centrePx, map, alternatives))

@@ -21,6 +21,7 @@ const harmonic = z.object({
 const mark = z.object({
   angleDeg: finite.nullable(),
   uDeg: finite.nullable(),
+  uOwnDeg: finite.nullable().optional(),
   positionPx: finite.nullable().optional(),
   positionMm: finite.nullable().optional(),
   uPosition: finite.nullable().optional(),

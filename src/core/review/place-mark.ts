@@ -55,11 +55,17 @@ export const placed = (mark: ReviewedMark, to: Stroke, before: Reviewed, after: 
   return { ...mark, p0: to.p0, p1: to.p1, angleDeg: inTurn(mark.angleDeg + turned) }
 }
 
+/** Uncertainties of a mark that is its own to `uOwnDeg`, deg, with what the photo's centre and perspective add. */
+const uncertainties = (uOwnDeg: number, { centreUDeg, rectificationUDeg }: Detection): Pick<DetectedMark, 'uDeg' | 'uOwnDeg'> => ({
+  uOwnDeg,
+  uDeg: Math.hypot(uOwnDeg, centreUDeg ?? 0, rectificationUDeg ?? 0),
+})
+
 /** A mark that moved by hand is no surer than a hand is. */
-export const byHand = (mark: ReviewedMark, frame: Frame): ReviewedMark => ({
+export const byHand = (mark: ReviewedMark, state: Reviewed): ReviewedMark => ({
   ...mark,
   origin: mark.origin === 'added' ? 'added' : 'moved',
-  uDeg: mark.uDeg === null ? null : Math.max(mark.uDeg, handUDeg(frame, mark)),
+  ...(mark.uDeg === null ? {} : uncertainties(Math.max(mark.uOwnDeg ?? mark.uDeg, handUDeg(state, mark)), state.found)),
 })
 
 const usualWidth = (marks: readonly DetectedMark[]): number => (marks.length === 0 ? 4 : median(marks.map(({ widthPx }) => widthPx)))
@@ -70,7 +76,7 @@ export const addedMark = (id: string, stroke: Stroke, state: Reviewed): Reviewed
   const fresh: ReviewedMark = {
     id, origin: 'added', accepted: true, command: null, tally: null,
     angleDeg: strip ? null : inTurn(bearingDeg(state, stroke)),
-    uDeg: strip ? null : handUDeg(state, stroke),
+    ...(strip ? { uDeg: null, uOwnDeg: null } : uncertainties(handUDeg(state, stroke), state.found)),
     positionPx: null, positionMm: null, uPosition: null,
     p0: stroke.p0, p1: stroke.p1, widthPx: usualWidth(state.marks), confidence: 1, multiplicity: 1,
   }

@@ -1,35 +1,30 @@
-import { centreDoubt } from '#core/detect/centre-doubt'
 import { describe, expect, it } from 'vitest'
+import { centreDoubts } from '#core/detect/centre-doubt'
 
-const arc = (fromDeg: number, toDeg: number, count: number, radius: number) =>
-  Array.from({ length: count }, (_, i) => {
-    const a = ((fromDeg + ((toDeg - fromDeg) * (i + 0.5)) / count) * Math.PI) / 180
-    return [radius * Math.cos(a), radius * Math.sin(a)] as const
+const ring = (count: number, turn: number, radius: number) =>
+  Array.from({ length: count }, (_, i) => [7 + radius * Math.cos((turn * i) / count), -3 + radius * Math.sin((turn * i) / count)] as const)
+
+const meanSquare = (values: readonly number[]): number => values.reduce((sum, v) => sum + v * v, 0) / values.length
+
+describe('what a doubtful centre leaves in bearings, the common turn aside', () => {
+  it('is e/R per axis over a full turn: mean square (xx + yy)/2R²', () => {
+    const doubts = centreDoubts(ring(96, 2 * Math.PI, 80), [7, -3], [0.04, 0.01, 0.09])
+    expect(meanSquare(doubts)).toBeCloseTo(0.13 / 2 / 6400, 12)
   })
 
-describe('what a centre’s doubt leaves in bearings', () => {
-  it('is u/R over a full turn, in whatever direction', () => {
-    expect(centreDoubt(arc(0, 360, 72, 80), { centre: [0, 0], covariance: [0.04, 0, 0.04] })).toBeCloseTo(0.2 / 80, 12)
+  it('is what moving the centre does, mark by mark', () => {
+    const points = ring(20, 2, 50)
+    const moved = 1e-4
+    const off = points.map(([x, y]) => Math.atan2(y + 3, x - 7 - moved) - Math.atan2(y + 3, x - 7))
+    const mean = off.reduce((a, b) => a + b, 0) / off.length
+    const doubts = centreDoubts(points, [7, -3], [moved * moved, 0, 0])
+    // Second order of the move: 1e-4/50 of each.
+    doubts.forEach((u, i) => expect(u).toBeCloseTo(Math.abs((off[i] as number) - mean), 10))
   })
 
-  // Over ±φ about the middle bearing: along it u/R·√(½ − sin 2φ/4φ), across it u/R·√(½ + sin 2φ/4φ − (sin φ/φ)²) (integrals of sin², cos² by hand).
-  it.each([[45, 0.4263, 0.0879], [60, 0.5415, 0.1511], [90, Math.SQRT1_2, 0.3078]])('over ±%f° is less, mostly from along the middle bearing', (half, along, across) => {
-    const marks = arc(-half, half, 4000, 80)
-    expect(centreDoubt(marks, { centre: [0, 0], covariance: [0.04, 0, 0] }) / (0.2 / 80)).toBeCloseTo(along, 3)
-    expect(centreDoubt(marks, { centre: [0, 0], covariance: [0, 0, 0.04] }) / (0.2 / 80)).toBeCloseTo(across, 3)
-  })
-
-  it('is how far bearings about a centre that is off by that much are off (first order)', () => {
-    const marks = arc(-50, 50, 40, 80)
-    const off = [0.3, -0.1] as const
-    const turns = marks.map(([x, y]) => Math.atan2(y - off[1], x - off[0]) - Math.atan2(y, x))
-    const mean = turns.reduce((sum, v) => sum + v, 0) / turns.length
-    const rms = Math.sqrt(turns.reduce((sum, v) => sum + (v - mean) ** 2, 0) / turns.length)
-    // Second order: (0.3/80)² against 0.3/80.
-    expect(centreDoubt(marks, { centre: [0, 0], covariance: [0.09, -0.03, 0.01] }) / rms).toBeCloseTo(1, 1)
-  })
-
-  it('is none without marks', () => {
-    expect(centreDoubt([], { centre: [0, 0], covariance: [1, 0, 1] })).toBe(0)
+  it('goes with the cube of a small arc: a shift aside only turns it', () => {
+    const narrow = centreDoubts(ring(30, 0.1, 50), [7, -3], [0, 0, 1])
+    const wide = centreDoubts(ring(30, 0.2, 50), [7, -3], [0, 0, 1])
+    expect(meanSquare(wide) / meanSquare(narrow)).toBeGreaterThan(3.5)
   })
 })

@@ -22,6 +22,7 @@ const edit = z.discriminatedUnion('kind', [
 const mark = z.looseObject({
   angleDeg: finite.nullable(),
   uDeg: finite.nullable(),
+  uOwnDeg: finite.nullable(),
   positionPx: finite.nullable(),
   positionMm: finite.nullable(),
   uPosition: finite.nullable(),

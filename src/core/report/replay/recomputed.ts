@@ -9,7 +9,9 @@ const detectionOf = ({ marks, rig }: Trace, { detection }: Result): Result['dete
     ...detection,
     marks: marks.map(({ position, u, multiplicity }, i) => {
       const mark = detection.marks[i] ?? { angleDeg: null, uDeg: null, p0: [0, 0], p1: [0, 0], confidence: 0, multiplicity: 0 }
-      return { ...mark, multiplicity, ...(strip ? { positionMm: position, uPosition: u } : { angleDeg: position, uDeg: u }) }
+      // Earlier results had the mark's own share as its only uncertainty.
+      const own = 'uOwnDeg' in mark ? { uOwnDeg: u } : { uDeg: u }
+      return { ...mark, multiplicity, ...(strip ? { positionMm: position, uPosition: u } : { angleDeg: position, ...own }) }
     }),
   }
 }

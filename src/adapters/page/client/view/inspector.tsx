@@ -77,7 +77,7 @@ const OneMark = ({ mark, index }: { readonly mark: ReviewedMark; readonly index:
   return (
     <>
       <p class="which"><strong>Mark {index + 1}</strong> <span class={`look look-${look}`}>{looks[look]}</span></p>
-      <p class="numbers">{mark.angleDeg === null ? `${mark.positionMm?.toFixed(2) ?? mark.positionPx?.toFixed(1) ?? '–'} ${mark.positionMm === null ? 'px' : 'mm'}` : `${mark.angleDeg.toFixed(3)}°`}{mark.uDeg === null ? '' : ` (u ${mark.uDeg.toFixed(3)}°)`} · {commandsOf(index)}</p>
+      <p class="numbers">{mark.angleDeg === null ? `${mark.positionMm?.toFixed(2) ?? mark.positionPx?.toFixed(1) ?? '–'} ${mark.positionMm === null ? 'px' : 'mm'}` : `${mark.angleDeg.toFixed(3)}°`}{mark.uDeg === null ? '' : ` (u ${mark.uDeg.toFixed(3)}°, ${(mark.uOwnDeg ?? mark.uDeg).toFixed(3)}° of it its own)`} · {commandsOf(index)}</p>
       {doubt && <p class="doubt">{doubt}</p>}
       <div class="pair">
         <NumberField key={`c${mark.id}`} id="mark-command" label="Its command" hint="the number written at it" value={mark.command} take={(command) => labelSelected({ command, tally: mark.tally })} />
