@@ -3,6 +3,7 @@ import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { rms } from '#core/numeric/moments'
 import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
+import { dialDoubts } from './dial-doubts.ts'
 import { findPointer, type Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
@@ -50,18 +51,6 @@ const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map:
   return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
 }
 
-/** No usual pen draws wider than this, mm (common practice, no source). */
-const WIDEST_PEN_MM = 2
-
-/** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
-const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
-  pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
-    ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
-    : []
-
-/** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
-const BESIDE = 2.5
-
 /** What lies over the paper from the shaft to the marks. */
 const pointerOver = (raster: Raster, { map, marks, centre: { centre } }: Dial, widthPx: number): Pointer | null => {
   const inner = [...marks].map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
@@ -81,33 +70,6 @@ const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer | null, li
   const aside = Math.abs(turnBetween(mark.bearing, pointer.bearing))
   return isBroad(mark, like) ? aside < Math.max(ON_LINE, 1.2 * pointer.halfWidth) : aside < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
 }
-
-/** What the photo cannot show because something lies over it. */
-const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
-  if (pointer === null) return []
-  const sorted = marks.map((m) => m.bearing).sort((p, q) => p - q)
-  const gaps = sorted.slice(1).map((bearing, i) => bearing - (sorted[i] as number)).sort((p, q) => p - q)
-  if (Math.min(...sorted.map((bearing) => Math.abs(turnBetween(bearing, pointer.bearing)))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
-  const seen = (pointer.bearing * DEG + 360) % 360
-  return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
-}
-
-/** Marks that are broader than most and alike, taken for marks drawn so. */
-const broadDoubts = (marks: readonly FittedMark[], like: Likeness): string[] => {
-  const broad = marks.filter((m) => isBroad(m, like))
-  if (like.broad === null || broad.length === 0) return []
-  return [`${broad.length} marks are about ${(like.broad.middle / like.width[0]).toFixed(1)} times as broad as most and alike: each is read as one mark drawn broader; give its commands in the marks file if one stands for several`]
-}
-
-/** Marks that only a joint fit told apart. */
-const togetherDoubts = ({ together }: Dial): string[] =>
-  together === 0 ? [] : [`${together} more marks were told apart only by fitting strokes that touch together: look at them on the overlay, and photograph the ring from nearer if they matter`]
-
-/** What is doubtful about the centre and the perspective, with what to do. */
-const rigDoubts = ({ turn, centre }: Dial, { by }: Surface): string[] => [
-  ...(by === 'none' && turn === null ? ['perspective was not removed and cannot be bounded from the marks: keep all four corners of the paper in view, or give them with --corners'] : []),
-  ...(centre.setAside.length > 0 ? [`the centre told by the ${centre.setAside.map((c) => c.from).join(' and the ')} does not agree with the rest and was left out; check the cross on the overlay, or give --centre`] : []),
-]
 
 /** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
 export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detection => {
@@ -152,6 +114,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...surface.doubts, ...widthDoubts(like.width[0], pixelsPerMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...coverDoubts(pointer, dial), ...togetherDoubts(dial), ...broadDoubts(dial.marks, like), ...rigDoubts(dial, surface)],
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pointer, pixelsPerMm })],
   }
 }
