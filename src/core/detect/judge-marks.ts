@@ -106,7 +106,7 @@ export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { re
     const radius = (mark.inner + mark.outer) / 2
     const twin = kept.some((k) => {
       const turn = Math.abs(turnBetween(k.bearing, mark.bearing))
-      return turn * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit < 0.42 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma)
+      return turn * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma)
     })
     if (twin) twins.push(mark)
     else kept.push(mark)
