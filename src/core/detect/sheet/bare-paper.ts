@@ -16,7 +16,7 @@ const codesOf = (fix: SheetFix): readonly Box[] => {
   if (fix.rig === 'pointer' && lengthMm === undefined) return impliedDesign(fix)?.codes ?? []
   const zone = fix.rig === 'pointer' ? pointerZone(lengthMm as number) : stripZone(0)
   return pages.flatMap((page) => {
-    const { code } = placeBlocks(page, zone)
+    const { code } = placeBlocks(page, zone, fix.payload?.version)
     return code === null ? [] : [boxAbout(code, codeMm, codeMm)]
   })
 }

@@ -1,6 +1,7 @@
 import { convexHull } from '#core/detect/paper/outline'
-import { codeMm, placeBlocks } from './blocks.ts'
+import { blockVersions, codeMm, placeBlocks } from './blocks.ts'
 import type { PagePlace } from './page-number.ts'
+import type { SheetVersion } from './payload.ts'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
 import { targetPlaces } from './target-places.ts'
 import { targetMm } from './target-shapes.ts'
@@ -33,13 +34,18 @@ const among = (places: readonly SheetPoint[]): ((place: SheetPoint) => boolean) 
   })
 }
 
+interface Design {
+  readonly zone: Zone
+  readonly version: SheetVersion
+}
+
 /** How well a pointer length explains the targets seen: seen less unseen ones among them; null when one of them could not be there. */
-const agreement = (fix: SheetFix, pages: readonly PagePlace[], zone: Zone): number | null => {
+const agreement = (fix: SheetFix, pages: readonly PagePlace[], { zone, version }: Design): number | null => {
   const seen = fix.targets.filter((t) => t.used).map((t) => t.mm)
   if (seen.some((mm) => !discClears(zone, mm, reach))) return null
   const inView = among(seen)
   const printed = pages.flatMap((page) => {
-    const { boxes } = placeBlocks(page, zone)
+    const { boxes } = placeBlocks(page, zone, version)
     return targetPlaces(page).filter((mm) => {
       const box = boxAbout(mm, 2 * reach, 2 * reach)
       return inView(mm) && discClears(zone, mm, reach) && Math.hypot(...mm) > reach && !boxes.some((other) => boxesMeet(box, other))
@@ -50,8 +56,8 @@ const agreement = (fix: SheetFix, pages: readonly PagePlace[], zone: Zone): numb
   return unseen > MOST_UNSEEN * printed.length || found < seen.length ? null : found - unseen
 }
 
-const codeBoxes = (page: PagePlace, zone: Zone): readonly Box[] => {
-  const { code } = placeBlocks(page, zone)
+const codeBoxes = (page: PagePlace, { zone, version }: Design): readonly Box[] => {
+  const { code } = placeBlocks(page, zone, version)
   return code === null ? [] : [boxAbout(code, codeMm, codeMm)]
 }
 
@@ -65,14 +71,16 @@ export const impliedDesign = (fix: SheetFix): ImpliedDesign | null => {
   const pages = fix.pages.map(({ column, row }): PagePlace => ({ rig: 'pointer', paper: fix.paper, column, row }))
   const count = Math.floor((pointerMm.longest - pointerMm.shortest) / STEP_MM) + 1
   const zones = Array.from({ length: count }, (_, n) => pointerZone(pointerMm.shortest + n * STEP_MM))
-  const scored = zones.flatMap((zone) => {
-    const score = agreement(fix, pages, zone)
-    return score === null || zone.kind !== 'ring' ? [] : [{ zone, score }]
-  })
+  const scored = zones.flatMap((zone) =>
+    blockVersions(fix.paper).flatMap((version) => {
+      const score = agreement(fix, pages, { zone, version })
+      return score === null || zone.kind !== 'ring' ? [] : [{ zone, version, score }]
+    }),
+  )
   const best = scored.filter((s) => s.score === Math.max(...scored.map(({ score }) => score)))
   if (best.length === 0) return null
   return {
     ringMm: [Math.min(...best.map(({ zone }) => zone.inner)) - STEP_MM, Math.max(...best.map(({ zone }) => zone.numberRing)) + 1],
-    codes: best.flatMap(({ zone }) => pages.flatMap((page) => codeBoxes(page, zone))),
+    codes: best.flatMap(({ zone, version }) => pages.flatMap((page) => codeBoxes(page, { zone, version }))),
   }
 }

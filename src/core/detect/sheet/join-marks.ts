@@ -1,4 +1,4 @@
-import type { Shape } from './shape.ts'
+import type { Place, Shape } from './shape.ts'
 import { type Box, boxAbout, boxClears, type Zone } from './zone.ts'
 
 const line = (from: readonly [number, number], to: readonly [number, number]): Shape => ({
@@ -26,12 +26,22 @@ const dashes = (zone: Zone, from: readonly [number, number], to: readonly [numbe
 
 const crossArm = 3
 
-/** Cut-and-join marks of a page that has neighbours: dashes along its cell's sides and a cross on each corner. */
-export const joinMarks = (zone: Zone, { left, right, top, bottom }: Box): readonly Shape[] => {
-  const corners = [[left, top], [right, top], [right, bottom], [left, bottom]] as const
-  const sides = corners.flatMap((corner, n) => dashes(zone, corner, corners[(n + 1) % 4] as (typeof corners)[number]))
-  const crosses = corners
+/** Sides of a page that another page is joined to. */
+export interface JoinedSides {
+  readonly left: boolean
+  readonly right: boolean
+  readonly top: boolean
+  readonly bottom: boolean
+}
+
+/** Cut-and-join marks of a page: dashes along each side of its cell that has a neighbour, and a cross on each end of such a side. */
+export const joinMarks = (zone: Zone, { left, right, top, bottom }: Box, joined: JoinedSides): readonly Shape[] => {
+  const [nw, ne, se, sw]: readonly [Place, Place, Place, Place] = [[left, top], [right, top], [right, bottom], [left, bottom]]
+  const sides = [[joined.top, nw, ne], [joined.right, ne, se], [joined.bottom, se, sw], [joined.left, sw, nw]] as const
+  const cut = sides.filter(([neighbour]) => neighbour)
+  const crosses = [nw, ne, se, sw]
+    .filter((corner) => cut.some(([, ...ends]) => ends.includes(corner)))
     .filter((corner) => boxClears(zone, boxAbout(corner, 2 * crossArm, 2 * crossArm)))
     .flatMap(([x, y]) => [line([x - crossArm, y], [x + crossArm, y]), line([x, y - crossArm], [x, y + crossArm])])
-  return [...sides, ...crosses]
+  return [...cut.flatMap(([, from, to]) => dashes(zone, from, to)), ...crosses]
 }

@@ -1,21 +1,23 @@
 import { zoneArcs } from './arcs.ts'
 import { placeBlocks, shaftRoomMm } from './blocks.ts'
-import { joinMarks } from './join-marks.ts'
+import { type JoinedSides, joinMarks } from './join-marks.ts'
 import { cellMm, pageMm } from './paper.ts'
 import { type PagePlace, pageNumber, pointerReach, stripPages } from './page-number.ts'
+import { type SheetVersion, sheetVersion } from './payload.ts'
 import { scaleBarShapes } from './scale-bars.ts'
 import type { PaperName, Place, Shape } from './shape.ts'
 import { shaftShapes } from './shaft.ts'
-import { stripTicks } from './strip-ticks.ts'
+import { stripTicks, tickRoomMm } from './strip-ticks.ts'
 import { identityAt } from './target-code.ts'
 import { pageMiddle, targetPlaces } from './target-places.ts'
 import { targetMm, targetShapes } from './target-shapes.ts'
 import { type Box, boxAbout, boxClears, boxesMeet, boxReach, discClears, pointerMm, pointerZone, stripZone, type Zone } from './zone.ts'
 
-/** What decides a sheet's print, all mm. */
-export type SheetDesign =
-  | { readonly rig: 'pointer'; readonly paper: PaperName; readonly lengthMm: number; readonly shaftHoleMm: number }
-  | { readonly rig: 'mirror'; readonly paper: PaperName; readonly stripMm: number }
+/** What decides a sheet's print, all mm; `version`: of the design, by default the one that is printed. */
+export type SheetDesign = { readonly paper: PaperName; readonly version?: SheetVersion } & (
+  | { readonly rig: 'pointer'; readonly lengthMm: number; readonly shaftHoleMm: number }
+  | { readonly rig: 'mirror'; readonly stripMm: number }
+)
 
 export interface PrintedTarget {
   readonly identity: number
@@ -59,17 +61,29 @@ const targetsOf = (place: PagePlace, zone: Zone, boxes: readonly Box[]): readonl
   })
 }
 
-const pageOf = (place: PagePlace, design: SheetDesign, joined: boolean): SheetPage => {
+/** Which sides of a page have a neighbour; the first version cut all four. */
+const joinedSides = ({ column, row }: PagePlace, places: readonly PagePlace[], version: SheetVersion): JoinedSides => {
+  const beside = (dx: number, dy: number) =>
+    places.some((other) => (version === 1 && places.length > 1) || (other.column === column + dx && other.row === row + dy))
+  return { left: beside(-1, 0), right: beside(1, 0), top: beside(0, -1), bottom: beside(0, 1) }
+}
+
+/** Where no cut is marked: where marks go, and on a strip its ticks and their numbers. */
+const uncutZone = (zone: Zone, version: SheetVersion): Zone =>
+  zone.kind === 'ring' || version === 1 ? zone : { ...zone, halfHeight: zone.halfHeight + tickRoomMm }
+
+const pageOf = (place: PagePlace, design: SheetDesign, places: readonly PagePlace[]): SheetPage => {
+  const { version = sheetVersion } = design
   const zone = zoneOf(design)
   const middle = pageMiddle(place)
   const paper = pageMm(place.rig, place.paper)
   const inside = cellMm(place.rig, place.paper)
   const cell = boxAbout(middle, inside.width, inside.height)
-  const blocks = placeBlocks(place, zone)
+  const blocks = placeBlocks(place, zone, version)
   const targets = targetsOf(place, zone, blocks.boxes)
   const shapes = [
     ...zoneArcs(zone, cell),
-    ...(joined ? joinMarks(zone, cell) : []),
+    ...joinMarks(uncutZone(zone, version), cell, joinedSides(place, places, version)),
     ...(design.rig === 'mirror' ? stripTicks(cell, design.stripMm) : []),
     ...(design.rig === 'pointer' && onShaftPage(place) ? shaftShapes(design.shaftHoleMm) : []),
     ...(blocks.bars ? scaleBarShapes(blocks.bars) : []),
@@ -114,5 +128,5 @@ export const layoutSheet = (design: SheetDesign): SheetLayout => {
   check(design)
   const zone = zoneOf(design)
   const places = design.rig === 'pointer' ? pointerPages(design.paper, zone) : stripPlan(design.paper, design.stripMm)
-  return { design, zone, pages: places.map((place) => pageOf(place, design, places.length > 1)) }
+  return { design, zone, pages: places.map((place) => pageOf(place, design, places)) }
 }

@@ -1,7 +1,11 @@
 import * as z from 'zod'
 
-/** Version of the printed sheet's design; a photo of a later one is refused with a clear word. */
-export const sheetVersion = 1
+/** Designs of the printed sheet that can be read: in 1 the code could lie on the trim of US Letter, and the cut dashes ran all round. */
+export const sheetVersions = [1, 2] as const
+export type SheetVersion = (typeof sheetVersions)[number]
+
+/** Version of the design that is printed; a photo of a later one is refused with a clear word. */
+export const sheetVersion: SheetVersion = 2
 
 /** Length of the printed scale bar, mm. */
 export const scaleBarMm = 100
@@ -30,7 +34,7 @@ export const fitName = (name: string): string => {
 }
 
 const payloadSchema = z.object({
-  version: z.literal(sheetVersion),
+  version: z.literal(sheetVersions),
   rig: z.enum(['pointer', 'mirror']),
   paper: z.enum(['a4', 'letter']),
   /** Page of the sheet, 0 = the first printed, and how many there are. */
@@ -59,7 +63,7 @@ const rigLetters = { pointer: 'P', mirror: 'M' } as const
 const paperLetters = { a4: 'A', letter: 'L' } as const
 
 /**
- * The code's text: `SWS1:P:A:1/3:80:200:16:100:name`. Numbers are decimal, an unknown one is left out, the name comes
+ * The code's text: `SWS2:P:A:1/3:80:200:16:100:name`. Numbers are decimal, an unknown one is left out, the name comes
  * last and may hold colons. RangeError when a value is out of its range.
  */
 export const encodePayload = (payload: SheetPayload): string => {
@@ -91,8 +95,8 @@ export const decodePayload = (text: string): SheetPayload | BadCode => {
   const [head, rig, paper, pages, length, steps, microsteps, bar, ...name] = text.split(':')
   if (!head || !/^SWS\d{1,3}$/.test(head)) return { kind: 'bad-code', why: 'not the code of a marking sheet' }
   const version = Number(head.slice(mark.length))
-  if (version !== sheetVersion) {
-    return { kind: 'bad-code', why: `sheet version ${version} is not known here, only ${sheetVersion}` }
+  if (!sheetVersions.some((known) => known === version)) {
+    return { kind: 'bad-code', why: `sheet version ${version} is not known here, only ${sheetVersions.join(' and ')}` }
   }
   const [page, count] = (pages ?? '').split('/')
   const read = payloadSchema.safeParse({

@@ -1,6 +1,7 @@
 import { codeMm } from './blocks.ts'
 import { layoutSheet, type SheetDesign } from './layout.ts'
 import { cellMm } from './paper.ts'
+import { sheetVersion } from './payload.ts'
 import type { Shape } from './shape.ts'
 import type { SheetFix } from './sheet-fix.ts'
 import { stripTicks } from './strip-ticks.ts'
@@ -12,11 +13,11 @@ import { pageMiddle } from './target-places.ts'
 const designOf = (fix: SheetFix): SheetDesign | null => {
   if (fix.rig === 'mirror') {
     const columns = Math.max(...fix.pages.map(({ column }) => column)) + 1
-    return { rig: 'mirror', paper: fix.paper, stripMm: Math.floor(columns * cellMm('mirror', fix.paper).width) }
+    return { rig: 'mirror', paper: fix.paper, version: fix.payload?.version ?? sheetVersion, stripMm: Math.floor(columns * cellMm('mirror', fix.paper).width) }
   }
-  const lengthMm = fix.payload?.lengthMm
-  if (lengthMm === undefined || lengthMm < pointerMm.shortest || lengthMm > pointerMm.longest) return null
-  return { rig: 'pointer', paper: fix.paper, lengthMm, shaftHoleMm: 8 }
+  const { payload } = fix
+  if (payload === null || payload.lengthMm < pointerMm.shortest || payload.lengthMm > pointerMm.longest) return null
+  return { rig: 'pointer', paper: fix.paper, version: payload.version, lengthMm: payload.lengthMm, shaftHoleMm: 8 }
 }
 
 /** Whatever the pointer's length: arcs lie at whole multiples of one radius. */

@@ -52,7 +52,7 @@ export const pageWords = ({ sheet, place }: SheetPage, payload: SheetPayload): r
   })
   return [
     line(sheet.top + edgeMm + 1.8, `${setupLine(payload)}${page}`),
-    ...(many ? [line(sheet.bottom - edgeMm - 0.2, joining, 2.2)] : []),
-    line(sheet.bottom - edgeMm + (many ? 2.2 : 0), cautions[payload.rig], 2.2),
+    ...(many ? [line(sheet.bottom - edgeMm - 0.9, joining, 2.2)] : []),
+    line(sheet.bottom - edgeMm + (many ? 1.4 : 0), cautions[payload.rig], 2.2),
   ]
 }

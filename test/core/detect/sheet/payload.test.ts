@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { decodePayload, encodePayload, fitName, nameBytes, type SheetPayload } from '#core/detect/sheet/payload'
+import { decodePayload, encodePayload, fitName, nameBytes, type SheetPayload, sheetVersions } from '#core/detect/sheet/payload'
 
 const payloads: fc.Arbitrary<SheetPayload> = fc
   .record({
-    version: fc.constant(1 as const),
+    version: fc.constantFrom(...sheetVersions),
     rig: fc.constantFrom('pointer' as const, 'mirror' as const),
     paper: fc.constantFrom('a4' as const, 'letter' as const),
     page: fc.integer({ min: 0, max: 98 }),
@@ -17,18 +17,22 @@ const payloads: fc.Arbitrary<SheetPayload> = fc
   })
 
 const example: SheetPayload = {
-  version: 1, rig: 'pointer', paper: 'a4', page: 0, pages: 1, lengthMm: 80, stepsPerRev: 200, microsteps: 16, barMm: 99.2, motor: 'rail-2: lab pump',
+  version: 2, rig: 'pointer', paper: 'a4', page: 0, pages: 1, lengthMm: 80, stepsPerRev: 200, microsteps: 16, barMm: 99.2, motor: 'rail-2: lab pump',
 }
 
 describe('sheet code text', () => {
   it('is written out as documented, the name last with its colons', () => {
-    expect(encodePayload(example)).toBe('SWS1:P:A:1/1:80:200:16:99.2:rail-2: lab pump')
+    expect(encodePayload(example)).toBe('SWS2:P:A:1/1:80:200:16:99.2:rail-2: lab pump')
   })
 
   it('gives back every set-up that goes in', () => {
     fc.assert(fc.property(payloads, (payload) => {
       expect(decodePayload(encodePayload(payload))).toEqual(payload)
     }), { seed: 11 })
+  })
+
+  it('is read as it was on sheets of the first version', () => {
+    expect(decodePayload('SWS1:P:A:1/1:80:200:16:99.2:rail-2: lab pump')).toEqual({ ...example, version: 1 })
   })
 
   it('never throws on a foreign text, and says why', () => {
@@ -44,7 +48,7 @@ describe('sheet code text', () => {
   })
 
   it('says so when the sheet is of a later version', () => {
-    expect(decodePayload('SWS2:whatever')).toMatchObject({ why: expect.stringContaining('version 2') })
+    expect(decodePayload('SWS3:whatever')).toMatchObject({ why: expect.stringContaining('version 3') })
   })
 })
 
