@@ -1,4 +1,4 @@
-import { setupOf } from '#core/detect/sheet/read-payload'
+import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { rms } from '#core/numeric/moments'
 import { centreDoubts } from './centre-doubt.ts'
@@ -96,7 +96,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer, like) ? EDGE : 1), multiplicity }
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
-  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) : null
+  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
   return {
     kind: 'detection',
     rig: 'pointer',

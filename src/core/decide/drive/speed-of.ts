@@ -1,4 +1,3 @@
-import type { DrivenMotor } from './drive-train.ts'
 import type { Travel } from './travel-of.ts'
 
 /** Carriage speed in travel units per second at a rate of commands (1/N steps) per second. */
@@ -8,7 +7,3 @@ export const speedAt = (travel: Pick<Travel, 'perFullStep'>, commandsPerSecond: 
 /** Commands (1/N steps) per second for a carriage speed in travel units per second; the inverse of speedAt. */
 export const rateFor = (travel: Pick<Travel, 'perFullStep'>, speed: number, microsteps: number): number =>
   (speed * microsteps) / travel.perFullStep
-
-/** Motor turning speed, rev/min, at a full-step rate per second. */
-export const revPerMinAt = (fullStepsPerSecond: number, { stepsPerRev }: Pick<DrivenMotor, 'stepsPerRev'>): number =>
-  (fullStepsPerSecond / stepsPerRev) * 60

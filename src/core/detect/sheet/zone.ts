@@ -1,4 +1,4 @@
-import type { Place, SheetRig } from './shape.ts'
+import type { Place } from './shape.ts'
 
 /** Where marks go; nothing but faint arcs is printed inside it. mm. */
 export type Zone =
@@ -68,5 +68,3 @@ export const discClears = (zone: Zone, [x, y]: Place, radius: number): boolean =
 
 export const boxesMeet = (a: Box, b: Box): boolean =>
   a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom
-
-export const rigOfZone = (zone: Zone): SheetRig => (zone.kind === 'ring' ? 'pointer' : 'mirror')

@@ -2,6 +2,7 @@ import type { Hints } from '#core/detect/detection'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Strip } from '#core/detect/read-strip'
+import { trueScale } from '#core/detect/sheet/read-payload'
 import type { Scale } from './ruler-surface.ts'
 
 /** How closely a person points at the two ends of a known distance, px. */
@@ -19,7 +20,7 @@ export const stripScale = ({ surface, scale }: Strip, { scalePx }: Hints): Scale
   if (surface.sheet === null && scale !== null) return scale
   if (!surface.metric) return null
   if (surface.sheet === null) return { mmPerUnit: 1, relative: 0.002, words: 'the size of the paper' }
-  return { mmPerUnit: (surface.sheet.payload?.barMm ?? 100) / 100, relative: 0.0005, words: 'the printed sheet' }
+  return { mmPerUnit: trueScale(surface.sheet), relative: 0.0005, words: 'the printed sheet' }
 }
 
 const rms = (values: readonly number[]): number => {

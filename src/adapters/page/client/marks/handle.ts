@@ -9,8 +9,6 @@ export type Handle =
   | { readonly kind: 'centre' }
   | { readonly kind: 'corner'; readonly index: number }
 
-export const sameHandle = (a: Handle | null, b: Handle | null): boolean => JSON.stringify(a) === JSON.stringify(b)
-
 const far = ([ax, ay]: Point, [bx, by]: Point): number => Math.hypot(ax - bx, ay - by)
 
 /** Distance of a point from a stroke, all in one frame. */
