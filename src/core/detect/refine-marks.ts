@@ -12,11 +12,17 @@ const blurGuess = (widthPx: number): number => Math.max(0.7, Math.min(1.2, 0.3 *
 
 const knotsFor = (lengthPx: number): number => Math.max(1, Math.min(8, Math.round(lengthPx / KNOT_PX))) + 1
 
-/** A first model from a candidate; amplitudes from its depth at the paper's brightness there. */
+/** A start paler than this share of its ink, paper and ink compared along its whole length, would have the ink itself taken for something else. */
+const LEAST_DARK = 0.5
+
+/** How much darker a candidate is than the paper beside it, grey levels, by its middle pixel; of black ink, where that tells nothing, by its whole length. */
+const darkening = ({ depth, beside }: Candidate, middle: number): number =>
+  Math.max(4, middle * (Math.exp(depth) - 1), LEAST_DARK * Math.exp(beside) * (1 - Math.exp(-depth)))
+
+/** A first model from a candidate, evenly dark. */
 export const modelFrom = (candidate: Candidate, raster: Raster): StrokeModel => {
   const [x, y] = candidate.middle
   const at = Math.max(0, Math.min(raster.height - 1, Math.round(y))) * raster.width + Math.max(0, Math.min(raster.width - 1, Math.round(x)))
-  const dark = raster.grey[at] as number
   const sigma = blurGuess(candidate.widthPx)
   return {
     middle: candidate.middle,
@@ -25,7 +31,7 @@ export const modelFrom = (candidate: Candidate, raster: Raster): StrokeModel => 
     bow: [0, 0, 0],
     halfWidth: Math.max(0.3, Math.sqrt(Math.max(0.2, candidate.widthPx ** 2 - 6 * sigma ** 2)) / 2),
     sigma,
-    amplitudes: new Array<number>(knotsFor(candidate.lengthPx)).fill(Math.max(4, dark * (Math.exp(candidate.depth) - 1))),
+    amplitudes: new Array<number>(knotsFor(candidate.lengthPx)).fill(darkening(candidate, raster.grey[at] as number)),
   }
 }
 
