@@ -1,3 +1,4 @@
+import { longRunSum } from '#core/numeric/long-run-sum'
 import { robustFit } from '#core/numeric/robust-fit'
 import type { CentreEstimate } from './centre-from-strokes.ts'
 import type { Point } from './raster.ts'
@@ -18,13 +19,11 @@ const NEIGHBOURS = 6
 /** Even independent-looking ends drift, as a hand's reach does round an arc (common practice, no source). */
 const DRIFT = 1.25
 
-/** Factor by which means of values in order scatter more than independent ones would (Bartlett's lag window); at least 1. */
+/** Factor by which means of values in order scatter more than independent ones would; at least 1. */
 const alike = (values: readonly number[]): number => {
-  const lags = Math.min(NEIGHBOURS, Math.floor(values.length / 4))
-  const own = values.reduce((sum, v) => sum + v * v, 0)
-  const products = (lag: number): number => values.slice(lag).reduce((sum, v, i) => sum + v * (values[i] as number), 0)
-  const extra = Array.from({ length: lags }, (_, i) => 2 * (1 - (i + 1) / (lags + 1)) * products(i + 1)).reduce((sum, v) => sum + v, 0)
-  return own > 0 ? Math.max(1, 1 + extra / own) : 1
+  const row = Float64Array.from(values)
+  const own = longRunSum(row, 0)
+  return own > 0 ? Math.max(1, longRunSum(row, Math.min(NEIGHBOURS, Math.floor(row.length / 4))) / own) : 1
 }
 
 const evenly = (strokes: readonly StrokeEnds[], centre: Point, end: 'inner' | 'outer'): CentreEstimate | null => {

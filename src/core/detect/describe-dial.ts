@@ -78,8 +78,9 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const { centre, covariance } = dial.centre
   const centrePx = toPhoto(dial.map, centre)
   const like = likenessOf(dial.marks)
-  const middles = dial.marks.map((m) => toPhoto(dial.map, inkCentroid(m.fit, dial.map)))
-  const byCentre = centreDoubts(middles.map((p) => toPlane(dial.map, p)), centre, covariance).map((u) => DEG * u)
+  const places = dial.marks.map((m) => inkCentroid(m.fit, dial.map))
+  const middles = places.map((p) => toPhoto(dial.map, p))
+  const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
   const pointer = pointerOver(raster, dial, like.width[0])

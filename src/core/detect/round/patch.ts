@@ -39,14 +39,6 @@ export const patchAround = (raster: Raster, map: PlaneMap, middle: Point, half: 
 }
 
 /** Brightness at a place given in cells, bilinear; NaN beyond the outermost cells. */
-export const cellAt = ({ size, grey }: Patch, x: number, y: number): number => {
-  const [left, top] = [Math.floor(x), Math.floor(y)]
-  if (!(left >= 0 && top >= 0 && left < size - 1 && top < size - 1)) return Number.NaN
-  const [fx, fy] = [x - left, y - top]
-  const at = top * size + left
-  const upper = (grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx
-  const lower = (grey[at + size] as number) * (1 - fx) + (grey[at + size + 1] as number) * fx
-  return upper * (1 - fy) + lower * fy
-}
+export const cellAt = ({ size, grey }: Patch, x: number, y: number): number => greyAt({ width: size, height: size, grey }, [x, y])
 
 export const cellsToPlane = ({ origin, step }: Patch, [x, y]: Point): Point => [origin[0] + x * step, origin[1] + y * step]

@@ -1,7 +1,14 @@
-import type { Point, Raster } from '#core/detect/raster'
+import type { Point } from '#core/detect/raster'
+
+/** Any picture of brightness, row by row. */
+interface Greys {
+  readonly width: number
+  readonly height: number
+  readonly grey: ArrayLike<number>
+}
 
 /** Grey between pixels, bilinear; beyond the outermost pixels' centres NaN. */
-export const greyAt = ({ width, height, grey }: Raster, [x, y]: Point): number => {
+export const greyAt = ({ width, height, grey }: Greys, [x, y]: Point): number => {
   const [left, top] = [Math.floor(x), Math.floor(y)]
   if (!(left >= 0 && top >= 0 && left < width - 1 && top < height - 1)) return Number.NaN
   const [fx, fy] = [x - left, y - top]
