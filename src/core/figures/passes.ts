@@ -1,5 +1,6 @@
 import type { FramedRun } from '#core/assign/paper-frame'
 import { cyclesIn } from '#core/assign/lost-cycles'
+import type { Motor } from '#core/ingest/trace'
 import { rms } from '#core/numeric/moments'
 import type { Contribution } from '#core/rig/budget'
 import { type Directions, directionsOf, missingForIso230 } from './directions.ts'
@@ -16,11 +17,6 @@ export interface Passes {
   readonly drift: Drift
   readonly slip: SlipWithin | null
   readonly warnings: readonly string[]
-}
-
-export interface PassOptions {
-  readonly fullStepDeg: number
-  readonly microsteps: number
 }
 
 /** A run that holds less than this share of the main run's commands is kept out of the mean. */
@@ -63,7 +59,8 @@ export const creepWithin = ({ drift, opposite, main }: Passes): Contribution[] =
  * Repeated runs and returns, all in one frame, the main run first.
  * @param framed at least the main run
  */
-export const passesOf = (framed: readonly FramedRun[], { fullStepDeg, microsteps }: PassOptions): Passes => {
+export const passesOf = (framed: readonly FramedRun[], { stepsPerRev, microsteps }: Pick<Motor, 'stepsPerRev' | 'microsteps'>): Passes => {
+  const fullStepDeg = 360 / stepsPerRev
   const first = framed[0] as FramedRun
   const along = framed.filter(({ direction }) => direction === first.direction)
   const usable = along.filter((run) => holds(run, first))

@@ -1,4 +1,6 @@
 import type { FramedRun } from '#core/assign/paper-frame'
+import type { Straight } from '#core/figures/straighten'
+import { rms } from '#core/numeric/moments'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { type CorrectionTable, correctionTable, type Withheld } from './correction-table.ts'
 import { fitMotor } from './fit-motor.ts'
@@ -17,11 +19,8 @@ export interface Explanation {
 export interface ExplainInput {
   /** All runs in one frame; the first is the main one. */
   readonly runs: readonly FramedRun[]
-  /** Rig faults to take off, deg, by place in the main run. */
-  readonly correctionDeg: readonly number[]
-  readonly uDeg: number
-  readonly stepsPerRev: number
-  readonly microsteps: number
+  /** The main run: what its rig did comes off every run. */
+  readonly straight: Pick<Straight, 'correctionDeg' | 'known'>
   /** Within runs of merged commands nobody knows when the shaft jumped. */
   readonly jumpsUnknown: boolean
   readonly seed: number
@@ -30,20 +29,20 @@ export interface ExplainInput {
 }
 
 /** Rests in the order the commands were given: a return counts down. */
-const traceOf = ({ runs, correctionDeg, uDeg, stepsPerRev, microsteps }: ExplainInput): MotorTrace => {
+const traceOf = ({ runs, straight: { correctionDeg, known } }: ExplainInput): MotorTrace => {
   const fault = new Map(runs[0]?.commands.map((command, i) => [command, correctionDeg[i] ?? 0]))
   const rests = runs.flatMap(({ pass, direction, commands, earlyDeg }) => {
     const run = commands.map((command, i) => ({ command, angle: (earlyDeg[i] ?? 0) - (fault.get(command) ?? 0), direction, pass }))
     return direction === 1 ? run : run.reverse()
   })
   return {
-    stepsPerRev,
-    microsteps,
+    stepsPerRev: known.stepsPerRev,
+    microsteps: known.microsteps,
     commands: rests.map(({ command }) => command),
     anglesDeg: rests.map(({ angle }) => angle),
     directions: rests.map(({ direction }) => direction),
     passes: rests.map(({ pass }) => pass),
-    uDeg,
+    uDeg: rms(known.uDeg),
   }
 }
 
@@ -59,7 +58,7 @@ export const explain = (input: ExplainInput): Explanation => {
   const warnings = input.jumpsUnknown ? ['The cause was fitted with every merged run read as jumping at its first command; number the commands to settle that.'] : []
   return {
     motorFit: fitted.motorFit,
-    predictions: predictModes(fitted.fitted, modesToPredict(input.microsteps)),
+    predictions: predictModes(fitted.fitted, modesToPredict(input.straight.known.microsteps)),
     correction: correctionTable(fitted),
     warnings,
   }

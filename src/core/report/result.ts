@@ -1,17 +1,17 @@
-import type { FullStepPhase } from '#core/decide/full-step-phase'
-import type { IncrementLimits } from '#core/decide/mode-increments'
-import type { ModeVerdict } from '#core/decide/mode-verdict'
-import type { Recommendation } from '#core/decide/recommend'
 import type { Run } from '#core/assign/runs'
+import type { Decision } from '#core/decide/decide'
+import type { IncrementLimits } from '#core/decide/mode-increments'
+import { resolvablePerFullStep } from '#core/decide/mode-verdict'
+import type { WaysToRead } from '#core/decide/ways-to-read'
+import type { RunFigures } from '#core/figures/figures-of-run'
 import { incrementU } from '#core/figures/motion'
-import type { Figures, RoughFigures } from '#core/figures/figures'
-import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
-import type { SettledLength } from '#core/figures/settle-lengths'
-import type { RigFaults } from '#core/figures/rig-faults'
-import type { Explanation } from '#core/motor/explain'
-import type { Motor, Trace } from '#core/ingest/trace'
 import type { Passes } from '#core/figures/passes'
-import { combined, type Contribution, coverageFactorFor, coverageProbability, effectiveDegreesOfFreedom } from '#core/rig/budget'
+import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
+import type { Straight } from '#core/figures/straighten'
+import type { Motor, Trace } from '#core/ingest/trace'
+import type { Explanation } from '#core/motor/explain'
+import { rms } from '#core/numeric/moments'
+import { combined, coverageFactorFor, coverageProbability, effectiveDegreesOfFreedom } from '#core/rig/budget'
 import { directionsTable, passTable } from './pass-table.ts'
 import type { Result } from './result-schema.ts'
 
@@ -20,22 +20,11 @@ export interface Measured {
   readonly trace: Trace
   readonly run: Run
   readonly passes: Passes
-  readonly anglesDeg: readonly number[]
-  readonly uDeg: readonly number[]
-  readonly contributions: readonly Contribution[]
-  /** Jumps read first, and last where that differs. */
-  readonly early: Figures
-  readonly late: Figures
-  /** N_eff by other countings of the commands that are nearly as likely. */
-  readonly otherCounts: readonly number[]
-  readonly faults: RigFaults
-  readonly lengths: readonly SettledLength[]
-  readonly before: RoughFigures
-  readonly phase: FullStepPhase
-  readonly modes: readonly ModeVerdict[]
-  readonly recommendation: Recommendation
+  readonly straight: Straight
+  readonly figures: RunFigures
+  readonly ways: WaysToRead
+  readonly decision: Decision
   readonly why: Explanation
-  readonly resolvable: number
   readonly warnings: readonly string[]
 }
 
@@ -48,7 +37,7 @@ export interface ResultSettings {
 /** The microsteps are finer than the marks could have shown, so nothing is said about them one by one. */
 export const finerThanMarks = (motor: Motor, markDeg: number): boolean => 360 / motor.stepsPerRev / motor.microsteps <= incrementU(markDeg)
 
-const restRows = ({ passes, anglesDeg, uDeg, early, late, trace }: Measured, judged: boolean): Result['rests'] => {
+const restRows = ({ passes, straight: { anglesDeg, known }, figures: { early, late }, trace }: Measured, judged: boolean): Result['rests'] => {
   const microstepDeg = 360 / trace.motor.stepsPerRev / trace.motor.microsteps
   return passes.main.commands.map((command, k) => {
     const pair = [early.errorsDeg[k] ?? 0, late.errorsDeg[k] ?? 0]
@@ -59,7 +48,7 @@ const restRows = ({ passes, anglesDeg, uDeg, early, late, trace }: Measured, jud
       angleDeg: anglesDeg[k] ?? 0,
       errorDeg: pair[0] ?? 0,
       errorRangeDeg: [Math.min(...pair), Math.max(...pair)],
-      uDeg: uDeg[k] ?? 0,
+      uDeg: known.uDeg[k] ?? 0,
       incrementMicrosteps: increment(early.incrementsDeg[k - 1]),
       incrementUMicrosteps: increment(early.incrementUDeg[k - 1]),
       merged: motion === null ? null : motion === 'merged',
@@ -68,7 +57,7 @@ const restRows = ({ passes, anglesDeg, uDeg, early, late, trace }: Measured, jud
   })
 }
 
-const figureTable = ({ early, late, otherCounts, passes, trace }: Measured, judged: boolean): Result['figures'] => {
+const figureTable = ({ figures: { early, late }, ways: { otherCounts }, passes, trace }: Measured, judged: boolean): Result['figures'] => {
   const fullStepDeg = 360 / trace.motor.stepsPerRev
   const open = passes.main.jumpsUnknown
   const { effectiveMicrosteps: first } = early
@@ -100,7 +89,7 @@ const patternOf = ({ oneFullStep, twoFullSteps, electricalCycle, alternate }: Re
   alternateFullSteps: alternate && { ...alternate },
 })
 
-const rigFaultsOf = ({ faults, lengths, before }: Measured): Result['rigFaults'] => ({
+const rigFaultsOf = ({ straight: { faults, lengths }, figures: { before } }: Measured): Result['rigFaults'] => ({
   removed: [...faults.removed],
   lengths: lengths.map((length) => ({ ...length })),
   before:
@@ -109,7 +98,8 @@ const rigFaultsOf = ({ faults, lengths, before }: Measured): Result['rigFaults']
       : { positionErrorPeakToPeakDeg: before.size.peakToPeakDeg, positionErrorRmsDeg: before.size.rmsDeg, effectiveMicrosteps: before.effectiveMicrosteps.value },
 })
 
-const uncertaintyOf = ({ contributions, resolvable }: Measured): Result['uncertainty'] => {
+const uncertaintyOf = ({ straight: { contributions, known } }: Measured): Result['uncertainty'] => {
+  const resolvable = resolvablePerFullStep(360 / known.stepsPerRev, rms(known.uDeg))
   const ofMarks = contributions.filter(({ kind }) => kind === 'mark')
   const degreesOfFreedom = effectiveDegreesOfFreedom(ofMarks)
   return {
@@ -144,22 +134,22 @@ const correctionOf = ({ correction }: Explanation): Result['correction'] =>
 
 /** What was measured → the result document; input and detection are filled in by whoever read them. */
 export const resultOf = (measured: Measured, { seed, intervals, limits }: ResultSettings): Result => {
-  const { trace, modes, recommendation, why, warnings } = measured
+  const { trace, decision, why, warnings } = measured
   const uncertainty = uncertaintyOf(measured)
   const judged = !finerThanMarks(trace.motor, uncertainty.markDeg)
   return {
     schema: 'stepwitness/result@1',
     motor: { ...trace.motor },
     input: { kind: 'typed', sha256: null, name: null },
-    settings: { rig: trace.rig.kind, seed, intervals, incrementLimits: { ...limits }, fullStepCommand: { command: measured.phase.command, decidedBy: measured.phase.decidedBy } },
+    settings: { rig: trace.rig.kind, seed, intervals, incrementLimits: { ...limits }, fullStepCommand: { command: decision.phase.command, decidedBy: decision.phase.decidedBy } },
     detection: null,
     assignment: assignmentOf(measured),
     rests: restRows(measured, judged),
     figures: figureTable(measured, judged),
-    repeatPattern: patternOf(measured.early.pattern),
+    repeatPattern: patternOf(measured.figures.early.pattern),
     rigFaults: rigFaultsOf(measured),
-    modes: modes.map((mode) => ({ ...mode, worstIncrement: mode.worstIncrement && [mode.worstIncrement[0], mode.worstIncrement[1]] })),
-    recommendation: { ...recommendation },
+    modes: decision.modes.map((mode) => ({ ...mode, worstIncrement: mode.worstIncrement && [mode.worstIncrement[0], mode.worstIncrement[1]] })),
+    recommendation: { ...decision.recommendation },
     motorFit: motorFitOf(why),
     predictions: why.predictions.map(({ microsteps, effectiveMicrosteps }) => ({ microsteps, effectiveMicrosteps: { ...effectiveMicrosteps } })),
     correction: correctionOf(why),

@@ -1,0 +1,51 @@
+import { unsettledSteps } from '#core/assign/other-steps'
+import { asLeftOut } from '#core/assign/rests'
+import { lineAt } from '#core/assign/runs'
+import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
+import type { Straight, StraightenInput } from '#core/figures/straighten'
+import { strayMarks } from '#core/figures/stray-marks'
+import { rms } from '#core/numeric/moments'
+import { type FullStepPhase, fullStepPhase } from './full-step-phase.ts'
+import { type IncrementLimits, type ModeInput, modesOf } from './mode-increments.ts'
+import { judgeMode, type ModeVerdict } from './mode-verdict.ts'
+import { recommend, type Recommendation } from './recommend.ts'
+import { straySentence } from './stray-sentence.ts'
+import type { WaysToRead } from './ways-to-read.ts'
+
+/** A verdict for every step mode, and the mode to trust. */
+export interface Decision {
+  readonly phase: FullStepPhase
+  /** Coarse to fine. */
+  readonly modes: readonly ModeVerdict[]
+  readonly recommendation: Recommendation
+  readonly warnings: readonly string[]
+}
+
+/** Marks that stand alone, named with the verdicts that hang on them. */
+const straysOf = ({ trace, run, passes: { main } }: StraightenInput, errorsDeg: readonly number[], judged: ModeInput, modes: readonly ModeVerdict[]): string[] => {
+  const strays = main.repeated || main.jumpsUnknown ? [] : strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
+  if (strays.length === 0) return []
+  const places = strays.map(({ place }) => place)
+  const readings = judged.readings.slice(0, 1).map((angles) => asLeftOut(angles, places))
+  return straySentence(strays, { lines: places.map((place) => lineAt(run, place)), modes, without: modes.map((mode) => judgeMode({ ...judged, readings }, mode.microsteps)) })
+}
+
+export interface DecideBy {
+  readonly ways: WaysToRead
+  readonly limits: IncrementLimits
+}
+
+/** Judges every step mode by every way to read the marks. */
+export const decide = (input: StraightenInput, straight: Straight, { ways, limits }: DecideBy): Decision => {
+  const { trace, run, located, passes } = input
+  const { anglesDeg, errorsDeg, known } = straight
+  const { stepsPerRev, microsteps } = trace.motor
+  const fullStepDeg = 360 / stepsPerRev
+  const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
+  const mismatch = scaleMismatch(errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
+  const unsettled = run.otherSteps?.contradicts ? unsettledSteps(stepsPerRev) : mismatch === null ? null : unsettledScale(mismatch)
+  const judged: ModeInput = { ...ways, uDeg: known.uDeg, coverageFactor: known.coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: known.uGuessed ?? false, unsettled }
+  const modes = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
+  const mismatched = mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]
+  return { phase, modes, recommendation: recommend(modes), warnings: [...mismatched, ...straysOf(input, errorsDeg, judged, modes)] }
+}

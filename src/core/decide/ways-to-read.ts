@@ -1,0 +1,43 @@
+import { onOnePaper } from '#core/assign/paper-frame'
+import { asLeftOut } from '#core/assign/rests'
+import { countedOtherwise } from '#core/assign/runs'
+import { countOfPattern } from '#core/figures/chord-wander'
+import { roughFigures } from '#core/figures/figures'
+import { meanRun } from '#core/figures/mean-run'
+import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
+import type { OtherReading } from './mode-increments.ts'
+import { otherCounting, withFeet } from './other-readings.ts'
+
+/** Every way to read the marks that they allow, or nearly. */
+export interface WaysToRead {
+  /** Rests 0 … K, deg, in each way the jumps can be read. */
+  readonly readings: readonly (readonly number[])[]
+  /** The same under other suppositions that are nearly as likely. */
+  readonly others: readonly OtherReading[]
+  /** N_eff by the other countings. */
+  readonly otherCounts: readonly number[]
+}
+
+/** Rests by jumps read first and last, and with the marks that were perhaps left out between their neighbours. */
+const jumpsRead = (anglesDeg: readonly number[], lateDeg: readonly number[] | null, leftOut: readonly number[]): (readonly number[])[] => [
+  anglesDeg,
+  ...(lateDeg ? [lateDeg] : []),
+  ...(leftOut.length > 0 ? [asLeftOut(anglesDeg, leftOut)] : []),
+]
+
+/** No verdict may hang on which of these is true. */
+export const waysToRead = ({ trace, located, run, passes: { main } }: StraightenInput, { anglesDeg, lateDeg, errorsDeg, correctionDeg, lengths, wanders, known }: Straight): WaysToRead => {
+  const { stepsPerRev, microsteps } = trace.motor
+  const open = (leftOut: readonly number[]): readonly number[] => (main.repeated ? [] : leftOut)
+  const counted = countedOtherwise(run, located.turnDeg).flatMap((other) => {
+    const { earlyDeg, lateDeg: last } = meanRun([...onOnePaper([other], other, located.turnDeg), ...main.runs.slice(1)])
+    return jumpsRead(corrected(earlyDeg, correctionDeg), main.jumpsUnknown ? corrected(last, correctionDeg) : null, open(other.assignment.perhapsLeftOut))
+  })
+  const feet = trace.rig.kind === 'mirror' && trace.rig.footMm === null && lengths.length === 0 ? withFeet(anglesDeg, located.slow, run.ordered) : []
+  const effective = counted.map((angles) => roughFigures({ ...known, anglesDeg: angles }).effectiveMicrosteps.value)
+  return {
+    readings: jumpsRead(anglesDeg, main.jumpsUnknown ? lateDeg : null, open(run.assignment.perhapsLeftOut)),
+    others: [...feet, ...counted.map((angles) => otherCounting(angles, run.assignment.labelsToSettle))],
+    otherCounts: wanders ? [...effective, countOfPattern(errorsDeg, { microsteps, microstepDeg: 360 / stepsPerRev / microsteps })] : effective,
+  }
+}

@@ -1,0 +1,103 @@
+import type { Run } from '#core/assign/runs'
+import type { Trace } from '#core/ingest/trace'
+import { rms } from '#core/numeric/moments'
+import { combined, type Contribution, coverageFactorFor, effectiveDegreesOfFreedom } from '#core/rig/budget'
+import type { Located } from '#core/rig/locate'
+import { chordWander } from './chord-wander.ts'
+import type { FigureInput } from './figures.ts'
+import { creepWithin, type Passes } from './passes.ts'
+import { positionErrors } from './position-errors.ts'
+import { type RigFaults, rigFaults } from './rig-faults.ts'
+import { contradictions, type SettledLength, settleLengths, withSettled } from './settle-lengths.ts'
+import { settleMarks } from './settle-uncertainty.ts'
+
+/** What is known of every rest beside its angle. */
+export type Known = Omit<FigureInput, 'anglesDeg'> & { readonly coverageFactor: number }
+
+/** The mean run with the rig's own errors taken off. */
+export interface Straight {
+  /** Rests 0 … K, deg at the shaft, travel positive; jumps read first. */
+  readonly anglesDeg: readonly number[]
+  /** The same with jumps read last; the same array where every jump is known. */
+  readonly lateDeg: readonly number[]
+  /** Position errors e_0 … e_K of the first, deg. */
+  readonly errorsDeg: readonly number[]
+  /** Rests as marked, the rig's errors still in them. */
+  readonly asMarkedDeg: readonly number[]
+  /** What was subtracted, deg. */
+  readonly correctionDeg: readonly number[]
+  readonly lengths: readonly SettledLength[]
+  readonly faults: RigFaults
+  /** Chords added up and their errors with them. */
+  readonly wanders: boolean
+  readonly known: Known
+  /** The whole budget. */
+  readonly contributions: readonly Contribution[]
+  readonly warnings: readonly string[]
+}
+
+export interface StraightenInput {
+  readonly trace: Trace
+  readonly located: Located
+  /** The main run, for its start and sense. */
+  readonly run: Run
+  readonly passes: Passes
+}
+
+/** Rests less a correction, deg; another reading of the commands may hold more rests, which are left as they are. */
+export const corrected = (anglesDeg: readonly number[], correctionDeg: readonly number[]): number[] => anglesDeg.map((angle, k) => angle - (correctionDeg[k] ?? 0))
+
+const marksOf = ({ trace, located, passes: { main } }: StraightenInput) =>
+  settleMarks({
+    anglesDeg: main.earlyDeg,
+    statedDeg: main.uDeg,
+    readingDeg: located.readingUDeg,
+    microsteps: trace.motor.microsteps,
+    repeated: main.repeated,
+    source: trace.ordered ? 'marking' : 'detection',
+    parts: trace.ordered ? located.parts : [],
+    placed: trace.ordered || trace.markUncertainty !== null,
+  })
+
+/**
+ * Settles how well a mark is known, then takes off what the rig did: lengths that the motor's own cycles contradict, and waves
+ * once and twice per turn. What either leaves open goes into the budget.
+ */
+export const straighten = (input: StraightenInput): Straight => {
+  const { trace, located, run, passes } = input
+  const { stepsPerRev, microsteps } = trace.motor
+  const microstepDeg = 360 / stepsPerRev / microsteps
+  const { earlyDeg, lateDeg, jumpsUnknown } = passes.main
+  const marks = marksOf(input)
+  const uDeg = rms(marks.uDeg)
+  const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg })
+  const bentDeg = positionErrors(corrected(earlyDeg, lengths.correctionDeg), microstepDeg)
+  const faults = rigFaults(bentDeg, { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
+  const wander = trace.rig.kind === 'chord' ? chordWander(bentDeg, { microsteps, uDeg }) : []
+  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes), ...wander]
+  const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
+  const anglesDeg = corrected(earlyDeg, correctionDeg)
+  const uFreedom = effectiveDegreesOfFreedom(marks.contributions)
+  return {
+    anglesDeg,
+    lateDeg: jumpsUnknown ? corrected(lateDeg, correctionDeg) : anglesDeg,
+    errorsDeg: positionErrors(anglesDeg, microstepDeg),
+    asMarkedDeg: earlyDeg,
+    correctionDeg,
+    lengths: lengths.lengths,
+    faults,
+    wanders: wander.length > 0,
+    known: {
+      uDeg: marks.uDeg,
+      commonUDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
+      coverageFactor: coverageFactorFor(uFreedom),
+      uFreedom: uFreedom ?? Number.POSITIVE_INFINITY,
+      uGuessed: marks.guessed,
+      stepsPerRev,
+      microsteps,
+      turnDeg: located.turnDeg,
+    },
+    contributions,
+    warnings: [...contradictions(lengths), ...marks.warnings],
+  }
+}
