@@ -2,12 +2,12 @@ import { readFile } from 'node:fs/promises'
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
 import { readPhoto } from '#adapters/photo/read-photo'
-import type { Hints } from '#core/detect/detection'
+import { hintsSchema } from '#core/detect/hints-schema'
 import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { refuse } from './guard.ts'
 import { createTest, listEvidence, listNotes, listTests, loadTest, photoPath, savePhoto, saveTest } from './project.ts'
 import type { ServerOptions } from './server-options.ts'
-import { hintsSchema, readWork } from './work-schema.ts'
+import { readWork } from './work-schema.ts'
 
 type ById = { Params: { id: string } }
 
@@ -50,7 +50,7 @@ const photo = (app: FastifyInstance, { project, actions, log }: ServerOptions): 
     if (!hints.success || !path) return refuse(reply, path ? 400 : 404, path ? 'these hints cannot be read' : 'there is no photo yet')
     const stop = new AbortController()
     reply.raw.on('close', () => stop.abort())
-    const found = await actions.detect(path, hints.data as Hints, stop.signal)
+    const found = await actions.detect(path, hints.data, stop.signal)
     return reply.code(isUnmeasurable(found) ? 422 : 200).send(found)
   })
 }

@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import { hintsSchema } from '#core/detect/hints-schema'
 import type { Work } from '#core/review/work'
 
 const finite = z.number()
@@ -42,18 +43,6 @@ const detection = z.looseObject({
   marks: z.array(mark).max(20_000),
   refused: z.array(z.looseObject({ ...stroke, why: z.string().max(400) })).max(20_000),
   doubts: z.array(z.string().max(2000)).max(200),
-})
-
-/** What a person may tell about a photo. */
-export const hintsSchema = z.strictObject({
-  rig: z.enum(['pointer', 'mirror']).exactOptional(),
-  paperMm: point.exactOptional(),
-  centrePx: point.exactOptional(),
-  cornersPx: z.tuple([point, point, point, point]).exactOptional(),
-  expectedMarks: z.int().positive().exactOptional(),
-  radiusRangePx: point.exactOptional(),
-  ink: z.enum(['dark', 'light']).exactOptional(),
-  tickMm: finite.positive().exactOptional(),
 })
 
 /** A test as it may be saved; anything else is refused. */

@@ -1,21 +1,7 @@
 import * as z from 'zod'
+import { hintsSchema } from '#core/detect/hints-schema'
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/)
-const point = z.tuple([z.number(), z.number()])
-
-/** What was told about a photo, px of the upright photo; see Hints. */
-const hintsSchema = z.object({
-  rig: z.enum(['pointer', 'mirror']).exactOptional(),
-  paperMm: point.exactOptional(),
-  centrePx: point.exactOptional(),
-  cornersPx: z.tuple([point, point, point, point]).exactOptional(),
-  expectedMarks: z.number().exactOptional(),
-  radiusRangePx: point.exactOptional(),
-  ink: z.enum(['dark', 'light']).exactOptional(),
-  scalePx: z.object({ from: point, to: point, mm: z.number() }).exactOptional(),
-  tickMm: z.number().exactOptional(),
-  ignorePx: z.array(z.object({ x: z.number(), y: z.number(), width: z.number(), height: z.number() })).exactOptional(),
-})
 
 /** Where the figures were computed; elsewhere the last digits of a sine may differ. */
 export const platformSchema = z.object({ node: z.string(), v8: z.string(), os: z.string(), arch: z.string() })
