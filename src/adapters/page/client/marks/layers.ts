@@ -1,6 +1,7 @@
 import type { Reviewed } from '#core/review/reviewed'
 import { drawMagnifier } from './draw-magnifier.ts'
 import { drawChosen, drawFrame, drawMarks } from './draw-marks.ts'
+import { drawTold, type ToldOnPhoto } from './draw-told.ts'
 import { type Handle, placeOf } from './handle.ts'
 import { levelFor, type PhotoLevels } from './photo-levels.ts'
 import type { Size, View } from './view.ts'
@@ -42,13 +43,16 @@ export interface Hand {
   readonly hover: string | null
   readonly dragging: boolean
   readonly adding: boolean
+  /** Regions that were left out, and what is being drawn. */
+  readonly told: ToldOnPhoto
   readonly levels: PhotoLevels | null
 }
 
-export const drawHandLayer = ({ hand }: Layers, screen: Size, { view, state, handle, hover, dragging, adding, levels }: Hand): void => {
+export const drawHandLayer = ({ hand }: Layers, screen: Size, { view, state, handle, hover, dragging, adding, told, levels }: Hand): void => {
   const pen = clean(hand, screen)
   if (!pen) return
   drawFrame(pen, state, { view, active: handle?.kind === 'centre' ? 'centre' : handle?.kind === 'corner' ? handle.index : null })
+  drawTold(pen, told, view)
   const hovered = hover === null ? undefined : state.marks.find(({ id }) => id === hover)
   if (hovered) drawChosen(pen, hovered, { ...view })
   const mark = handle?.kind === 'mark' ? state.marks.find(({ id }) => id === handle.id) : undefined

@@ -69,7 +69,7 @@ const plain = (stage: KeyStage): Readonly<Record<string, () => void>> => ({
   '=': () => stage.zoom(1.4),
   '-': () => stage.zoom(1 / 1.4),
   '0': stage.whole,
-  escape: () => chosen.set({ handle: null, tool: 'move' }),
+  escape: () => chosen.set({ handle: null, tool: 'move', drawn: null }),
 })
 
 /** Keys while the photo has the focus. */

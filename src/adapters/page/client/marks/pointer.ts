@@ -15,7 +15,7 @@ export interface Stage {
 }
 
 interface Drag {
-  readonly kind: 'handle' | 'pan' | 'pinch'
+  readonly kind: 'handle' | 'pan' | 'draw'
   readonly handle: Handle | null
   readonly from: Point
   readonly view: View
@@ -74,8 +74,9 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
       add(at)
       return
     }
-    const handle = event.button === 1 ? null : take(at, event.pointerType === 'touch')
-    drag = { kind: handle ? 'handle' : 'pan', handle, from: at, view: view(), moved: false }
+    const draws = event.button === 0 && chosen.get().tool !== 'move'
+    const handle = event.button === 1 || draws ? null : take(at, event.pointerType === 'touch')
+    drag = { kind: draws ? 'draw' : handle ? 'handle' : 'pan', handle, from: at, view: view(), moved: false }
     if (handle) chosen.set({ handle })
   }
 
@@ -99,6 +100,7 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
     if (!drag.moved && far(at, drag.from) < (event.pointerType === 'touch' ? 6 : 3)) return
     drag.moved = true
     if (drag.kind === 'handle') carry(at)
+    else if (drag.kind === 'draw') chosen.set({ drawn: { from: toPhotoPoint(view(), drag.from), to: toPhotoPoint(view(), at) } })
     else setView({ ...drag.view, x: drag.view.x + at[0] - drag.from[0], y: drag.view.y + at[1] - drag.from[1] })
   }
 

@@ -3,7 +3,7 @@ import { bench } from '#adapters/page/client/app/bench'
 import { useStore } from '#adapters/page/client/app/store'
 import { isDoubtful, type ReviewedMark } from '#core/review/reviewed'
 import { lookOf } from '#adapters/page/client/marks/draw-marks'
-import { acceptSelected, chosen, deleteSelected, doubtfulIds, labelSelected, selectedId, selectFrame, selectNextDoubtful, splitSelected } from '#adapters/page/client/marks/marks-state'
+import { acceptSelected, chosen, deleteSelected, doubtfulIds, labelSelected, selectFrame, selectNextDoubtful, splitSelected } from '#adapters/page/client/marks/marks-state'
 import { nudgeAlong } from '#adapters/page/client/marks/nudge'
 
 const looks = { found: '○ found by the tool', moved: '◇ moved by hand', added: '□ added by hand', doubt: '△ in doubt' } as const
@@ -98,7 +98,7 @@ export const Inspector = () => {
   const handle = useStore(chosen, (state) => state.handle)
   const marks = useStore(bench, (state) => state.state?.marks)
   useStore(bench, (state) => state.rests)
-  const index = (marks ?? []).findIndex(({ id }) => id === selectedId({ handle, hover: null, tool: 'move', bring: 0 }))
+  const index = (marks ?? []).findIndex(({ id }) => handle?.kind === 'mark' && id === handle.id)
   const mark = marks?.[index]
   return (
     <section class="card inspector" aria-label="Selected">

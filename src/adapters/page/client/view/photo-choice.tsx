@@ -1,12 +1,12 @@
 import { useRef, useState } from 'preact/hooks'
-import { bench, patch, say, theBackend } from '#adapters/page/client/app/bench'
+import { bench, say, theBackend } from '#adapters/page/client/app/bench'
+import { lookForMarks } from '#adapters/page/client/app/look-for-marks'
 import { useStore } from '#adapters/page/client/app/store'
 import { LongWork } from './long-work.tsx'
 import { Wrong } from './wrong.tsx'
 import type { Hints } from '#core/detect/detection'
 import { readNumber } from '#core/quantity/read-number'
-import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import { chosen } from '#adapters/page/client/marks/marks-state'
+import type { Unmeasurable } from '#core/quantity/unmeasurable'
 
 const papers: Readonly<Record<string, readonly [number, number]>> = { a4: [210, 297], letter: [215.9, 279.4] }
 
@@ -31,6 +31,9 @@ const hintsOf = ({ paper, rig, marks, ink, tick }: Told): Hints => ({
   ...(rig === 'mirror' ? tickOf(tick) : {}),
 })
 
+/** What was drawn on the photo holds for that photo only. */
+const drawnOn = ({ ignorePx, scalePx }: Hints): Hints => ({ ...(ignorePx ? { ignorePx } : {}), ...(scalePx ? { scalePx } : {}) })
+
 /** What was told before, so that looking again begins from it. */
 const toldOf = ({ paperMm, rig, expectedMarks, ink, tickMm }: Hints): Told => ({
   paper: Object.keys(papers).find((name) => papers[name]?.join() === paperMm?.join()) ?? '',
@@ -39,25 +42,6 @@ const toldOf = ({ paperMm, rig, expectedMarks, ink, tickMm }: Hints): Told => ({
   ink: ink ?? '',
   tick: tickMm === undefined ? '' : String(tickMm),
 })
-
-const failed = (error: unknown): Unmeasurable => unmeasurable(error instanceof Error ? error.message : 'something went wrong', 'the photo', 'try again')
-
-/** Photo to the project, marks out of the photo; each step said, each stoppable. */
-const read = async (photo: Blob & { readonly name?: string }, hints: Hints, { stop, step }: { readonly stop: AbortSignal; readonly step: (text: string) => void }): Promise<Unmeasurable | null> => {
-  const { id, work } = bench.get()
-  if (!id || !work) return null
-  step('Keeping the photo in the project…')
-  const kept = await theBackend().putPhoto(id, photo)
-  if (isUnmeasurable(kept)) return kept
-  step('Looking for marks…')
-  const found = await theBackend().detect(id, photo, hints, stop)
-  if (stop.aborted) return null
-  if (isUnmeasurable(found)) return found
-  chosen.set({ handle: null, hover: null, tool: 'move' })
-  patch({ source: 'photo', photo: { name: photo.name ?? work.photo?.name ?? 'photo.jpg', sha256: kept.sha256 }, found, hints, edits: [], applied: 0 })
-  say(`${found.marks.length} marks found. Check them before you believe them.`)
-  return null
-}
 
 const Choice = ({ label, value, options, set }: { readonly label: string; readonly value: string; readonly options: readonly (readonly [string, string])[]; readonly set: (value: string) => void }) => (
   <label class="field small"><span>{label}</span><select value={value} onChange={({ currentTarget }) => set(currentTarget.value)}>{options.map(([each, text]) => <option key={each} value={each}>{text}</option>)}</select></label>
@@ -71,11 +55,11 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
   const stop = useRef<AbortController | null>(null)
   const again = useStore(bench, (state) => state.work?.photo ?? null)
 
-  const go = async (photo: (Blob & { readonly name?: string }) | null): Promise<void> => {
+  const go = async (photo: (Blob & { readonly name?: string }) | null, drawn: Hints = {}): Promise<void> => {
     if (!photo) return
     stop.current = new AbortController()
     setWrong(null)
-    const refused = await read(photo, hintsOf(told), { stop: stop.current.signal, step: setStep }).catch((error: unknown) => (stop.current?.signal.aborted ? null : failed(error)))
+    const refused = await lookForMarks(photo, { ...drawn, ...hintsOf(told) }, { stop: stop.current.signal, step: setStep })
     setStep('')
     setWrong(refused)
     if (refused || stop.current.signal.aborted) return
@@ -90,7 +74,7 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
       ) : (
         <div class="buttons">
           <label class="main file">Choose a photo<input type="file" accept="image/jpeg,image/png,image/webp,image/avif" onChange={({ currentTarget }) => void go(currentTarget.files?.[0] ?? null)} /></label>
-          {again && <button type="button" onClick={() => void theBackend().photo(bench.get().id ?? '').then(go)}>Look for marks again</button>}
+          {again && <button type="button" onClick={() => void theBackend().photo(bench.get().id ?? '').then((photo) => go(photo, drawnOn(bench.get().work?.hints ?? {})))}>Look for marks again</button>}
         </div>
       )}
       <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP.</p>

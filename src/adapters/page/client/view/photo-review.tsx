@@ -11,6 +11,7 @@ import { chosen, doubtfulIds, selectedId, selectNext, selectNextDoubtful } from 
 import { keyHelp, onPageKey } from '#adapters/page/client/marks/photo-keys'
 import { type PhotoLevels, photoLevels } from '#adapters/page/client/marks/photo-levels'
 import { PhotoStage } from './photo-stage.tsx'
+import { ToldOnPhoto } from './told-on-photo.tsx'
 
 /** The photo of the test on the bench, decoded once. */
 const usePhoto = (sha: string): PhotoLevels | null => {
@@ -42,10 +43,16 @@ const Tools = () => {
   const tool = useStore(chosen, (state) => state.tool)
   useStore(bench, (state) => state.outcome)
   useStore(bench, (state) => state.state)
+  const strip = useStore(bench, (state) => state.state?.found.rig === 'mirror')
   const doubts = doubtfulIds().length
+  const drawing = (value: 'box' | 'distance', text: string) => (
+    <button type="button" aria-pressed={tool === value} onClick={() => chosen.set({ tool: tool === value ? 'move' : value, drawn: null })}>{text}</button>
+  )
   return (
     <div class="tools" role="toolbar" aria-label="Marks">
       <button type="button" aria-pressed={tool === 'add'} onClick={() => chosen.set({ tool: tool === 'add' ? 'move' : 'add' })}>+ Mark</button>
+      {drawing('box', 'Leave out…')}
+      {strip && drawing('distance', 'Scale…')}
       <button type="button" onClick={selectNextDoubtful} class={doubts > 0 ? 'call' : ''}>{doubts > 0 ? `In doubt: ${doubts}` : 'None in doubt'}</button>
       <button type="button" onClick={() => selectNext(-1)} aria-label="Previous mark">‹</button>
       <button type="button" onClick={() => selectNext(1)} aria-label="Next mark">›</button>
@@ -69,6 +76,7 @@ export const PhotoReview = () => {
   const state = useStore(bench, (bench) => bench.state)
   const id = useStore(chosen, selectedId)
   const measured = useStore(bench, (bench) => resultOf(bench) !== null)
+  const tool = useStore(chosen, (state) => state.tool)
   const levels = usePhoto(sha)
   useEffect(() => {
     addEventListener('keydown', onPageKey)
@@ -84,6 +92,7 @@ export const PhotoReview = () => {
         <Help />
       </div>
       <div class="review-side">
+        {(tool === 'box' || tool === 'distance') && <ToldOnPhoto key={tool} tool={tool} />}
         <LiveFigures />
         <LinkedPlots dial={state.found.rig === 'pointer'} />
         <Inspector />
