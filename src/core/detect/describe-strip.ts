@@ -5,19 +5,42 @@ import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
-import { pxPerUnitAt, toPhoto } from './plane-map.ts'
+import { pxPerUnitAt, toPhoto, toPlane } from './plane-map.ts'
 import { pulledAside } from './pulled-aside.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Strip } from './read-strip.ts'
 import { centreLineAt } from './stroke-model.ts'
 
-/** Direction of the row: the line through the ink's middles; on a printed sheet, the printed line. */
-const rowDirection = ({ surface, marks, along }: Strip): Point => {
-  if (surface.sheet?.rig === 'mirror') return [1, 0]
+/** The row as a line in the plane: unit vector along it, and how far a place lies aside of the line through the ink's middles. */
+interface RowLine {
+  readonly along: Point
+  readonly aside: (p: Point) => number
+}
+
+/** Positions run along the line through the ink's middles; on a printed sheet, along the printed line. */
+const rowLine = ({ surface, marks, along }: Strip): RowLine => {
   const line = fitLine(marks.map((m) => m.middle))
-  if (line === null) return along
+  if (line === null) return { along, aside: () => 0 }
   const sign = line.direction[0] * along[0] + line.direction[1] * along[1] >= 0 ? 1 : -1
-  return [sign * line.direction[0], sign * line.direction[1]]
+  const [dx, dy] = [sign * line.direction[0], sign * line.direction[1]]
+  const aside = ([x, y]: Point): number => (y - line.point[1]) * dx - (x - line.point[0]) * dy
+  return { along: surface.sheet?.rig === 'mirror' ? [1, 0] : [dx, dy], aside }
+}
+
+/** Steeper than this, run over rise, no hand draws across a row. */
+const MOST_SLANT = 1
+
+/**
+ * How far most strokes run along the row for each unit across it. A hand that slants its strokes still draws them through the
+ * spot, so a slanted one begun too high has its ink's middle too far along.
+ */
+const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }: RowLine): number => {
+  const slants = marks.flatMap(({ kind, fit: { model } }) => {
+    const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
+    const slant = ((q[0] - p[0]) * dx + (q[1] - p[1]) * dy) / (aside(q) - aside(p))
+    return kind === 'stroke' && Math.abs(slant) < MOST_SLANT ? [slant] : []
+  })
+  return medianOrZero(slants)
 }
 
 const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonly width: number; readonly lean: number }): number => {
@@ -44,11 +67,12 @@ const shapeDoubts = ({ surface, doubts }: Strip, scaled: boolean): string[] => [
 /** Puts a strip into the words of a detection: places along the row from the first mark or the sheet's zero, in px and where the scale is known in mm. */
 export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detection => {
   const { surface } = strip
-  const along = rowDirection(strip)
+  const row = rowLine(strip)
+  const slant = slantOf(strip, row)
   const scale = stripScale(strip, hints)
   const aside = pulledAside(strip.marks.map((m) => m.fit))
   const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
-  const places = strip.marks.map((m) => m.middle[0] * along[0] + m.middle[1] * along[1])
+  const places = strip.marks.map((m) => m.middle[0] * row.along[0] + m.middle[1] * row.along[1] - slant * row.aside(m.middle))
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
@@ -84,6 +108,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     rectificationUDeg: Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale !== null && scale.words !== 'the size of the paper')),
     pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
     cornersPx: surface.outline,
+    ...(surface.by === 'paper' && surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     marks,
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,

@@ -35,12 +35,22 @@ const inBand = ({ sheet, map }: Surface) => (px: Point): boolean => sheet === nu
 
 /** A printed sheet has its own scale; elsewhere a ruler may lie beside the marks. */
 const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
-  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, doubts: [] }
+  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, suspect: null, doubts: [] }
 
 const groundOf = (surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : rulerSurface(surface, ruler, hints))
 
 /** Spots are the marks when there are this many times as many in a row as strokes: a hand that writes numbers at its marks draws round things too. */
 const CLEARLY_SPOTS = 2
+
+/** A row of dots or crosses beside the only row of strokes makes a ruler of that one. */
+const LEAST_SPOTS = 6
+
+const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Candidate[], place: (px: Point) => boolean): Parted => {
+  const { ruler, suspect } = parted
+  if (ruler !== null || suspect === null || suspect.lengths.tickMm === null) return parted
+  const { spots } = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }) && !suspect.inLine({ p0: px, p1: px }))
+  return spots.length < LEAST_SPOTS ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, suspect: null, doubts: [] }
+}
 
 /** The row of marks: strokes across it, or dots or crosses on it. */
 const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
@@ -59,12 +69,13 @@ const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, plac
  * @param candidates every thin straight line on the paper, long ones among them
  */
 export const readStrip = (raster: Raster, candidates: readonly Candidate[], paper: Surface, hints: Hints): Strip | Unmeasurable => {
-  const parted = part(raster, candidates, paper)
-  const { surface, scale, doubts } = groundOf(paper, parted, hints)
   const usable = usablePlace(paper, hints)
-  const row = rowOfMarks(raster, parted, surface.map, (px) => usable(px) && inBand(paper)(px))
+  const place = (px: Point): boolean => usable(px) && inBand(paper)(px)
+  const parted = withSpotsBeside(raster, part(raster, candidates, paper), candidates, place)
+  const { surface, scale, doubts } = groundOf(paper, parted, hints)
+  const row = rowOfMarks(raster, parted, surface.map, place)
   if (row === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
-  const edges = surface.by === 'none' ? edgeSurface(raster, row.marks, row.along, surface) : null
+  const edges = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : null
   const ticks = (parted.ruler?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
   return {
     surface: edges ?? surface,

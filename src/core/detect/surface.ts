@@ -90,6 +90,9 @@ const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hint
   return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, loose: false, sheet: null, ringMm: null, doubts }
 }
 
+/** A sheet cut by hand has its corners out of square by about this share of its width and height together (common practice, no source). */
+const CUT = 0.0005
+
 const UNKNOWN_SIZE = 'the paper is neither A4 nor US Letter: its proportions were told from the perspective alone; give its size with --paper'
 
 /** A sheet of no known size: proportions from the perspective, their doubt among the alternatives. */
@@ -97,8 +100,10 @@ const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): S
   const guess = guessShape(quad.corners, picture)
   if (guess === null || guess.choice.misfit > MOST_MISFIT) return null
   const fit = fitPaper(quad, guess.choice, picture)
+  const { sizeMm } = guess.choice
   const other = guess.other === null ? [] : [planeMap(guess.other.homography, fit.map.radial)]
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: other, loose: false, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
+  const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])))
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: [...other, ...moved], loose: false, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
 }
 
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Point[] | null): Surface | null => {

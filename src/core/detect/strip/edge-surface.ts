@@ -5,6 +5,7 @@ import type { Surface } from '#core/detect/surface'
 import { cholesky } from '#core/numeric/cholesky'
 import type { Homography } from '#core/numeric/homography'
 import { fitNonlinear } from '#core/numeric/levenberg'
+import { medianOrZero } from '#core/numeric/median'
 import { type StripEdges, stripEdges } from './strip-edges.ts'
 import type { StripMark } from './strip-marks.ts'
 
@@ -20,6 +21,9 @@ const USUAL_K = 0.015
 const OPEN_TURN = 0.13 / Math.sqrt(3)
 /** Edges cut by hand are straight to about this, px at least. */
 const LEAST_SIGMA_PX = 0.15
+
+/** A strip cut by hand is about this share of its width narrower at one end than at the other, as a standard uncertainty (common practice, no source). */
+const TAPER = 0.007
 
 /** Frame of the row: t along, s across, in units of half its length about its middle. */
 interface Frame {
@@ -38,21 +42,34 @@ const idealIn = (frame: Frame, raster: Raster, k: number): ((p: Point) => Point)
   return (p) => inFrame(frame, straighten(radial, p))
 }
 
-/** Both edges straight once the lens is taken out. */
-const fitEdges = (raster: Raster, frame: Frame, [above, below]: StripEdges) => {
-  const residuals = (sigma: number) => ([a1 = 0, b1 = 0, a2 = 0, b2 = 0, k = 0]: readonly number[]): number[] => {
-    const ideal = idealIn(frame, raster, k)
-    const off = (points: readonly Point[], a: number, b: number): number[] => points.map((p) => {
-      const [t, s] = ideal(p)
-      return ((s - a - b * t) * frame.half) / sigma
-    })
-    return [...off(above, a1, b1), ...off(below, a2, b2), k / USUAL_K]
-  }
+/** A place this many times as far off as most, and farther than that many px, belongs to something that lies over the edge. */
+const OFF = 3
+const LEAST_OFF_PX = 0.5
+
+/** Signed departures of the places from their edge, px. */
+const departures = (frame: Frame, raster: Raster, edges: StripEdges) => ([a1 = 0, b1 = 0, a2 = 0, b2 = 0, k = 0]: readonly number[]): readonly number[][] => {
+  const ideal = idealIn(frame, raster, k)
+  const off = (points: readonly Point[], a: number, b: number): number[] => points.map((p) => {
+    const [t, s] = ideal(p)
+    return (s - a - b * t) * frame.half
+  })
+  return [off(edges[0], a1, b1), off(edges[1], a2, b2)]
+}
+
+/** Both edges straight once the lens is taken out; places off them left out, a few at a time. */
+const fitEdges = (raster: Raster, frame: Frame, all: StripEdges) => {
   const heightOf = (points: readonly Point[]): number => points.reduce((sum, p) => sum + inFrame(frame, p)[1] / points.length, 0)
-  const start = [heightOf(above), 0, heightOf(below), 0, 0]
-  const rough = fitNonlinear(residuals(1), start, [0.1, 0.1, 0.1, 0.1, 0.02])
-  const sigma = Math.max(LEAST_SIGMA_PX, Math.sqrt(rough.residualSumOfSquares / Math.max(1, above.length + below.length - 5)))
-  return fitNonlinear(residuals(sigma), rough.parameters, [0.1, 0.1, 0.1, 0.1, 0.02])
+  let [edges, sigma] = [all, 1]
+  const residuals = (parameters: readonly number[]): number[] => [...departures(frame, raster, edges)(parameters).flat().map((v) => v / sigma), (parameters[4] ?? 0) / USUAL_K]
+  let fit = fitNonlinear(residuals, [heightOf(all[0]), 0, heightOf(all[1]), 0, 0], [0.1, 0.1, 0.1, 0.1, 0.02])
+  for (let round = 0; round < 4; round++) {
+    const off = departures(frame, raster, all)(fit.parameters)
+    const usual = medianOrZero(off.flat().map(Math.abs))
+    edges = [0, 1].map((i) => (all[i] as readonly Point[]).filter((_, n) => Math.abs(off[i]?.[n] ?? 0) < Math.max(LEAST_OFF_PX, OFF * usual))) as unknown as StripEdges
+    sigma = Math.max(LEAST_SIGMA_PX, usual / 0.6745)
+    fit = fitNonlinear(residuals, fit.parameters, [0.1, 0.1, 0.1, 0.1, 0.02])
+  }
+  return fit
 }
 
 /** Mean direction of the strokes across the row (lean, rad) and how it turns along it, with the latter's standard uncertainty. */
@@ -97,15 +114,16 @@ const mapOf = ([a1, b1, a2, b2, k]: Parameters, lean: number, turn: number, fram
  * @param marks placed in the photo itself
  * @returns null where no two such edges are seen
  */
-export const edgeSurface = (raster: Raster, marks: readonly StripMark[], along: Point, surface: Surface): Surface | null => {
+export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface: Surface): Surface | null => {
   if (marks.length < 5) return null
   const ends = [marks[0] as StripMark, marks[marks.length - 1] as StripMark].map((m) => m.middle) as [Point, Point]
-  const across: Point = [-along[1], along[0]]
+  const row = Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
+  const across: Point = [(ends[0][1] - ends[1][1]) / row, (ends[1][0] - ends[0][0]) / row]
   const lengths = marks.map((m) => m.length).sort((a, b) => a - b)
   const heights = marks.map(({ middle: [x, y] }) => x * across[0] + y * across[1]).sort((a, b) => a - b)
   const edges = stripEdges(raster, { from: ends[0], to: ends[1], halfPx: (lengths[lengths.length >> 1] as number) / 2 + ((heights.at(-1) as number) - (heights[0] as number)) / 4 })
   if (edges === null) return null
-  const half = Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]) / 2
+  const half = row / 2
   const frame: Frame = { middle: [(ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2], e: [(ends[1][0] - ends[0][0]) / (2 * half), (ends[1][1] - ends[0][1]) / (2 * half)], half }
   const fit = fitEdges(raster, frame, edges)
   const parameters = fit.parameters as unknown as Parameters
@@ -114,6 +132,8 @@ export const edgeSurface = (raster: Raster, marks: readonly StripMark[], along: 
   const lower = fit.cofactors === null ? null : cholesky(fit.cofactors)
   if (map === null || lower === null) return null
   const moved = parameters.flatMap((_, j) => mapOf(parameters.map((v, i) => v + (lower[i]?.[j] ?? 0)) as unknown as Parameters, lean, turn, frame, raster) ?? [])
+  const [a1, b1, a2, b2, k] = parameters
+  const tapered = mapOf([a1, b1 + (TAPER * (a1 - a2)) / 2, a2, b2, k], lean, turn, frame, raster)
   const turned = mapOf(parameters, lean, turn + uTurn, frame, raster)
-  return { ...surface, by: 'edges', map, metric: false, alternatives: turned === null ? moved : [...moved, turned], loose: false, doubts: [] }
+  return { ...surface, by: 'edges', map, metric: false, alternatives: [...moved, turned, tapered].flatMap((m) => m ?? []), loose: false, doubts: [] }
 }

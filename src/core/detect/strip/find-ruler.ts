@@ -18,6 +18,8 @@ export interface Ruler extends RulerFit {
   readonly scatter: number
   /** Is a candidate one of its ticks, or written on it beyond them? */
   readonly owns: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
+  /** Does a candidate stand on the line of its ticks, be it beyond their ends? */
+  readonly inLine: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
 }
 
 const LEAST_TICKS = 20
@@ -43,17 +45,23 @@ const lengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip
 /** Numbers are written within this many times the longest tick beyond the line. */
 const NUMBERS = 2.4
 
-const ownsOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Ruler['owns'] => {
+const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine'> => {
   const sorted = [...lengths].sort((a, b) => a - b)
   const usual = sorted[sorted.length >> 1] as number
   const longest = sorted[Math.floor(0.97 * (sorted.length - 1))] as number
   const side = Math.sign(ticks.reduce((s, { foot, tip }) => s + Math.sign(toPlane(map, tip)[1] - toPlane(map, foot)[1]), 0)) || 1
   const [first, last] = [Math.min(...ticks.map((t) => t.index)), Math.max(...ticks.map((t) => t.index))]
-  return ({ p0, p1 }) => {
-    const ends = [toPlane(map, p0), toPlane(map, p1)]
-    const [near, far] = ends.map(([, y]) => side * y).sort((a, b) => a - b) as [number, number]
-    const x = (ends[0]?.[0] as number) / 2 + (ends[1]?.[0] as number) / 2
-    return x > first - longest && x < last + longest && near > -0.35 * usual && far < NUMBERS * longest
+  const heights = ({ p0, p1 }: Pick<Candidate, 'p0' | 'p1'>): number[] => [p0, p1].map((p) => side * toPlane(map, p)[1]).sort((a, b) => a - b)
+  return {
+    owns: (line) => {
+      const [near, far] = heights(line) as [number, number]
+      const x = (toPlane(map, line.p0)[0] + toPlane(map, line.p1)[0]) / 2
+      return x > first - longest && x < last + longest && near > -0.35 * usual && far < NUMBERS * longest
+    },
+    inLine: (line) => {
+      const [near, far] = heights(line) as [number, number]
+      return near < usual / 2 && far > usual / 2 && far < 1.5 * longest
+    },
   }
 }
 
@@ -67,7 +75,7 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   if (fit === null || fit.ticks.length < LEAST_TICKS) return null
   const lengths = lengthsOf(fit)
   const finer = fitRuler(measureTicks(raster, fit), raster)
-  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread: grid.spread, scatter: ticks.scatter, owns: ownsOf(fit, lengths) }
+  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread: grid.spread, scatter: ticks.scatter, ...reachOf(fit, lengths) }
 }
 
 /**

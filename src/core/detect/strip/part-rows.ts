@@ -11,6 +11,8 @@ export interface Parted {
   /** Candidates that are neither ticks nor numbers of a ruler. */
   readonly rest: readonly Candidate[]
   readonly ruler: Ruler | null
+  /** The row taken for marks, where it is as even as a ruler. */
+  readonly suspect: Ruler | null
   readonly doubts: readonly string[]
 }
 
@@ -41,7 +43,9 @@ const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: rea
     const ruler = findRuler(raster, rest, usual)
     if (ruler === null) break
     const next = rest.filter((c) => !ruler.owns(c))
-    if (!hasRow(next, usualDepth(next))) return { rulers, rest, last: ruler }
+    const [first] = rulers
+    const isTrace = first !== undefined && looseness(ruler) > CLEARLY * looseness(first)
+    if (isTrace || !hasRow(next.filter((c) => !ruler.inLine(c)), usualDepth(next))) return { rulers, rest, last: ruler }
     rulers.push(ruler)
     rest = next
   }
@@ -66,9 +70,9 @@ const either = (trace: Ruler, ruler: Ruler): string =>
 export const partRows = (raster: Raster, candidates: readonly Candidate[]): Parted => {
   const { rulers, rest, last } = peel(raster, candidates)
   const known = bestOf(rulers)
-  if (last === null || known === null) return { rest, ruler: known, doubts: last === null ? [] : only(last) }
+  if (last === null || known === null) return { rest, ruler: known, suspect: last, doubts: last === null ? [] : only(last) }
   const swapped = looseness(known) > looseness(last)
   const [trace, ruler] = swapped ? [known, last] : [last, known]
   const clear = looseness(trace) > CLEARLY * looseness(ruler)
-  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), ruler, doubts: clear ? [] : [either(trace, ruler)] }
+  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), ruler, suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
 }

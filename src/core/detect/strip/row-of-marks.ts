@@ -8,8 +8,10 @@ import { refineMarks, refineModels } from '#core/detect/refine-marks'
 import { findRow, type Rung } from '#core/detect/strip-candidates'
 import { spine } from '#core/detect/strip-spine'
 import { usualDepth } from '#core/detect/vote-centre'
+import { centreLineAt } from '#core/detect/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 import { overlooked } from './overlooked.ts'
+import { isPaperEnd } from './paper-end.ts'
 import { type Settled, settle, type StripMark } from './strip-marks.ts'
 
 /** Marks in a row, in order along it. */
@@ -32,6 +34,15 @@ const objection = (rung: Rung, line: (place: number) => number, like: { readonly
   return null
 }
 
+/** The marks without the outermost ones that are the paper's own ends, two on each side at most (a rim and its shadow). */
+const withoutPaperEnds = (raster: Raster, marks: readonly StripMark[]): { readonly kept: readonly StripMark[]; readonly ends: readonly StripMark[] } => {
+  const towards = marks[marks.length >> 1]?.fit.model.middle ?? [0, 0]
+  const ended = marks.map(({ fit }, i) => (i < 2 || i > marks.length - 3) && isPaperEnd(raster, fit, towards))
+  const [first, last] = [ended.slice(0, 2).lastIndexOf(true) + 1, ended.slice(-2).indexOf(true)]
+  const to = last < 0 ? marks.length : marks.length - 2 + last
+  return marks.length < 5 ? { kept: marks, ends: [] } : { kept: marks.slice(first, to), ends: [...marks.slice(0, first), ...marks.slice(to)] }
+}
+
 /**
  * The strokes that share a direction and stand in a row, fitted; overlooked ones looked for once more.
  * @param place whether a mark may lie there, px
@@ -52,5 +63,7 @@ export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: 
     if (fresh.length > 0) now = seen(refineModels(raster, fresh, now.marks.map((m) => m.fit)))
   }
   if (now.shared.length > 0) now = settle(refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
-  return now.marks.length < 2 ? null : { marks: now.marks, along: row.along, refused: [...early, ...now.refused], doubts: [] }
+  const { kept, ends } = withoutPaperEnds(raster, now.marks)
+  const refused = ends.map(({ fit: { model } }): Refusal => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1), why: 'where the paper ends' }))
+  return kept.length < 2 ? null : { marks: kept, along: row.along, refused: [...early, ...now.refused, ...refused], doubts: [] }
 }

@@ -12,6 +12,8 @@ export interface DrawnStrip {
   readonly seed?: number
   /** How unevenly the marks begin and end, mm. */
   readonly untidy?: number
+  /** How far the strokes run along the line for each mm across it. */
+  readonly slant?: number
   readonly ground?: (x: number, y: number) => number
 }
 
@@ -25,11 +27,12 @@ export const unevenPlaces = (count: number, step: number, seed = 1): number[] =>
   return Array.from({ length: count }, () => (place += step * (0.6 + 0.8 * random())))
 }
 
-export const drawStrip = ({ size = [1200, 500], map, marks, ruler, seed = 1, untidy = 1.2, ground }: DrawnStrip): Raster => {
+export const drawStrip = ({ size = [1200, 500], map, marks, ruler, seed = 1, untidy = 1.2, slant = 0, ground }: DrawnStrip): Raster => {
   const random = seededRandom(seed + 50)
   const px = (x: number, y: number): Point => applyHomography(map, [x, y])
   const widthAt = (x: number, y: number, mm: number): number => Math.hypot(px(x + mm, y)[0] - px(x, y)[0], px(x + mm, y)[1] - px(x, y)[1])
-  const pen = marks.map((x): DrawnStroke => ({ from: px(x, 25 + untidy * (2 * random() - 1)), to: px(x, 34 + untidy * (2 * random() - 1)), width: widthAt(x, 30, 0.6), dark: 110 }))
+  const through = (x: number, y: number): Point => px(x + slant * (y - 29.5), y)
+  const pen = marks.map((x): DrawnStroke => ({ from: through(x, 25 + untidy * (2 * random() - 1)), to: through(x, 34 + untidy * (2 * random() - 1)), width: widthAt(x, 30, 0.6), dark: 110 }))
   const ticks = ruler === undefined ? [] : Array.from({ length: ruler.count }, (_, n): DrawnStroke => {
     const x = 2 + n * ruler.step
     return { from: px(x, ruler.at), to: px(x, ruler.at + ruler.side * ruler.length(n)), width: widthAt(x, ruler.at, Math.min(0.25, 0.3 * ruler.step)), dark: 120 }

@@ -4,6 +4,7 @@ import type { Detection, Hints } from '#core/detect/detection'
 import type { Point, Raster } from '#core/detect/raster'
 import { applyHomography, invertHomography } from '#core/numeric/homography'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { seededRandom } from '../draw-raster.ts'
 import { drawStrip, seenAs, unevenPlaces } from './draw-strip.ts'
 
 const found = (raster: Raster, hints: Hints = {}): Detection => {
@@ -50,5 +51,39 @@ describe('a strip whose two long edges are in view and whose ends are not', () =
     expect(bare.doubts.join(' ')).toContain('perspective was not removed')
     const rms = Math.sqrt(off(bare).reduce((s, v) => s + v * v, 0) / 32)
     expect(rms / 35).toBeLessThan(3 * (bare.rectificationUDeg as number))
+  })
+})
+
+describe('a strip drawn on as people do', () => {
+  const rough = seededRandom(5)
+  const grain = Array.from({ length: 400 * 400 }, () => 24 * (rough() - 0.5))
+  /** Paper on a wall with a grain of 3 px. */
+  const onRoughWall = (x: number, y: number): number => (strip(x, y) > 200 ? 215 : 165 + (grain[(Math.floor(y / 3) % 400) * 400 + (Math.floor(x / 3) % 400)] as number))
+
+  it('finds the edges on a rough wall, and measures strokes that lean by a third where they cross the row', () => {
+    const leaning = found(drawStrip({ map: SLANTED, marks, untidy: 1, slant: 0.33, ground: onRoughWall }), { scalePx })
+    expect(leaning.rectifiedBy).toBe('edges')
+    expect(leaning.marks).toHaveLength(32)
+    expect(Math.max(...off(leaning).map(Math.abs))).toBeLessThan(3 * ((leaning.rectificationUDeg as number) * 35 + 0.01))
+  })
+
+  it('does not take the paper’s end, with a shadow beside it, for a mark', () => {
+    const ended = (x: number, y: number): number => {
+      const [along] = applyHomography(back, [x, y])
+      return along < 140 ? strip(x, y) : along < 140.8 ? 60 : 160
+    }
+    const detection = found(drawStrip({ map: SLANTED, marks, untidy: 1, ground: ended }), { scalePx })
+    expect(detection.marks).toHaveLength(32)
+  })
+
+  it('leaves out what lies over an edge', () => {
+    const covered = (x: number, y: number): number => {
+      const [along, across] = applyHomography(back, [x, y])
+      return along > 95 && along < 120 && across > 45 && across < 60 ? 205 : strip(x, y)
+    }
+    const bare = found(drawStrip({ map: SLANTED, marks, untidy: 1, ground: strip }), { scalePx })
+    const detection = found(drawStrip({ map: SLANTED, marks, untidy: 1, ground: covered }), { scalePx })
+    expect(detection.rectifiedBy).toBe('edges')
+    detection.marks.forEach((m, i) => expect(Math.abs((m.positionMm as number) - (bare.marks[i]?.positionMm as number))).toBeLessThan(0.05))
   })
 })

@@ -53,6 +53,13 @@ describe('a light spot marked otherwise than by a stroke', () => {
     expect(detection.doubts.join(' ')).toContain('larger than the rest')
   })
 
+  it('dots beside a ruler are the marks, not the ruler’s ticks', () => {
+    const ticks = Array.from({ length: 140 }, (_, n): DrawnStroke => ({ from: [20 + n * PX, 300], to: [20 + n * PX, 300 + PX * (n % 10 === 0 ? 6 : n % 5 === 0 ? 4.5 : 3)], width: 1.8, dark: 120 }))
+    const detection = found(drawRaster([1150, 400], [...places.flatMap((mm) => shapes.dots?.(mm * PX, 200) ?? []), ...ticks], { noise: 2 }))
+    expect(detection.marks).toHaveLength(30)
+    expect(detection.rectifiedBy).toBe('ruler')
+  })
+
   it('nothing in a row is refused with a cure', () => {
     const answer = detect(drawRaster([900, 400], [], { noise: 3 }), { rig: 'mirror' }, { sheet: null })
     expect(isUnmeasurable(answer) && answer.remedy).toContain('--ignore')
