@@ -23,6 +23,8 @@ export interface AssignOptions {
   readonly uDeg: number
   /** Highest power of the command that an error of the rig may take up: 0 pointer, 1 a radius, 2 a wall. */
   readonly bend: 0 | 1 | 2
+  /** The marks come in the order in which they were made; those off a photo have none. */
+  readonly ordered: boolean
 }
 
 /** e³: the chosen number is twenty times likelier than the next one. */
@@ -96,6 +98,8 @@ const proposals = (run: OrderedRun, options: AssignOptions): { commands: number;
     const round = turnDeg !== null && Math.abs(options.commands * microstepDeg - turnDeg) < 1e-6 * turnDeg && restsIn(run) <= options.commands
     return [{ commands: options.commands, closed: round && goesRound(run, options) }]
   }
+  // A whole turn with a mark of its own at its end, which a first step lost in the dead band may have kept short of the start.
+  if (options.ordered && turnDeg !== null && restsIn(run) - 1 === Math.round(turnDeg / microstepDeg) && spanFits(run, { lastCommand: [restsIn(run) - 1] }, options)) return [{ commands: restsIn(run) - 1, closed: false }]
   if (turnDeg !== null && goesRound(run, options)) return [{ commands: Math.round(turnDeg / microstepDeg), closed: true }]
   const spanned = Math.max(1, Math.round((run.anglesDeg.at(-1) ?? 0) / microstepDeg))
   const counted = restsIn(run) - 1

@@ -1,4 +1,5 @@
-import { countingMisfit, type CountingModel } from './counting-misfit.ts'
+import { median } from '#core/numeric/median'
+import { countingMisfit, type CountingModel, offPattern } from './counting-misfit.ts'
 
 /** A mark too many or too few in a row of marks that otherwise holds one command each. */
 export interface CountingSlip {
@@ -20,10 +21,21 @@ const fewest = 16
 
 const ascending = (length: number): number[] => Array.from({ length }, (_, m) => m)
 
-const misfitWith = (positions: readonly number[], { kind, place }: CountingSlip, model: CountingModel): number =>
-  kind === 'doubled'
-    ? countingMisfit(positions.filter((_, m) => m !== place), ascending(positions.length - 1), model)
-    : countingMisfit(positions, ascending(positions.length).map((m) => (m < place ? m : m + 1)), model)
+/** Marks and their commands with the slip mended. */
+const mended = (positions: readonly number[], { kind, place }: CountingSlip): readonly [positions: readonly number[], commands: readonly number[]] =>
+  kind === 'doubled' ? [positions.filter((_, m) => m !== place), ascending(positions.length - 1)] : [positions, ascending(positions.length).map((m) => (m < place ? m : m + 1))]
+
+const misfitWith = (positions: readonly number[], slip: CountingSlip, model: CountingModel): number => countingMisfit(...mended(positions, slip), model)
+
+/** A slip mended leaves less than this of a step at its place, microsteps; where marks only wander slowly, about a dial off its centre say, mending makes a step of one. */
+const leftStep = 0.5
+
+/** Whether the marks step by about a microstep at the place itself, held against one cycle on either side. */
+const isSharp = (positions: readonly number[], slip: CountingSlip, microsteps: number): boolean => {
+  const off = offPattern(...mended(positions, slip), microsteps)
+  const window = 4 * microsteps
+  return Math.abs(median(off.slice(slip.place, slip.place + window)) - median(off.slice(Math.max(0, slip.place - window), slip.place))) < leftStep
+}
 
 /** The place with the least misfit: on a grid, then ever closer round its best. */
 const bestPlace = (positions: readonly number[], kind: CountingSlip['kind'], model: CountingModel): { slip: CountingSlip; misfit: number } => {
@@ -80,5 +92,5 @@ export const countingSlip = (positions: readonly number[], model: CountingModel)
   const best = (['doubled', 'left out'] as const).map((kind) => bestPlace(positions, kind, model)).reduce((a, b) => (b.misfit < a.misfit ? b : a))
   const gain = (marks / 2) * Math.log(counted / Math.max(best.misfit, 1e-9 * marks))
   const plain = folds || best.misfit / marks < nearlyEven
-  return plain && gain > Math.log(2 * marks) + decisive ? best.slip : null
+  return plain && gain > Math.log(2 * marks) + decisive && isSharp(positions, best.slip, model.microsteps) ? best.slip : null
 }

@@ -9,7 +9,7 @@ import { type OtherSteps, otherSteps, otherStepsSentence } from './other-steps.t
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
 import { repeatedMarks } from './repeated-marks.ts'
-import { labelled, splitPasses } from './split-passes.ts'
+import { labelled, type SplitOptions, type SplitPasses, splitPasses } from './split-passes.ts'
 
 /** One pass in one direction, with its commands brought to its marks. */
 export interface Run {
@@ -37,7 +37,7 @@ const separate = (marks: readonly LocatedMark[]): LocatedMark[][] => {
 const slipWarning = ({ kind, place }: CountingSlip, { marks }: OrderedRun): string => {
   const [line, before] = [marks[place]?.line, marks[place - 1]?.line]
   return kind === 'doubled'
-    ? `From mark ${line} on all marks stand one microstep behind their commands, which a motor in step cannot do: about there (marks ${before}, ${line}) one was drawn twice, and it was left out of the count. Number the marks in a command column if that is not so.`
+    ? `From mark ${line} on all marks stand one microstep behind their commands, which a motor in step cannot do: about there (marks ${before}, ${line}) one was drawn twice, and it was left out of the count; a command lost on its way to the motor would look the same. Number the marks in a command column if that is not so.`
     : `From mark ${line} on all marks stand one microstep ahead of their commands, which a motor in step cannot do: a mark was left out about there (between marks ${before} and ${line}), and one command more was counted. Number the marks in a command column if that is not so.`
 }
 
@@ -84,10 +84,19 @@ const lookedOver = (counted: Counted, options: AssignOptions): Counted => {
   return better.assignment.lastCommand.at(-1) === better.ordered.marks.length - 1 ? withPair(better, options) : better
 }
 
+/** There and back within passes that were numbered, with nothing said about direction. */
+const splitWithin = (marks: readonly LocatedMark[], options: SplitOptions): SplitPasses => {
+  const passes = [...new Set(marks.map(({ pass }) => pass))]
+  if (passes.length < 2 || marks.some((mark) => labelled({ ...mark, pass: 1 }))) return splitPasses(marks, options)
+  const split = passes.map((pass) => splitPasses(marks.filter((mark) => mark.pass === pass).map((mark) => ({ ...mark, pass: 1 })), options))
+  if (split.some((each) => each.marks.some(({ pass }) => pass > 1))) return { marks, warnings: [] }
+  return { marks: split.flatMap((each, i) => each.marks.map((mark) => ({ ...mark, pass: passes[i] ?? 1 }))), warnings: split.flatMap(({ warnings }) => warnings.slice(0, 1)).slice(0, 1) }
+}
+
 /** Passes that nobody labelled, by the way the shaft went or by marks that stand together. */
 const toldApart = ({ ordered, motor: { microsteps } }: Trace, { marks, turnDeg }: Located, microstepDeg: number): { marks: readonly LocatedMark[]; warnings: readonly string[]; decidedBy?: Assignment['decidedBy'] } => {
   const options = { fullStepDeg: microstepDeg * microsteps, microstepDeg, turnDeg, ordered }
-  const split = ordered ? splitPasses(marks, options) : { marks, warnings: [] }
+  const split = ordered ? splitWithin(marks, options) : { marks, warnings: [] }
   return split.marks !== marks || marks.some(labelled) ? split : (repeatedMarks(marks, options) ?? split)
 }
 
@@ -100,7 +109,7 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
   for (const marks of separate(split.marks)) {
     const inOrder = orderRun(marks, located, trace.ordered, microstepDeg)
     const uDeg = marks.reduce((most, mark) => Math.max(most, mark.uDeg ?? 0), 0)
-    const options: AssignOptions = { microstepDeg, microsteps, turnDeg: located.turnDeg, commands: trace.commands, uDeg, bend: bends[trace.rig.kind] }
+    const options: AssignOptions = { microstepDeg, microsteps, turnDeg: located.turnDeg, commands: trace.commands, uDeg, bend: bends[trace.rig.kind], ordered: trace.ordered }
     const assigned = assign(inOrder, options)
     if (isUnmeasurable(assigned)) return assigned
     const { ordered, assignment } = trace.ordered ? lookedOver({ ordered: inOrder, assignment: assigned }, options) : { ordered: inOrder, assignment: assigned }

@@ -4,12 +4,14 @@ import { lineAt } from '#core/assign/runs'
 import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
 import type { Straight, StraightenInput } from '#core/figures/straighten'
 import { strayMarks } from '#core/figures/stray-marks'
+import { strayRepeats } from '#core/figures/stray-repeats'
 import { rms } from '#core/numeric/moments'
 import { type FullStepPhase, fullStepPhase } from './full-step-phase.ts'
 import { type IncrementLimits, type ModeInput, modesOf } from './mode-increments.ts'
 import { judgeMode, type ModeVerdict } from './mode-verdict.ts'
+import { withFullSteps } from './other-readings.ts'
 import { recommend, type Recommendation } from './recommend.ts'
-import { straySentence } from './stray-sentence.ts'
+import { strayRepeatSentence, straySentence } from './stray-sentence.ts'
 import type { WaysToRead } from './ways-to-read.ts'
 
 /** A verdict for every step mode, and the mode to trust. */
@@ -22,12 +24,20 @@ export interface Decision {
 }
 
 /** Marks that stand alone, named with the verdicts that hang on them. */
-const straysOf = ({ trace, run, passes: { main } }: StraightenInput, errorsDeg: readonly number[], judged: ModeInput, modes: readonly ModeVerdict[]): string[] => {
-  const strays = main.repeated || main.jumpsUnknown ? [] : strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
-  if (strays.length === 0) return []
+const straysOf = ({ trace, run, passes: { main } }: StraightenInput, { errorsDeg, lost }: Straight, judged: ModeInput, modes: readonly ModeVerdict[]): string[] => {
+  if (main.jumpsUnknown || lost) return []
+  const withoutThem = (places: readonly number[]): ModeVerdict[] => {
+    const readings = judged.readings.slice(0, 1).map((angles) => asLeftOut(angles, places))
+    return modes.map((mode) => judgeMode({ ...judged, readings }, mode.microsteps))
+  }
+  if (main.repeated) {
+    const ofOneRun = rms(main.uDeg.map((u) => u ?? 0)) * Math.sqrt(main.runs.length)
+    const strays = strayRepeats(main, ofOneRun)
+    return strays.length === 0 ? [] : strayRepeatSentence(strays, { modes, without: withoutThem(strays.map(({ place }) => place)) })
+  }
+  const strays = strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
   const places = strays.map(({ place }) => place)
-  const readings = judged.readings.slice(0, 1).map((angles) => asLeftOut(angles, places))
-  return straySentence(strays, { lines: places.map((place) => lineAt(run, place)), modes, without: modes.map((mode) => judgeMode({ ...judged, readings }, mode.microsteps)) })
+  return strays.length === 0 ? [] : straySentence(strays, { lines: places.map((place) => lineAt(run, place)), modes, without: withoutThem(places) })
 }
 
 export interface DecideBy {
@@ -42,10 +52,10 @@ export const decide = (input: StraightenInput, straight: Straight, { ways, limit
   const { stepsPerRev, microsteps } = trace.motor
   const fullStepDeg = 360 / stepsPerRev
   const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
-  const mismatch = scaleMismatch(errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
+  const mismatch = straight.lost ? null : scaleMismatch(errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
   const unsettled = run.otherSteps?.contradicts ? unsettledSteps(stepsPerRev) : mismatch === null ? null : unsettledScale(mismatch)
-  const judged: ModeInput = { ...ways, uDeg: known.uDeg, coverageFactor: known.coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: known.uGuessed ?? false, unsettled }
+  const judged: ModeInput = { ...ways, others: [...ways.others, ...withFullSteps(anglesDeg, phase)], uDeg: known.uDeg, coverageFactor: known.coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: known.uGuessed ?? false, unsettled }
   const modes = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
   const mismatched = mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]
-  return { phase, modes, recommendation: recommend(modes), warnings: [...mismatched, ...straysOf(input, errorsDeg, judged, modes)] }
+  return { phase, modes, recommendation: recommend(modes), warnings: [...mismatched, ...straysOf(input, straight, judged, modes)] }
 }

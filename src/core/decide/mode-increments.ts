@@ -16,6 +16,8 @@ export const usualLimits: IncrementLimits = { low: 0.5, high: 1.5 }
 /** Rests as they would be were something else so, which the marks allow nearly as well. */
 export interface OtherReading {
   readonly anglesDeg: readonly number[]
+  /** Place of a rest on a full step, where that is what is supposed. */
+  readonly fullStepPlace?: number
   /** `with …`, to stand in a sentence. */
   readonly supposed: string
   /** What a person can do to find out which it is, an imperative. */

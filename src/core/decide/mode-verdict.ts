@@ -87,7 +87,7 @@ const disagreement = (jumps: readonly Judged[], others: readonly (Judged & Other
 export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdict => {
   const own = input.readings.length
   const others = input.others ?? []
-  const readings = [...input.readings, ...others.map(({ anglesDeg }) => anglesDeg)].map((angles) => incrementsOfMode(angles, input, mode))
+  const readings = [...input.readings.map((anglesDeg) => ({ anglesDeg })), ...others].map(({ anglesDeg, ...supposed }) => incrementsOfMode(anglesDeg, { ...input, ...supposed }, mode))
   const judged = readings.map((increments) => ({ ...judgeReading(increments, input, mode), worst: worstOf(increments) }))
   const verdict = together(judged.map((each) => each.verdict))
   const agree = judged.every((each) => each.verdict === verdict)

@@ -1,4 +1,5 @@
 import type { SlowErrors } from '#core/rig/slow-errors'
+import type { FullStepPhase } from './full-step-phase.ts'
 import type { OtherReading } from './mode-increments.ts'
 
 /** Rests by another counting of the commands. @param labels lines of the marks that, numbered by hand, would settle it */
@@ -6,6 +7,12 @@ export const otherCounting = (anglesDeg: readonly number[], labels: readonly num
   const marks = labels.length === 0 ? 'the marks' : `${labels.length === 1 ? 'mark' : 'marks'} ${labels.join(', ')}`
   return { anglesDeg, supposed: 'with a counting of the commands that the marks allow nearly as well', toSettle: `write the command number beside ${marks}` }
 }
+
+/** The same rests with the full steps on other commands. @param phase where nobody said which they are */
+export const withFullSteps = (anglesDeg: readonly number[], { place, command, otherPlace }: FullStepPhase): OtherReading[] =>
+  otherPlace === null || otherPlace === place
+    ? []
+    : [{ anglesDeg, fullStepPlace: otherPlace, supposed: `with full steps counted from command ${command - place + otherPlace}${otherPlace === 0 ? ', the start' : ', where they come out most even'}`, toSettle: 'give full-step-command, a command that stands on a full step,' }]
 
 /** Half width of a rectangle in standard deviations. */
 const edge = Math.sqrt(3)

@@ -1,4 +1,5 @@
 import type { StrayMark } from '#core/figures/stray-marks'
+import type { StrayRepeat } from '#core/figures/stray-repeats'
 import type { ModeVerdict } from './mode-verdict.ts'
 
 export interface StrayContext {
@@ -9,14 +10,33 @@ export interface StrayContext {
   readonly without: readonly ModeVerdict[]
 }
 
-const list = (words: readonly (string | number)[]): string => (words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`)
+/** More than these are not named one by one. */
+const mostNamed = 6
+
+const list = (words: readonly (string | number)[]): string => {
+  if (words.length > mostNamed) return `${words.slice(0, mostNamed).join(', ')} and ${words.length - mostNamed} more`
+  return words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+}
+
+/** Which modes fail only by the strays. */
+const hanging = ({ modes, without }: Pick<StrayContext, 'modes' | 'without'>, them: string): string => {
+  const failing = modes.flatMap(({ microsteps, verdict }, i) => (verdict === 'fails' && without[i]?.verdict !== 'fails' ? [`1/${microsteps}`] : []))
+  return failing.length > 0 ? `; ${list(failing)} ${failing.length === 1 ? 'fails' : 'fail'} by ${them} alone` : ''
+}
+
+const size = ({ offDeg }: StrayMark): string => `${Math.abs(offDeg).toPrecision(2)}°`
 
 /** What to say about marks that stand alone, with what hangs on them; nothing where there are none. */
 export const straySentence = (strays: readonly StrayMark[], { lines, modes, without }: StrayContext): string[] => {
   if (strays.length === 0) return []
-  const failing = modes.flatMap(({ microsteps, verdict }, i) => (verdict === 'fails' && without[i]?.verdict !== 'fails' ? [`1/${microsteps}`] : []))
   const one = strays.length === 1
-  const off = strays.map(({ offDeg }) => `${Math.abs(offDeg).toPrecision(2)}°`)
-  const hangs = failing.length > 0 ? `; ${list(failing)} ${failing.length === 1 ? 'fails' : 'fail'} by ${one ? 'it' : 'them'} alone` : ''
-  return [`${one ? 'Mark' : 'Marks'} ${list(lines)} ${one ? 'stands' : 'stand'} alone, ${list(off)} off ${one ? 'its' : 'their'} neighbours and the other cycles: a slip of the hand, or the shaft hung there once${hangs}. Mark ${one ? 'that command' : 'those commands'} again to know.`]
+  const hangs = hanging({ modes, without }, one ? 'it' : 'them')
+  return [`${one ? 'Mark' : 'Marks'} ${list(lines)} ${one ? 'stands' : 'stand'} alone, ${list(strays.map(size))} off ${one ? 'its' : 'their'} neighbours and the other cycles: a slip of the hand, or the shaft hung there once${hangs}. Mark ${one ? 'that command' : 'those commands'} again to know.`]
+}
+
+/** The same for rests that one pass has elsewhere than the others. */
+export const strayRepeatSentence = (strays: readonly StrayRepeat[], verdicts: Pick<StrayContext, 'modes' | 'without'>): string[] => {
+  if (strays.length === 0) return []
+  const named = strays.map((stray) => `at command ${stray.command}${stray.pass === null ? '' : ` of pass ${stray.pass}`} by ${size(stray)}`)
+  return [`One pass stands off the ${strays[0]?.pass === null ? 'other' : 'others'} ${list(named)}: a slip of the hand or of the typing, or the shaft hung there once${hanging(verdicts, strays.length === 1 ? 'it' : 'them')}. It counts in the mean; correct it, or mark ${strays.length === 1 ? 'that command' : 'those commands'} again.`]
 }

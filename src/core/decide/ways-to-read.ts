@@ -1,7 +1,7 @@
 import { onOnePaper } from '#core/assign/paper-frame'
 import { asLeftOut } from '#core/assign/rests'
 import { countedOtherwise } from '#core/assign/runs'
-import { countOfPattern } from '#core/figures/chord-wander'
+import { countOfPattern } from '#core/figures/cycle-wander'
 import { roughFigures } from '#core/figures/figures'
 import { meanRun } from '#core/figures/mean-run'
 import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'

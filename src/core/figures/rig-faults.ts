@@ -1,6 +1,6 @@
 import { mean } from '#core/numeric/moments'
 import type { Contribution } from '#core/rig/budget'
-import { lostIn } from './settle-lengths.ts'
+import { lostIn } from './lost-steps.ts'
 import { evaluateTurnWaves, type Harmonic, harmonicsOf } from './harmonics.ts'
 
 /** Errors of the rig found over a full turn and taken off. */

@@ -1,10 +1,10 @@
 import tQuantile from '@stdlib/stats-base-dists-t-quantile'
-import { shiftIn } from '#core/assign/lost-cycles'
 import { type Belief, believe } from '#core/numeric/believe'
 import { mean, rms, sum } from '#core/numeric/moments'
 import { combined, type Contribution } from '#core/rig/budget'
 import type { RigLength, SlowErrors } from '#core/rig/slow-errors'
 import { aboutPattern, patternNoise } from './about-pattern.ts'
+import { lostIn } from './lost-steps.ts'
 
 /** A rig length as the trace's own repeats show it. */
 export interface SettledLength {
@@ -110,10 +110,6 @@ const strengthOf = (sight: Sight, free: readonly number[]): number => {
 }
 
 const leastVariance = ({ microstepDeg, uDeg }: Sight): number => Math.max(uDeg, 1e-6 * microstepDeg) ** 2
-
-/** Lost electrical cycles are no fault of the rig: nothing that is fitted across them is worth anything. */
-export const lostIn = (anglesDeg: readonly number[], { microsteps, microstepDeg }: Pick<LengthOptions, 'microsteps' | 'microstepDeg'>): boolean =>
-  shiftIn(anglesDeg, anglesDeg.map((_, k) => k), { fullStepDeg: microsteps * microstepDeg, microsteps }) !== null
 
 /** Parts of the same name, in quadrature. */
 const byName = (parts: readonly Contribution[]): Contribution[] =>

@@ -3,8 +3,9 @@ import type { Trace } from '#core/ingest/trace'
 import { rms } from '#core/numeric/moments'
 import { combined, type Contribution, coverageFactorFor, effectiveDegreesOfFreedom } from '#core/rig/budget'
 import type { Located } from '#core/rig/locate'
-import { chordWander } from './chord-wander.ts'
+import { cycleWander, wanderSentence } from './cycle-wander.ts'
 import type { FigureInput } from './figures.ts'
+import { lostCommand } from './lost-steps.ts'
 import { creepWithin, type Passes } from './passes.ts'
 import { positionErrors } from './position-errors.ts'
 import { type RigFaults, rigFaults } from './rig-faults.ts'
@@ -28,8 +29,10 @@ export interface Straight {
   readonly correctionDeg: readonly number[]
   readonly lengths: readonly SettledLength[]
   readonly faults: RigFaults
-  /** Chords added up and their errors with them. */
+  /** The marks wander from cycle to cycle as a motor in step does not. */
   readonly wanders: boolean
+  /** A command went missing on the way to the motor, or was made twice: what repeats is told from neither side of it. */
+  readonly lost: boolean
   readonly known: Known
   /** The whole budget. */
   readonly contributions: readonly Contribution[]
@@ -73,7 +76,10 @@ export const straighten = (input: StraightenInput): Straight => {
   const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg })
   const bentDeg = positionErrors(corrected(earlyDeg, lengths.correctionDeg), microstepDeg)
   const faults = rigFaults(bentDeg, { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
-  const wander = trace.rig.kind === 'chord' ? chordWander(bentDeg, { microsteps, uDeg }) : []
+  const lost = lostCommand(earlyDeg, passes.main.commands, { microsteps, microstepDeg })
+  const chords = trace.rig.kind === 'chord'
+  const wholeTurn = located.turnDeg !== null && (earlyDeg.length - 1) * microstepDeg > located.turnDeg - microstepDeg / 2
+  const wander = chords || !(wholeTurn || lost.length > 0) ? cycleWander(bentDeg, { microsteps, uDeg, chords }) : []
   const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes), ...wander]
   const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
   const anglesDeg = corrected(earlyDeg, correctionDeg)
@@ -87,6 +93,7 @@ export const straighten = (input: StraightenInput): Straight => {
     lengths: lengths.lengths,
     faults,
     wanders: wander.length > 0,
+    lost: lost.length > 0,
     known: {
       uDeg: marks.uDeg,
       commonUDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
@@ -98,6 +105,6 @@ export const straighten = (input: StraightenInput): Straight => {
       turnDeg: located.turnDeg,
     },
     contributions,
-    warnings: [...contradictions(lengths), ...marks.warnings],
+    warnings: [...contradictions(lengths), ...lost, ...wanderSentence(wander, { chords }), ...marks.warnings],
   }
 }

@@ -4,7 +4,7 @@ import { median } from '#core/numeric/median'
 
 export interface StrayOptions {
   readonly microsteps: number
-  /** Standard uncertainty of a mark, deg. */
+  /** Standard uncertainty of a mark as stated, deg; 0 where nobody did. */
   readonly uDeg: number
 }
 
@@ -42,12 +42,14 @@ const offBoth = (own: readonly number[], k: number): number => {
   return left * right <= 0 ? 0 : Math.abs(left) < Math.abs(right) ? left : right
 }
 
-/** What each rest is off the others of its phase, and then off what its neighbours are off theirs: teeth and wander go out with them. */
-const offOf = (errors: readonly number[], period: number): number[] => {
+/** What each rest is off the others of its phase; teeth and wander are still in it. */
+const offPhase = (errors: readonly number[], period: number): number[] => {
   const usual = dealtOut(errors, period).map(median)
-  const own = errors.map((error, k) => error - (usual[k % period] ?? 0))
-  return own.map((_, k) => offBoth(own, k))
+  return errors.map((error, k) => error - (usual[k % period] ?? 0))
 }
+
+/** Scatter of single rests, from how far each is off the middle of its two neighbours: √1.5 times as much, and strays hardly enter. */
+const scatterOf = (own: readonly number[]): number => (madToDeviation * median(own.slice(2).map((next, k) => Math.abs((own[k + 1] ?? 0) - ((own[k] ?? 0) + next) / 2)))) / Math.sqrt(1.5)
 
 /**
  * Rests that stand alone, off both what the other cycles show at their phase and what their neighbours are off: slips of the
@@ -58,8 +60,9 @@ const offOf = (errors: readonly number[], period: number): number[] => {
 export const strayMarks = (errorsDeg: readonly number[], { microsteps, uDeg }: StrayOptions): StrayMark[] => {
   const period = 4 * microsteps
   if (errorsDeg.length - 1 < fewestCycles * period) return []
-  const off = offOf(errorsDeg, period)
-  const scatter = Math.max(uDeg, madToDeviation * median(off.map(Math.abs))) * widened
+  const own = offPhase(errorsDeg, period)
+  const off = own.map((_, k) => offBoth(own, k))
+  const scatter = Math.max(uDeg, scatterOf(own)) * widened
   const reach = -normalQuantile(falseAlarm / 2 / off.length, 0, 1) * scatter
   const found = off.flatMap((offDeg, place) => (place > 0 && Math.abs(offDeg) > reach && scatter > 0 ? [{ place, offDeg }] : []))
   return found.length > Math.max(2, mostShare * off.length) ? [] : found.sort((a, b) => Math.abs(b.offDeg) - Math.abs(a.offDeg))

@@ -3,9 +3,12 @@ import type { TraceMark } from './trace.ts'
 /** Share of the commands that must stand there more than once; fewer are slips of the pen, which are asked about. */
 const mostly = 0.8
 
-/** Rows whose command was numbered again and again, with nothing said about passes. */
+/** Fewer rows than this are no pass. */
+const fewest = 6
+
+/** Rows whose command was numbered again and again. */
 const isRepeated = (marks: readonly TraceMark[]): boolean => {
-  if (!marks.every(({ command, direction, pass }) => command !== null && direction === null && pass === 1)) return false
+  if (marks.length < fewest || !marks.every(({ command }) => command !== null)) return false
   const times = new Map<number, number>()
   for (const { command } of marks) times.set(command ?? 0, (times.get(command ?? 0) ?? 0) + 1)
   return [...times.values()].filter((count) => count > 1).length >= mostly * times.size
@@ -45,13 +48,38 @@ const oneAfterAnother = (marks: readonly TraceMark[], ways: readonly number[]): 
   return numbered
 }
 
+/** Every return to the first direction begins another pass. */
+const byDirection = (marks: readonly TraceMark[]): readonly TraceMark[] => {
+  let pass = 1
+  const numbered = marks.map((mark, i) => {
+    if (i > 0 && mark.direction === marks[0]?.direction && marks[i - 1]?.direction !== mark.direction) pass++
+    return { ...mark, pass }
+  })
+  return pass * fewest > marks.length ? marks : numbered
+}
+
+/** What numbering there is by command, of rows that lack pass and direction. */
+const byCommand = (marks: readonly TraceMark[]): readonly TraceMark[] => {
+  if (!isRepeated(marks)) return marks
+  const ways = waysOf(marks)
+  return ways.filter((way) => way === 0).length >= marks.length / 3 ? inTurn(marks) : oneAfterAnother(marks, ways)
+}
+
+/** A pass that counts up and down again without a word about direction; as it is where it would be more than one way there and back. */
+const wayBack = (marks: readonly TraceMark[]): readonly TraceMark[] => {
+  const numbered = byCommand(marks)
+  return numbered.every(({ pass }) => pass === 1) ? numbered.map((mark) => ({ ...mark, pass: marks[0]?.pass ?? 1 })) : marks
+}
+
 /**
- * Passes numbered where the command column alone tells them: nearly every command stands there more than once, with no pass and
- * no direction said. Other rows come back as they are.
+ * Passes numbered, and directions told, where one of the two or both were left out and the other columns tell them: nearly every
+ * command stands there more than once, or the direction changes again and again. Other rows come back as they are.
  * @param marks in the order of the file
  */
 export const numberPasses = (marks: readonly TraceMark[]): readonly TraceMark[] => {
-  if (marks.length < 6 || !isRepeated(marks)) return marks
-  const ways = waysOf(marks)
-  return ways.filter((way) => way === 0).length >= marks.length / 3 ? inTurn(marks) : oneAfterAnother(marks, ways)
+  const passes = [...new Set(marks.map(({ pass }) => pass))]
+  const unnumbered = passes.every((pass) => pass === 1)
+  if (marks.every(({ direction }) => direction !== null)) return unnumbered ? byDirection(marks) : marks
+  if (marks.some(({ direction }) => direction !== null)) return marks
+  return unnumbered ? byCommand(marks) : passes.flatMap((pass) => wayBack(marks.filter((mark) => mark.pass === pass)))
 }

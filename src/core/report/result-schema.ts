@@ -54,7 +54,7 @@ export const resultSchema = z.object({
     seed: finite,
     intervals: z.enum(['sampled', 'linear']),
     incrementLimits: z.object({ low: finite, high: finite }),
-    fullStepCommand: z.object({ command: finite, decidedBy: z.enum(['given', 'fit']) }),
+    fullStepCommand: z.object({ command: finite, decidedBy: z.enum(['given', 'start', 'fit']) }),
   }),
   detection: detectionSchema.nullable(),
   assignment: z.object({

@@ -69,3 +69,15 @@ it.each([0, 1.2, 3.6, 4.8])('less than two cycles of an uneven motor are no slip
   const positions = Array.from({ length: 28 }, (_, k) => k + 0.8 * Math.sin((Math.PI / 8) * k + phase))
   expect(countingSlip(positions, { microsteps: 4, bend: 2 })).toBeNull()
 })
+
+it('a slow wave about a dial off its centre is no slip: a turn of 768 marks, 0.5 microsteps once per turn, u = 0.05', () => {
+  const random = seededRandom(11)
+  const positions = Array.from({ length: 769 }, (_, k) => k + 0.5 * Math.sin((2 * Math.PI * k) / 768 + 1) + 0.3 * Math.sin((Math.PI / 4) * k) + 0.05 * normal(random))
+  expect(countingSlip(positions, { microsteps: 4, bend: 0 })).toBeNull()
+})
+
+it('a whole turn with a mark of its own at the end that stands short of the start is one command each', () => {
+  // The first command lost 0.8 of a microstep in the dead band, so the turn ends that much short.
+  const positions = Array.from({ length: 193 }, (_, k) => (k === 0 ? 0 : 1.875 * (k - 0.8)).toFixed(3))
+  expect(measured(['# mark-uncertainty: 0.05 deg'], positions).assignment).toMatchObject({ commands: 192, marks: 193, closed: false })
+})

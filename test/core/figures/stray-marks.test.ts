@@ -28,6 +28,10 @@ describe('marks that stand alone', () => {
     const found = Array.from({ length: 200 }, (_, seed) => strayMarks(noisy(seed + 10), options).length > 0)
     expect(found.filter(Boolean).length).toBeLessThanOrEqual(12)
   })
+  it('the same where nobody stated it', () => {
+    const found = Array.from({ length: 200 }, (_, seed) => strayMarks(noisy(seed + 10), { ...options, uDeg: 0 }).length > 0)
+    expect(found.filter(Boolean).length).toBeLessThanOrEqual(12)
+  })
   it('less than three cycles say nothing', () => {
     expect(strayMarks(changed(noisy(4, 80), 40, 41, 2), options)).toEqual([])
   })

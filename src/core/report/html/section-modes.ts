@@ -13,7 +13,7 @@ export const sectionModes = (result: Result): string => {
   return section(
     'modes',
     'Step modes',
-    paragraph(`A mode holds when every increment lies between ${low} and ${high} of its nominal beyond its own uncertainty, fails when one lies outside beyond it, and is not proven otherwise (decision rule of ISO 14253-1). Full steps are counted from command ${phase.command}, ${phase.decidedBy === 'given' ? 'as given' : 'where they come out most even'}.`) +
+    paragraph(`A mode holds when every increment lies between ${low} and ${high} of its nominal beyond its own uncertainty, fails when one lies outside beyond it, and is not proven otherwise (decision rule of ISO 14253-1). Full steps are counted from command ${phase.command}, ${{ given: 'as given', start: 'the start, as nobody said otherwise', fit: 'where they come out most even' }[phase.decidedBy]}.`) +
       table({ caption: 'Verdict per step mode', head: ['step mode', 'verdict', 'worst increment, nominal 1'], rows, rowClass: modes.map(({ verdict }) => verdict.replace(' ', '-')) }),
   )
 }

@@ -19,7 +19,7 @@ export const sectionReproduce = ({ input, settings, motor, schema }: Result): st
           ['seed of every sampling', String(settings.seed)],
           ['intervals of the motor’s parameters', settings.intervals],
           ['limits of an increment, nominal 1', `${settings.incrementLimits.low} to ${settings.incrementLimits.high}`],
-          ['command on a full step', `${settings.fullStepCommand.command} (${settings.fullStepCommand.decidedBy === 'given' ? 'given' : 'found'})`],
+          ['command on a full step', `${settings.fullStepCommand.command} (${{ given: 'given', start: 'the start', fit: 'found' }[settings.fullStepCommand.decidedBy]})`],
           ['document', schema],
         ],
       }),
