@@ -1,4 +1,5 @@
 import { median } from '#core/numeric/median'
+import { mean } from '#core/numeric/moments'
 import { countingMisfit, type CountingModel, offPattern } from './counting-misfit.ts'
 
 /** A mark too many or too few in a row of marks that otherwise holds one command each. */
@@ -30,11 +31,14 @@ const misfitWith = (positions: readonly number[], slip: CountingSlip, model: Cou
 /** A slip mended leaves less than this of a step at its place, microsteps; where marks only wander slowly, about a dial off its centre say, mending makes a step of one. */
 const leftStep = 0.5
 
-/** Whether the marks step by about a microstep at the place itself, held against one cycle on either side. */
+/** Whether the marks step by about a microstep at the place itself: more than they go on anyway, from cycle to cycle on either side. */
 const isSharp = (positions: readonly number[], slip: CountingSlip, microsteps: number): boolean => {
   const off = offPattern(...mended(positions, slip), microsteps)
   const window = 4 * microsteps
-  return Math.abs(median(off.slice(slip.place, slip.place + window)) - median(off.slice(Math.max(0, slip.place - window), slip.place))) < leftStep
+  const levels = [-2, -1, 0, 1].map((at) => off.slice(Math.max(0, slip.place + at * window), Math.max(0, slip.place + (at + 1) * window)))
+  const [before = 0, here = 0, after = 0] = levels.slice(1).map((values, i) => (Math.min(values.length, levels[i]?.length ?? 0) < window / 2 ? Number.NaN : median(values) - median(levels[i] ?? [])))
+  const around = [before, after].filter((step) => !Number.isNaN(step))
+  return Math.abs((Number.isNaN(here) ? 0 : here) - (around.length > 0 ? mean(around) : 0)) < leftStep
 }
 
 /** The place with the least misfit: on a grid, then ever closer round its best. */

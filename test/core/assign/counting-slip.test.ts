@@ -81,3 +81,9 @@ it('a whole turn with a mark of its own at the end that stands short of the star
   const positions = Array.from({ length: 193 }, (_, k) => (k === 0 ? 0 : 1.875 * (k - 0.8)).toFixed(3))
   expect(measured(['# mark-uncertainty: 0.05 deg'], positions).assignment).toMatchObject({ commands: 192, marks: 193, closed: false })
 })
+
+it('a scale 1.5 % too long is no slip, wherever a step would do best: 257 marks, an order 4 of 0.3 microsteps, u = 0.06', () => {
+  const random = seededRandom(12)
+  const positions = Array.from({ length: 257 }, (_, k) => 1.0149 * k + 0.3 * Math.sin((Math.PI / 4) * k + 0.4) + 0.06 * normal(random))
+  expect(countingSlip(positions, { microsteps: 8, bend: 0 })).toBeNull()
+})
