@@ -100,6 +100,23 @@ const toldApart = ({ ordered, motor: { microsteps } }: Trace, { marks, turnDeg }
   return split.marks !== marks || marks.some(labelled) ? split : (repeatedMarks(marks, options) ?? split)
 }
 
+/** How many marks most of the runs have that were counted by their order; null where they agree, or none is in the majority. */
+const usualMarks = (runs: readonly Run[]): number | null => {
+  const counts = runs.filter(({ assignment }) => assignment.decidedBy === 'order').map(({ ordered }) => ordered.marks.length)
+  const usual = counts.find((count) => counts.filter((each) => each === count).length > runs.length / 2)
+  return usual === undefined || counts.every((count) => count === usual) ? null : usual
+}
+
+/** Runs counted by their order that have one mark more or less than most of them do not say which: they are left out, and said. */
+const withoutOdd = (runs: readonly Run[]): readonly Run[] => {
+  const usual = usualMarks(runs)
+  if (usual === null) return runs
+  const odd = runs.filter(({ assignment, ordered }) => assignment.decidedBy === 'order' && ordered.marks.length !== usual)
+  const kept = runs.filter((run) => !odd.includes(run))
+  const said = odd.map(({ pass, direction, ordered }) => `Pass ${pass}${direction === 1 ? '' : ' back'} has ${ordered.marks.length} marks where most have ${usual}: one was left out or written twice, and which cannot be told, so it was left out. Number its marks in a command column.`)
+  return kept.map((run, i) => (i === 0 ? { ...run, assignment: { ...run.assignment, warnings: [...said, ...run.assignment.warnings] } } : run))
+}
+
 /** Every run of a trace with its commands assigned. */
 export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasurable => {
   const { stepsPerRev, microsteps } = trace.motor
@@ -121,7 +138,7 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
     const said = runs.length === 0 ? [...split.warnings, ...own] : own
     runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, decidedBy, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg), otherSteps: other })
   }
-  return runs
+  return withoutOdd(runs)
 }
 
 /** The run with its commands counted in each of the other ways that are nearly as likely. */

@@ -29,7 +29,11 @@ const holds = (run: FramedRun, main: FramedRun): boolean => {
 
 const size = (deg: number): string => `${Math.abs(deg).toPrecision(2)}°`
 
-const driftSentence = (drift: Drift, fullStepDeg: number): string[] => {
+/** A step between two runs of less than this share of a mark's uncertainty is not worth a word, however sure. */
+const worthSaying = 0.5
+
+const driftSentence = (drift: Drift, fullStepDeg: number, uDeg: number): string[] => {
+  if (drift.kind === 'slip' && Math.abs(drift.deg) < worthSaying * uDeg) return []
   switch (drift.kind) {
     case 'none':
       return []
@@ -81,6 +85,6 @@ export const passesOf = (framed: readonly FramedRun[], { stepsPerRev, microsteps
     iso230Missing: missingForIso230(forward?.runs.length ?? 0, backward?.runs.length ?? 0),
     drift,
     slip,
-    warnings: [...short, ...apart, ...driftSentence(drift, fullStepDeg), ...slipSentence(slip)],
+    warnings: [...short, ...apart, ...driftSentence(drift, fullStepDeg, spread), ...slipSentence(slip)],
   }
 }

@@ -134,10 +134,20 @@ const slowOf = (trace: Trace, rig: KnownRig, angles: readonly number[]): SlowErr
   return slowErrorsOf(seen ? { kind: 'pointer', radiusMm: null } : rig, gearRatio(trace.gears))
 }
 
+const fewestChords = 6
+
+/** Lengths that grow from row to row, as chords from the mark before never do: taken from the first mark, or added up. */
+const areFromTheFirst = (rig: KnownRig, positions: readonly number[]): boolean => {
+  const growing = positions.slice(1).filter((position, i) => position > (positions[i] ?? 0)).length
+  const last = positions.length - 1
+  return rig.kind === 'chord' && last >= fewestChords && growing >= 0.9 * last && (positions[last] ?? 0) > 3 * (positions[1] ?? 0)
+}
+
 /** Marks on paper or wall → angles of the motor shaft, with what is common to all of them. */
 export const locate = (trace: Trace): Located | Unmeasurable => {
   const positions = positionsOf(trace)
   const rig = withFoot(trace.rig, positions)
+  if (areFromTheFirst(rig, positions)) return unmeasurable('the chords grow from row to row, as distances from the first mark do', 'the position column', 'type the distance of each mark from the one before it (0 for the first), or say "# rig: arc" for lengths along the arc')
   const angles = anglesOf(rig, positions)
   const bad = angles.findIndex((angle) => !Number.isFinite(angle))
   if (bad >= 0) return unmeasurable('the chord is longer than the circle is wide', `line ${trace.marks[bad]?.line}`, 'check the radius and the unit of the positions')
