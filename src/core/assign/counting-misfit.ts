@@ -4,7 +4,7 @@ export interface CountingModel {
   /** N. */
   readonly microsteps: number
   /** Highest power of the command that an error of the rig may take up: 0 pointer, 1 a radius, 2 a wall. */
-  readonly bend: 0 | 1 | 2
+  readonly bend: number
 }
 
 /** Means of each phase of the electrical cycle taken out; the plain mean with less than two cycles. */
@@ -19,12 +19,6 @@ const aboutPhases = (values: readonly number[], commands: readonly number[], per
   return values.map((value, m) => value - (sums[(commands[m] as number) % period] as number) / (counts[(commands[m] as number) % period] as number))
 }
 
-const periodOf = (commands: readonly number[], microsteps: number): number => ((commands.at(-1) ?? 0) >= 8 * microsteps ? 4 * microsteps : 1)
-
-/** Marks about their commands, microsteps, the motor's repeating pattern taken out; only their mean with less than two cycles. */
-export const offPattern = (positions: readonly number[], commands: readonly number[], microsteps: number): number[] =>
-  aboutPhases(positions.map((position, m) => position - (commands[m] as number)), commands, periodOf(commands, microsteps))
-
 /**
  * Squares of marks about their commands, microsteps², once the motor's repeating pattern and what the rig may bend are taken
  * out. It judges countings against each other; the start mark counts like the others.
@@ -33,8 +27,8 @@ export const offPattern = (positions: readonly number[], commands: readonly numb
  */
 export const countingMisfit = (positions: readonly number[], commands: readonly number[], { microsteps, bend }: CountingModel): number => {
   const last = commands.at(-1) ?? 0
-  const period = periodOf(commands, microsteps)
-  const errors = offPattern(positions, commands, microsteps)
+  const period = last >= 8 * microsteps ? 4 * microsteps : 1
+  const errors = aboutPhases(positions.map((position, m) => position - (commands[m] as number)), commands, period)
   const columns = Array.from({ length: bend }, (_, power) => aboutPhases(commands.map((command) => (command / last) ** (power + 1)), commands, period))
   const fit = bend > 0 ? linearLeastSquares(columns, errors) : null
   return fit ? fit.residualSumOfSquares : errors.reduce((sum, error) => sum + error * error, 0)

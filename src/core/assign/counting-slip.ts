@@ -1,6 +1,4 @@
-import { median } from '#core/numeric/median'
-import { mean } from '#core/numeric/moments'
-import { countingMisfit, type CountingModel, offPattern } from './counting-misfit.ts'
+import { countingMisfit, type CountingModel } from './counting-misfit.ts'
 
 /** A mark too many or too few in a row of marks that otherwise holds one command each. */
 export interface CountingSlip {
@@ -22,24 +20,10 @@ const fewest = 16
 
 const ascending = (length: number): number[] => Array.from({ length }, (_, m) => m)
 
-/** Marks and their commands with the slip mended. */
-const mended = (positions: readonly number[], { kind, place }: CountingSlip): readonly [positions: readonly number[], commands: readonly number[]] =>
-  kind === 'doubled' ? [positions.filter((_, m) => m !== place), ascending(positions.length - 1)] : [positions, ascending(positions.length).map((m) => (m < place ? m : m + 1))]
-
-const misfitWith = (positions: readonly number[], slip: CountingSlip, model: CountingModel): number => countingMisfit(...mended(positions, slip), model)
-
-/** A slip mended leaves less than this of a step at its place, microsteps; where marks only wander slowly, about a dial off its centre say, mending makes a step of one. */
-const leftStep = 0.5
-
-/** Whether the marks step by about a microstep at the place itself: more than they go on anyway, from cycle to cycle on either side. */
-const isSharp = (positions: readonly number[], slip: CountingSlip, microsteps: number): boolean => {
-  const off = offPattern(...mended(positions, slip), microsteps)
-  const window = 4 * microsteps
-  const levels = [-2, -1, 0, 1].map((at) => off.slice(Math.max(0, slip.place + at * window), Math.max(0, slip.place + (at + 1) * window)))
-  const [before = 0, here = 0, after = 0] = levels.slice(1).map((values, i) => (Math.min(values.length, levels[i]?.length ?? 0) < window / 2 ? Number.NaN : median(values) - median(levels[i] ?? [])))
-  const around = [before, after].filter((step) => !Number.isNaN(step))
-  return Math.abs((Number.isNaN(here) ? 0 : here) - (around.length > 0 ? mean(around) : 0)) < leftStep
-}
+const misfitWith = (positions: readonly number[], { kind, place }: CountingSlip, model: CountingModel): number =>
+  kind === 'doubled'
+    ? countingMisfit(positions.filter((_, m) => m !== place), ascending(positions.length - 1), model)
+    : countingMisfit(positions, ascending(positions.length).map((m) => (m < place ? m : m + 1)), model)
 
 /** The place with the least misfit: on a grid, then ever closer round its best. */
 const bestPlace = (positions: readonly number[], kind: CountingSlip['kind'], model: CountingModel): { slip: CountingSlip; misfit: number } => {
@@ -65,21 +49,8 @@ const quickScatter = (errors: readonly number[], period: number): number => {
   return seconds.reduce((sum, each) => sum + each * each, 0) / seconds.length / 6
 }
 
-/** A wrong number of steps per turn shows as a scale at least so wrong; less than this is no usual number beside another. */
-const leastScale = 0.015
-
-/** By how much the marks go on more than a microstep each, as a share. */
-const scaleOf = (positions: readonly number[]): number => {
-  const middle = (positions.length - 1) / 2
-  const squares = (positions.length * (positions.length ** 2 - 1)) / 12
-  return positions.reduce((sum, position, m) => sum + (position - m) * (m - middle), 0) / squares
-}
-
-/** Squares of the marks as counted, less what a wrong scale, of the steps per turn say, would explain as well as a slip. */
-const misfitAsCounted = (positions: readonly number[], model: CountingModel): number => {
-  const bend = Math.abs(scaleOf(positions)) >= leastScale && model.bend === 0 ? 1 : model.bend
-  return countingMisfit(positions, ascending(positions.length), { ...model, bend })
-}
+/** Slow errors of the rig, a dial off its centre or a wrong scale, follow a curve of this degree over the trace nearly enough; a step does not. */
+const slowCurve = 3
 
 /**
  * Whether a mark was drawn twice or left out. A motor in step repeats its pattern every four full steps, so marks that from
@@ -90,11 +61,11 @@ const misfitAsCounted = (positions: readonly number[], model: CountingModel): nu
 export const countingSlip = (positions: readonly number[], model: CountingModel): CountingSlip | null => {
   const marks = positions.length
   if (marks < Math.max(fewest, 5 * model.microsteps)) return null
-  const counted = misfitAsCounted(positions, model)
+  const counted = countingMisfit(positions, ascending(marks), { ...model, bend: slowCurve })
   if (counted / marks < Math.max(0.02, 1.2 * quickScatter(positions.map((position, m) => position - m), 4 * model.microsteps))) return null
   const folds = marks > 8 * model.microsteps
   const best = (['doubled', 'left out'] as const).map((kind) => bestPlace(positions, kind, model)).reduce((a, b) => (b.misfit < a.misfit ? b : a))
   const gain = (marks / 2) * Math.log(counted / Math.max(best.misfit, 1e-9 * marks))
   const plain = folds || best.misfit / marks < nearlyEven
-  return plain && gain > Math.log(2 * marks) + decisive && isSharp(positions, best.slip, model.microsteps) ? best.slip : null
+  return plain && gain > Math.log(2 * marks) + decisive ? best.slip : null
 }
