@@ -1,4 +1,4 @@
-import { type FileHandle, link, open, readFile, rm } from 'node:fs/promises'
+import { type FileHandle, link, mkdir, open, readFile, rm } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
@@ -27,6 +27,7 @@ const syncFolder = async (path: string): Promise<void> => {
 
 /** A whole file or none under a name nobody had: written beside it, then linked there. Where links are not possible, written in place. */
 const placeWhole = async (path: string, text: string): Promise<void> => {
+  await mkdir(dirname(path), { recursive: true })
   const beside = `${path}.${process.pid}.new`
   const handle = await open(beside, 'wx')
   try {
@@ -46,7 +47,7 @@ const placeWhole = async (path: string, text: string): Promise<void> => {
   }
 }
 
-/** Begins a new file with `head` on the disk; refuses when the path is taken or cannot be written. */
+/** Begins a new file with `head` on the disk, its folder too; refuses when the path is taken or cannot be written. */
 export const beginDurable = async (path: string, head: string): Promise<DurableFile | Unmeasurable> => {
   try {
     await placeWhole(path, head)

@@ -1,5 +1,5 @@
 import { spawn, spawnSync } from 'node:child_process'
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
@@ -92,8 +92,7 @@ describe('note', () => {
       expect(run(...args).status).toBe(2)
   })
 
-  it('begins a note, puts a result in, lists it and finds it by need', () => {
-    mkdirSync(at('notes'))
+  it('begins a note in a folder that was not there, puts a result in, lists it and finds it by need', () => {
     expect(run(at('notes/flap.md'), '--new', '--motor', 'flap motor', '--steps-per-rev', '24').status).toBe(0)
     expect(run(at('notes/flap.md'), folder).status).toBe(0)
     const { rows, answers } = JSON.parse(
