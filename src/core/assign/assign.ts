@@ -59,7 +59,7 @@ const byCommand = (run: OrderedRun): Assignment => {
 
 /**
  * The start mark's own tally counts commands that did not leave it; on a whole turn without a last mark of its own they are
- * those that came back to it.
+ * those that came back to it. A tally of 1 there may count the start itself, which a stated number of commands settles.
  */
 const byTally = (run: OrderedRun, options: AssignOptions): Assignment => {
   const { turnDeg, microstepDeg } = options
@@ -68,7 +68,11 @@ const byTally = (run: OrderedRun, options: AssignOptions): Assignment => {
   const closed = back > 0 && turnDeg !== null && commands === Math.round(turnDeg / microstepDeg) && goesRound(run, options)
   let total = closed ? -back : 0
   const counted = certain('tally', run.marks.map((mark) => (total += mark.tally ?? 0)))
-  return closed ? { ...counted, commands, closed } : counted
+  if (closed) return { ...counted, commands, closed }
+  if (back !== 1 || options.commands === commands) return counted
+  const fromStart = counted.lastCommand.map((command) => command - 1)
+  if (options.commands === commands - 1) return { ...counted, commands: commands - 1, lastCommand: fromStart }
+  return { ...counted, others: [fromStart], warnings: ['The start mark has a tally of 1: one command did not move the shaft off it. If it counts the start itself, write 0. Which it is, no verdict here hangs on.'] }
 }
 
 /** Marks that hold several rest positions, as a photo may say, take that many places in the order. */

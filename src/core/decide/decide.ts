@@ -24,16 +24,16 @@ export interface Decision {
 }
 
 /** Marks that stand alone, named with the verdicts that hang on them. */
-const straysOf = ({ trace, run, passes: { main } }: StraightenInput, { errorsDeg, lost }: Straight, judged: ModeInput, modes: readonly ModeVerdict[]): string[] => {
+const straysOf = ({ trace, run, passes: { main, opposite } }: StraightenInput, { errorsDeg, lost }: Straight, judged: ModeInput, modes: readonly ModeVerdict[]): string[] => {
   if (main.jumpsUnknown || lost) return []
   const withoutThem = (places: readonly number[]): ModeVerdict[] => {
     const readings = judged.readings.slice(0, 1).map((angles) => asLeftOut(angles, places))
     return modes.map((mode) => judgeMode({ ...judged, readings }, mode.microsteps))
   }
   if (main.repeated) {
-    const ofOneRun = rms(main.uDeg.map((u) => u ?? 0)) * Math.sqrt(main.runs.length)
-    const strays = strayRepeats(main, ofOneRun)
-    return strays.length === 0 ? [] : strayRepeatSentence(strays, { modes, without: withoutThem(strays.map(({ place }) => place)) })
+    const strays = [main, ...(opposite ? [opposite] : [])].flatMap((runs) => strayRepeats(runs, rms(runs.uDeg.map((u) => u ?? 0)) * Math.sqrt(runs.runs.length)))
+    const judgedOnes = strays.filter(({ back }) => back === (main.runs[0]?.direction === -1))
+    return strays.length === 0 ? [] : strayRepeatSentence(strays, { modes, without: withoutThem(judgedOnes.map(({ place }) => place)) })
   }
   const strays = strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
   const places = strays.map(({ place }) => place)

@@ -37,6 +37,6 @@ export const straySentence = (strays: readonly StrayMark[], { lines, modes, with
 /** The same for rests that one pass has elsewhere than the others. */
 export const strayRepeatSentence = (strays: readonly StrayRepeat[], verdicts: Pick<StrayContext, 'modes' | 'without'>): string[] => {
   if (strays.length === 0) return []
-  const named = strays.map((stray) => `at command ${stray.command}${stray.pass === null ? '' : ` of pass ${stray.pass}`} by ${size(stray)}`)
-  return [`One pass stands off the ${strays[0]?.pass === null ? 'other' : 'others'} ${list(named)}: a slip of the hand or of the typing, or the shaft hung there once${hanging(verdicts, strays.length === 1 ? 'it' : 'them')}. It counts in the mean; correct it, or mark ${strays.length === 1 ? 'that command' : 'those commands'} again.`]
+  const named = strays.map((stray) => `at command ${stray.command}${stray.pass === null ? '' : ` of pass ${stray.pass}`}${stray.back ? ' on the way back' : ''} by ${size(stray)}`)
+  return [`One pass stands off the ${strays.some(({ pass }) => pass === null) ? 'other' : 'others'} ${list(named)}: a slip of the hand or of the typing, or the shaft hung there once${hanging(verdicts, strays.length === 1 ? 'it' : 'them')}. It counts in the mean; correct it, or mark ${strays.length === 1 ? 'that command' : 'those commands'} again.`]
 }

@@ -8,6 +8,8 @@ export interface StrayRepeat extends StrayMark {
   readonly command: number
   /** The pass it belongs to; of two passes it cannot be said which. */
   readonly pass: number | null
+  /** It was made on the way back. */
+  readonly back: boolean
 }
 
 /** A rest held against the middle of its command's others scatters by this much more than a mark. */
@@ -46,7 +48,7 @@ export const strayRepeats = (run: MeanRun, uDeg: number): StrayRepeat[] => {
   const scatter = Math.max(own, madToDeviation * median(all.map(Math.abs))) * widened
   const reach = -normalQuantile(falseAlarm / 2 / all.length, 0, 1) * scatter
   const found = centred.flatMap((row, p) =>
-    row.flatMap((offDeg, place) => (scatter > 0 && Math.abs(offDeg) > reach ? [{ place, offDeg, command: run.commands[place] ?? 0, pass: off.length === 1 ? null : (run.runs[p]?.pass ?? p + 1) }] : [])),
+    row.flatMap((offDeg, place) => (scatter > 0 && Math.abs(offDeg) > reach ? [{ place, offDeg, command: run.commands[place] ?? 0, pass: off.length === 1 ? null : (run.runs[p]?.pass ?? p + 1), back: run.runs[p]?.direction === -1 }] : [])),
   )
   return found.length > Math.max(2, mostShare * all.length) ? [] : found.sort((a, b) => Math.abs(b.offDeg) - Math.abs(a.offDeg))
 }

@@ -28,8 +28,8 @@ export const takeApart = (text: string): Table => {
   const first = lines.find((line) => line.trim() !== '' && !line.trimStart().startsWith('#')) ?? ''
   const delimiter = separatorOf(first)
   const head = lines.flatMap((content, index) => {
-    const match = /^\s*#\s*([a-z][a-z0-9-]*)\s*:\s*(.*)$/i.exec(content)
-    const key = match?.[1]?.toLowerCase() ?? ''
+    const match = /^\s*#\s*([a-z][a-z0-9_-]*)\s*:\s*(.*)$/i.exec(content)
+    const key = match?.[1]?.toLowerCase().replaceAll('_', '-') ?? ''
     return match ? [{ line: index + 1, key, value: withoutRemark(key, match[2] ?? '') }] : []
   })
   const kept = lines.flatMap((content, index) => (content.trim() === '' || content.trimStart().startsWith('#') ? [] : [{ content, line: index + 1 }]))

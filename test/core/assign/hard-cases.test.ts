@@ -89,3 +89,23 @@ describe('the shortest list of labels that settles it', () => {
     expect(Math.min(...result.assignment.logOdds.map((odds) => odds ?? Number.POSITIVE_INFINITY))).toBeLessThan(3)
   })
 })
+
+describe('a start mark that counts itself in its tally', () => {
+  const rows = (start: number): string[] => Array.from({ length: 33 }, (_, k) => `${(1.875 * k).toFixed(3)},${k === 0 ? start : 1}`)
+  const headed = (head: readonly string[], start: number) => {
+    const trace = readTrace(['# steps-per-rev: 48', '# microsteps: 4', '# mark-uncertainty: 0.1 deg', ...head, 'position,tally', ...rows(start)].join('\n'))
+    const result = trace.kind === 'trace' ? measure(trace, { cause: false }) : trace
+    if ('kind' in result) throw new Error(result.what)
+    return { ...result, finest: result.modes.at(-1)?.verdict }
+  }
+  it('is said, and no mode fails by it', () => {
+    const result = headed([], 1)
+    expect(result.warnings.join(' ')).toMatch(/start mark has a tally of 1/)
+    expect(result.finest).toBe('not proven')
+  })
+  it('the number of commands settles it', () => {
+    expect(headed(['# commands: 32'], 1)).toMatchObject({ assignment: { commands: 32 }, finest: 'holds' })
+    expect(headed(['# commands: 33'], 1)).toMatchObject({ assignment: { commands: 33 }, finest: 'fails' })
+    expect(headed([], 0)).toMatchObject({ assignment: { commands: 32 }, finest: 'holds' })
+  })
+})

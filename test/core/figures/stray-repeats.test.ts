@@ -18,7 +18,7 @@ const runs = (count: number, seed: number, stray: number | null) => {
 describe('rests that one pass has elsewhere', () => {
   it('of three passes: which one, where, and by how much (0.6° ± 3·0.05·√1.5)', () => {
     const [stray, ...others] = strayRepeats(meanRun(runs(3, 1, 17)), 0.05)
-    expect(stray).toMatchObject({ command: 17, pass: 2 })
+    expect(stray).toMatchObject({ command: 17, pass: 2, back: false })
     expect(Math.abs((stray?.offDeg ?? 0) - 0.6)).toBeLessThan(0.19)
     expect(others).toEqual([])
   })

@@ -116,3 +116,5 @@ describe('decodeText', () => {
     expect(decodeText(new Uint8Array([0x31, 0x32, 0x01, 0x02, 0x03]), 'a.csv')).toMatchObject({ kind: 'unmeasurable' })
   })
 })
+
+it('set-up keys are read with underscores too', () => expect(readTrace('# steps_per_rev: 48\n# microsteps: 4\n0\n1.9\n3.8')).toMatchObject({ motor: { stepsPerRev: 48, microsteps: 4 } }))
