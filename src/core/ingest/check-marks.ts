@@ -3,6 +3,17 @@ import type { Trace, TraceMark } from './trace.ts'
 
 const runOf = (mark: TraceMark): string => `${mark.pass}/${mark.direction ?? 1}`
 
+/** A row typed twice, one below the other and alike in every number, counts once. */
+export const withoutTwins = (marks: readonly TraceMark[]): { readonly marks: readonly TraceMark[]; readonly warnings: readonly string[] } => {
+  const isTwin = (mark: TraceMark, i: number): boolean => {
+    const before = marks[i - 1]
+    return before !== undefined && mark.command !== null && mark.command === before.command && mark.position === before.position && mark.tally === before.tally && runOf(mark) === runOf(before)
+  }
+  const twins = marks.filter(isTwin)
+  if (twins.length === 0) return { marks, warnings: [] }
+  return { marks: marks.filter((mark, i) => !isTwin(mark, i)), warnings: [`Line ${twins.map(({ line }) => line).join(', ')} says the same as the line above it; it was counted once.`] }
+}
+
 /** Two marks that claim the same command in the same run. */
 const doubled = (marks: readonly TraceMark[]): Unmeasurable | null => {
   const seen = new Map<string, TraceMark>()

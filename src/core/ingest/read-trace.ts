@@ -1,7 +1,7 @@
 import { oneLine } from '#core/quantity/one-line'
 import { isAngleUnit } from '#core/quantity/position-unit'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import { checkMarks } from './check-marks.ts'
+import { checkMarks, withoutTwins } from './check-marks.ts'
 import { numberPasses } from './number-passes.ts'
 import { readMarks } from './read-marks.ts'
 import { readSetUp, type SetUp, setUpKeys, withPart } from './set-up.ts'
@@ -84,7 +84,8 @@ export const readTrace = (text: string, options: SetUp = {}): Trace | Unmeasurab
   if (isUnmeasurable(head)) return head
   const read = readMarks(table)
   if (isUnmeasurable(read)) return read
-  const warnings = [...head.warnings, ...read.warnings]
+  const { marks, warnings: twins } = withoutTwins(numberPasses(read.marks))
+  const warnings = [...head.warnings, ...read.warnings, ...twins]
   const setUp = { ...head.setUp, ...options }
-  return traceFrom({ marks: numberPasses(read.marks), lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
+  return traceFrom({ marks, lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
 }

@@ -118,3 +118,12 @@ describe('decodeText', () => {
 })
 
 it('set-up keys are read with underscores too', () => expect(readTrace('# steps_per_rev: 48\n# microsteps: 4\n0\n1.9\n3.8')).toMatchObject({ motor: { stepsPerRev: 48, microsteps: 4 } }))
+
+describe('a row typed twice', () => {
+  const read = (rows: readonly string[]) => readTrace(['# steps-per-rev: 48', '# microsteps: 4', 'position,command', ...rows].join('\n'))
+  it('alike in every number counts once, and is said', () => {
+    const trace = read(['0,0', '1.9,1', '1.9,1', '3.8,2'])
+    expect(trace).toMatchObject({ marks: [{ command: 0 }, { command: 1 }, { command: 2 }], warnings: [expect.stringMatching(/^Line 6 says the same/)] })
+  })
+  it('with another position is asked about', () => expect(read(['0,0', '1.9,1', '2.0,1', '3.8,2'])).toMatchObject({ what: expect.stringContaining('command 1 stands on line 5') }))
+})
