@@ -1,10 +1,13 @@
 import { onOnePaper } from '#core/assign/paper-frame'
 import { asLeftOut } from '#core/assign/rests'
 import { countedOtherwise } from '#core/assign/runs'
+import { creptOnMarks } from '#core/figures/crept-on-marks'
 import { countOfPattern } from '#core/figures/cycle-wander'
-import { roughFigures } from '#core/figures/figures'
+import { figuresOf, roughFigures } from '#core/figures/figures'
 import { meanRun } from '#core/figures/mean-run'
+import { incrementU } from '#core/figures/motion'
 import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
+import { rms } from '#core/numeric/moments'
 import type { OtherReading } from './mode-increments.ts'
 import { otherCounting, withFeet } from './other-readings.ts'
 
@@ -14,7 +17,7 @@ export interface WaysToRead {
   readonly readings: readonly (readonly number[])[]
   /** The same under other suppositions that are nearly as likely. */
   readonly others: readonly OtherReading[]
-  /** N_eff by the other countings. */
+  /** N_eff by the other countings, and by the most the shaft may have crept unseen where commands share a mark. */
   readonly otherCounts: readonly number[]
 }
 
@@ -34,10 +37,13 @@ export const waysToRead = ({ trace, located, run, passes: { main } }: Straighten
     return jumpsRead(corrected(earlyDeg, correctionDeg), main.jumpsUnknown ? corrected(last, correctionDeg) : null, open(other.assignment.perhapsLeftOut))
   })
   const feet = trace.rig.kind === 'mirror' && trace.rig.footMm === null && lengths.length === 0 ? withFeet(anglesDeg, located.slow, run.ordered) : []
-  const effective = counted.map((angles) => roughFigures({ ...known, anglesDeg: angles }).effectiveMicrosteps.value)
+  const microstepDeg = 360 / stepsPerRev / microsteps
+  const crept = creptOnMarks(anglesDeg, { expandedDeg: incrementU(rms(known.uDeg), known.coverageFactor), microstepDeg })
+  const counts = counted.map((angles) => roughFigures({ ...known, anglesDeg: angles }).effectiveMicrosteps.value)
+  const effective = [...(crept ? [figuresOf({ ...known, anglesDeg: crept }).effectiveMicrosteps.high] : []), ...counts]
   return {
     readings: jumpsRead(anglesDeg, main.jumpsUnknown ? lateDeg : null, open(run.assignment.perhapsLeftOut)),
     others: [...feet, ...counted.map((angles) => otherCounting(angles, run.assignment.labelsToSettle))],
-    otherCounts: wanders ? [...effective, countOfPattern(errorsDeg, { microsteps, microstepDeg: 360 / stepsPerRev / microsteps })] : effective,
+    otherCounts: wanders ? [...effective, countOfPattern(errorsDeg, { microsteps, microstepDeg })] : effective,
   }
 }

@@ -1,9 +1,10 @@
-import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
 import tCdf from '@stdlib/stats-base-dists-t-cdf'
 import { mean, standardDeviation } from '#core/numeric/moments'
-import { noncentralScore } from '#core/numeric/noncentral-chi-squared'
 import { unifiedInterval } from '#core/numeric/unified-interval'
 import { effectiveCount } from './effective-microsteps.ts'
+import { evenlyWeighed } from './evenly-weighed.ts'
+import { varianceByMarks } from './variance-by-marks.ts'
+import { bothOf, type VarianceRange } from './variance-range.ts'
 
 export interface Interval {
   readonly value: number
@@ -12,7 +13,7 @@ export interface Interval {
 }
 
 /** How an interval came about, said beside it. */
-export type IntervalMethod = 'scatter between electrical cycles' | 'parametric'
+export type IntervalMethod = 'scatter between electrical cycles' | 'parametric' | 'parametric, the rest of the electrical cycle from waves of order 1, 2 and 4'
 
 export interface EffectiveInterval extends Interval {
   readonly method: IntervalMethod
@@ -29,8 +30,6 @@ export interface EffectiveOptions {
   readonly marks?: number
 }
 
-type Range = readonly [low: number, high: number]
-
 /** Mean square error of each whole electrical cycle (4N commands); what is left at the end belongs to none. */
 const cycleMeans = (squares: readonly number[], microsteps: number): number[] => {
   const length = 4 * microsteps
@@ -44,30 +43,12 @@ const markingShare = (uDeg: number, commands: number): number => uDeg * uDeg * (
  * σ² from how the cycles differ: Student's t on the logarithm of the mean square, which makes the skewed mean of few
  * squares nearly symmetric.
  */
-const byCycles = (squares: readonly number[], cycles: readonly number[], marking: number): Range => {
-  const total = mean(squares)
+const byCycles = (total: number, cycles: readonly number[], marking: number): VarianceRange => {
   const error = standardDeviation(cycles) / Math.sqrt(cycles.length)
   if (!(error > 1e-12 * total)) return [Math.max(0, total - marking), Math.max(0, total - marking)]
   return unifiedInterval({
     probabilityBelow: (variance) => tCdf((Math.log(total / (variance + marking)) * total) / error, cycles.length - 1),
     distance: (variance) => variance / error,
-    scale: total,
-  })
-}
-
-/**
- * σ² from u alone: K squares of normal marks are noncentral chi-squared with K − 1 degrees of freedom. What a u estimated from
- * few repeats leaves open adds to their spread.
- */
-const byMarks = (squares: readonly number[], { uDeg, uFreedom = Number.POSITIVE_INFINITY, marks: commands = squares.length }: EffectiveOptions, marking: number): Range => {
-  const total = mean(squares)
-  if (!(marking > 1e-12 * total)) return [Math.max(0, total - marking), Math.max(0, total - marking)]
-  const u2 = uDeg * uDeg
-  const ofMarks = (variance: number): number => Math.sqrt((2 * u2 * u2 + 4 * u2 * variance) / commands)
-  const ofBoth = (variance: number): number => Math.hypot(ofMarks(variance), marking * Math.sqrt(2 / uFreedom))
-  return unifiedInterval({
-    probabilityBelow: (variance) => normalCdf((noncentralScore((commands * total) / u2, commands - 1, (commands * variance) / u2) * ofMarks(variance)) / ofBoth(variance), 0, 1),
-    distance: (variance) => variance / ofBoth(variance),
     scale: total,
   })
 }
@@ -82,20 +63,23 @@ export const independentMarks = (anglesDeg: readonly number[]): number => {
   return (anglesDeg.length - 1) ** 2 / squares
 }
 
+const methodOf = (cycles: number): IntervalMethod => (cycles >= 4 ? 'scatter between electrical cycles' : cycles >= 1 ? 'parametric' : 'parametric, the rest of the electrical cycle from waves of order 1, 2 and 4')
+
 /**
  * N_eff with a 95 % interval: from the scatter between whole electrical cycles where there are at least four, else
- * parametric from u alone. Both keep 95 % at N_eff = N, where σ² meets zero (unified interval). Percentiles of cycles
- * drawn again fall short of 95 % with the half dozen cycles a small motor gives, which is why they are not used.
+ * parametric. It holds both what these commands did and what the motor does over its cycle. Both ways keep 95 % at
+ * N_eff = N, where σ² meets zero (unified interval). Percentiles of cycles drawn again fall short of 95 % with the half
+ * dozen cycles a small motor gives, which is why they are not used.
  * @param errorsDeg e_0 … e_K
  */
 export const effectiveInterval = (errorsDeg: readonly number[], options: EffectiveOptions): EffectiveInterval => {
   const { microsteps, microstepDeg, uDeg } = options
-  const squares = errorsDeg.slice(1).map((e) => e * e)
+  const counted = errorsDeg.slice(1)
+  const squares = counted.map((e) => e * e)
   const cycles = cycleMeans(squares, microsteps)
-  const marking = markingShare(uDeg, squares.length)
-  const enough = cycles.length >= 4
-  const [least, most] = enough ? byCycles(squares, cycles, marking) : byMarks(squares, options, marking)
+  const range = (total: number): VarianceRange => byCycles(total, cycles, markingShare(uDeg, squares.length))
+  const [least, most] = cycles.length >= 4 ? bothOf(range(mean(squares)), range(evenlyWeighed(counted, microsteps).total)) : varianceByMarks(errorsDeg, options)
   const value = effectiveCount(microsteps, mean(squares), uDeg, microstepDeg)
   const count = (variance: number): number => effectiveCount(microsteps, variance, 0, microstepDeg)
-  return { value, low: Math.min(value, count(most)), high: Math.max(value, count(least)), method: enough ? 'scatter between electrical cycles' : 'parametric' }
+  return { value, low: Math.min(value, count(most)), high: Math.max(value, count(least)), method: methodOf(squares.length / (4 * microsteps)) }
 }

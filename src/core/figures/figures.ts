@@ -18,6 +18,8 @@ export interface FigureInput {
   readonly commonUDeg: number
   /** k of the expanded uncertainty of increments; 2 unless u was estimated from few repeats. */
   readonly coverageFactor?: number
+  /** Part of u that was told from the trace's own scatter, marks and motor together, deg; left out: none. */
+  readonly scatterDeg?: number
   /** Degrees of freedom behind u; infinite, or left out, where it was stated. */
   readonly uFreedom?: number
   readonly stepsPerRev: number
@@ -46,11 +48,14 @@ export interface Figures {
   readonly pattern: RepeatPattern
 }
 
+/** Scatter that counts as the marks' may as well be the motor's: then σ² is larger by its square. */
+const withScatter = (low: number, { microsteps, stepsPerRev, scatterDeg = 0 }: FigureInput): number => (low > 0 ? microsteps / Math.sqrt((microsteps / low) ** 2 + 12 * ((scatterDeg * stepsPerRev * microsteps) / 360) ** 2) : 0)
+
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
   const { microsteps, stepsPerRev, commonUDeg } = input
   const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg), marks: Math.max(2, independentMarks(input.anglesDeg)), ...(input.uFreedom === undefined ? {} : { uFreedom: input.uFreedom }) }
   const interval = widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
-  return input.uGuessed ? { ...interval, high: microsteps } : interval
+  return { ...interval, low: withScatter(interval.low, input), high: input.uGuessed ? microsteps : interval.high }
 }
 
 /** Of the figures only what is told of a trace before its rig's faults are taken off. */

@@ -2,6 +2,7 @@ import fQuantile from '@stdlib/stats-base-dists-f-quantile'
 import { type LinearFit, linearLeastSquares } from '#core/numeric/least-squares'
 import { amplitudeInterval } from './amplitude-interval.ts'
 import { cycleNoise, type Noise } from './cycle-noise.ts'
+import { columnsOf, electricalWaves, turnWaves, type Wave } from './waves.ts'
 
 /** One sine wave found in the position errors. */
 export interface Harmonic {
@@ -20,14 +21,6 @@ export interface Harmonic {
   readonly halfSeen: boolean
 }
 
-interface Wave {
-  readonly order: number
-  readonly about: Harmonic['about']
-  /** Radians per command. */
-  readonly rate: number
-  readonly halfSeen: boolean
-}
-
 export interface HarmonicOptions {
   readonly stepsPerRev: number
   readonly microsteps: number
@@ -38,21 +31,6 @@ export interface HarmonicOptions {
 }
 
 const electricalOrders = [1, 2, 4]
-
-/** Orders below the fold of 2N samples are seen whole; the one at the fold by one component; those above not at all. */
-const waves = ({ stepsPerRev, microsteps, withTurn }: HarmonicOptions): Wave[] => {
-  const electrical = electricalOrders
-    .filter((order) => order <= 2 * microsteps)
-    .map((order): Wave => ({ order, about: 'electrical cycle', rate: (order * Math.PI) / 2 / microsteps, halfSeen: order === 2 * microsteps }))
-  const turn = [1, 2].map((order): Wave => ({ order, about: 'turn', rate: (2 * Math.PI * order) / (stepsPerRev * microsteps), halfSeen: false }))
-  return withTurn ? [...turn, ...electrical] : electrical
-}
-
-const columnsOf = (wave: Wave, commands: number): number[][] => {
-  const angles = Array.from({ length: commands }, (_, i) => wave.rate * (i + 1))
-  const cosines = angles.map(Math.cos)
-  return wave.halfSeen ? [cosines] : [angles.map(Math.sin), cosines]
-}
 
 interface FittedWave {
   readonly wave: Wave
@@ -106,7 +84,7 @@ const waveAt = ({ wave, pair: [b, c] }: FittedWave, command: number): number => 
  */
 export const harmonicsOf = (errorsDeg: readonly number[], options: HarmonicOptions): Harmonic[] => {
   const counted = errorsDeg.slice(1)
-  const searched = waves(options)
+  const searched = [...(options.withTurn ? turnWaves(options.stepsPerRev * options.microsteps) : []), ...electricalWaves(electricalOrders, options.microsteps)]
   const blocks = searched.map((wave) => columnsOf(wave, counted.length))
   const fit = linearLeastSquares([counted.map(() => 1), ...blocks.flat()], counted)
   if (!fit || fit.degreesOfFreedom < 2) return []

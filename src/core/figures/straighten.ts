@@ -96,6 +96,7 @@ export const straighten = (input: StraightenInput): Straight => {
     lost: lost.length > 0,
     known: {
       uDeg: marks.uDeg,
+      scatterDeg: combined(marks.contributions.filter(({ degreesOfFreedom }) => degreesOfFreedom !== null)),
       commonUDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
       coverageFactor: coverageFactorFor(uFreedom),
       uFreedom: uFreedom ?? Number.POSITIVE_INFINITY,
