@@ -14,18 +14,21 @@ export interface FullModel {
   readonly secondOrder: 'imbalance' | 'detent2' | 'both'
   /** Weight (0.5 … 1) of that reading against the other; near 0.5 the two fit alike. */
   readonly readingWeight: number
+  /** The other reading, where it fits alike. */
+  readonly otherReading: BlockFit | null
 }
 
 /** Weight below which the readings of the second order count as alike. */
 export const ALIKE_BELOW = 0.99
-/** Standard error to which both blocks of the second order must be known to be fitted side by side. */
+/** Standard error to which both blocks of the second order must be known to be fitted side by side; less will do where one reading alone is clearly the better. */
 const TOLD_APART = 0.02
+const TOLD_BESIDE = 0.075
 
-/** Whether imbalance and second-order detent could be told apart with both free, judged at one reading's fit. */
-const toldApart = (pattern: FoldedPattern, fit: BlockFit, noise: Noise): boolean => {
+/** Whether imbalance and second-order detent are known so well with both free, judged at one reading's fit. */
+const toldApart = (pattern: FoldedPattern, fit: BlockFit, { noise, standardError }: { readonly noise: Noise; readonly standardError: number }): boolean => {
   const places = freePlaces([...new Set<Block>([...fit.blocks, 'imbalance', 'detent2'])], pattern.phases / 4)
   const inverse = inverseNormalAt(pattern, fit.parameters, places)
-  const limit = TOLD_APART ** 2 / (noise.variance * noise.inflation)
+  const limit = standardError ** 2 / (noise.variance * noise.inflation)
   const judged = [...placesOf('imbalance'), ...placesOf('detent2')].map((place) => places.indexOf(place))
   return inverse !== null && judged.every((i) => i >= 0 && (inverse[i]?.[i] as number) < limit)
 }
@@ -53,17 +56,17 @@ export const chooseBlocks = (pattern: FoldedPattern): FullModel => {
   const [unequal, stacks] = readings(pattern)
   const better = unequal.squares <= stacks.squares ? unequal : stacks
   const noise = noiseOf(pattern, better.squares, better.places.length)
-  if (toldApart(pattern, better, noise)) {
-    const blocks = [...new Set<Block>([...better.blocks, 'imbalance', 'detent2'])]
-    const both = fitBlocks(pattern, blocks, [unequal.parameters, stacks.parameters])
-    return { fit: both, noise: noiseOf(pattern, both.squares, both.places.length), secondOrder: 'both', readingWeight: 1 }
-  }
   const lead = devianceOf(pattern, noise, stacks.squares) - devianceOf(pattern, noise, unequal.squares)
   // At 1/2 and full steps part of the orders is not seen at all, and what is seen can be bent to either reading.
   const weight = unseenPlaces(pattern.phases / 4).length > 0 ? 0.5 : 1 / (1 + Math.exp(-lead / 2))
   const alike = weight < ALIKE_BELOW && 1 - weight < ALIKE_BELOW
+  if (toldApart(pattern, better, { noise, standardError: alike ? TOLD_APART : TOLD_BESIDE })) {
+    const blocks = [...new Set<Block>([...better.blocks, 'imbalance', 'detent2'])]
+    const both = fitBlocks(pattern, blocks, [unequal.parameters, stacks.parameters])
+    return { fit: both, noise: noiseOf(pattern, both.squares, both.places.length), secondOrder: 'both', readingWeight: 1, otherReading: null }
+  }
   const readUnequal = alike ? !leaps(better.parameters) : lead > 0
   return readUnequal
-    ? { fit: unequal, noise, secondOrder: 'imbalance', readingWeight: weight }
-    : { fit: stacks, noise, secondOrder: 'detent2', readingWeight: 1 - weight }
+    ? { fit: unequal, noise, secondOrder: 'imbalance', readingWeight: weight, otherReading: alike ? stacks : null }
+    : { fit: stacks, noise, secondOrder: 'detent2', readingWeight: 1 - weight, otherReading: alike ? unequal : null }
 }

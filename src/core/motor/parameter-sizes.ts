@@ -14,22 +14,35 @@ export interface ParameterSizes {
 /** Half width of a 95 % interval beyond which a parameter counts as not told. */
 const TOO_WIDE: Record<Block, number> = { offset: 0.15, imbalance: 0.15, detent2: 0.15, detent4: 0.15, friction: 0.04 }
 
-const whyFixed = (block: Block, full: FullModel): string => {
+/** Chance of its gain below which the data miss a block that is left out. */
+const SHOWN_BELOW = 0.05
+
+const whyFixed = (block: Block, full: FullModel, most: number): string => {
   if (block === 'friction')
     return 'One direction cannot show friction: it moves every rest of a smooth pattern by the same angle, as another zero of the paper would. Mark a return pass.'
   const [given, left] = block === 'detent2' ? ['unequal phases', 'second-order detent'] : ['second-order detent', 'imbalance']
   return full.readingWeight < ALIKE_BELOW
-    ? `To these marks unequal phases and a second-order detent look alike (an imbalance like a detent of half its size); the second order is read as ${given}, and nothing is left to give for ${left}. Swap the phases and repeat: a fault of the driver moves by one full step.`
+    ? `To these marks unequal phases and a second-order detent look alike (an imbalance like a detent of half its size). The second order is read as ${given}, whose interval begins at nothing because all of it may be ${left}, up to ${most.toFixed(3)} of holding torque. Swap the phases and repeat: a fault of the driver moves by one full step.`
     : `The second order is ${given}, clearly the better reading; what ${left} is left beside it cannot be told.`
 }
 
 const whyUnseen = (block: Block, microsteps: number): string =>
   `At ${microsteps === 1 ? 'full steps' : 'two commands per full step'} the marks show ${block === 'detent4' && microsteps === 1 ? 'nothing' : 'one component only'} of the ${block === 'detent4' ? 'fourth' : 'second'} order: its size cannot be told. Mark at 1/4 or finer.`
 
-const intervalOf = (block: Block, full: FullModel, samples: readonly (readonly number[])[], shown: boolean): Interval => {
-  const best = sizeOf(block, full.fit.parameters)
-  const sorted = Array.from(Float64Array.from(samples, (sample) => sizeOf(block, sample)).sort())
-  const value = leaps(full.fit.parameters) ? quantileOfSorted(sorted, 0.5) : best
+/** Of two blocks for the second order the data may do without one; the other's size is then that without it. */
+const likeliest = (block: Block, full: FullModel, evidence: readonly BlockEvidence[]): number => {
+  const rival = evidence.find((one) => full.secondOrder === 'both' && (block === 'imbalance' ? one.block === 'detent2' : block === 'detent2' && one.block === 'imbalance'))
+  return sizeOf(block, rival && rival.chance >= SHOWN_BELOW ? rival.without.parameters : full.fit.parameters)
+}
+
+const sortedSizes = (block: Block, samples: readonly (readonly number[])[]): number[] => Array.from(Float64Array.from(samples, (sample) => sizeOf(block, sample)).sort())
+
+const intervalOf = (block: Block, full: FullModel, samples: readonly (readonly number[])[], evidence: readonly BlockEvidence[]): Interval => {
+  const best = likeliest(block, full, evidence)
+  const shown = evidence.some((one) => one.block === block && one.chance < SHOWN_BELOW)
+  const sorted = sortedSizes(block, samples)
+  // The other reading of the second order, which leaves the block out, counts for the interval alone.
+  const value = leaps(full.fit.parameters) ? quantileOfSorted(sorted.filter((size) => size > 0), 0.5) : best
   const low = shown ? quantileOfSorted(sorted, 0.025) : 0
   return { value, low: Math.min(low, value), high: Math.max(quantileOfSorted(sorted, 0.975), value) }
 }
@@ -51,8 +64,8 @@ export const parameterSizes = (
   const told = BLOCKS.map((block): { block: Block; interval: Interval | null; why: string | null } => {
     if (placesOf(block).some((place) => unseen.includes(place))) return { block, interval: null, why: whyUnseen(block, pattern.phases / 4) }
     const weight = evidence.find((one) => one.block === block)
-    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full) }
-    const interval = intervalOf(block, full, samples, weight.chance < 0.05)
+    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full, quantileOfSorted(sortedSizes(block, samples), 0.975)) }
+    const interval = intervalOf(block, full, samples, evidence)
     if (interval.high - interval.low <= 2 * TOO_WIDE[block]) return { block, interval, why: null }
     const why =
       block === 'friction' && pattern.legs.length === 1
