@@ -17,6 +17,8 @@ const random = seededRandom(seed)
 const pick = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)] as T
 const radians = Math.PI / 180
 const [radiusMm, distanceMm, footMm] = [200, 1500, 210]
+/** Chords are from mark to mark, so that a tally of them is another trace; left out there. */
+const rigs = (['pointer', 'arc', 'chord', 'mirror'] as const).filter((rig) => labels !== 'tally' || rig !== 'chord')
 /** Widest angle a rig shows, deg at the shaft. */
 const widest = { pointer: 359, arc: 90, chord: 90, mirror: 35 }
 
@@ -68,7 +70,7 @@ const count = (row: string, [marked, motor]: readonly boolean[], width: number):
 }
 
 const run = (): void => {
-  const [stepsPerRev, microsteps, rig] = [pick([24, 48, 200]), pick([4, 8, 16]), pick(Object.keys(widest)) as keyof typeof widest]
+  const [stepsPerRev, microsteps, rig] = [pick([24, 48, 200]), pick([4, 8, 16]), pick(rigs)] as const
   const microstep = 360 / stepsPerRev / microsteps
   const cycles = Math.min(pick([1, 1.3, 2, 2.5, 3, 3.6, 4.5, 6]), (widest[rig] * stepsPerRev) / 1440)
   const scatterDeg = pick([0, 0, 0.15]) * microstep

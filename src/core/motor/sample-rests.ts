@@ -47,10 +47,10 @@ const sampleFit = (pattern: FoldedPattern, fit: BlockFit, { noise, share, seed, 
 /**
  * Parameter vectors drawn in proportion to their likelihood (flat prior over the free parameters): the quantiles of any figure
  * computed from them are its interval, edges, curvature and all. Where the second order can be read in two ways that fit alike,
- * each gives its share, so that intervals hold both. `linear` draws from the fit's covariance instead, a hundred times faster,
+ * each gives half, so that intervals hold both. `linear` draws from the fit's covariance instead, a hundred times faster,
  * blind to edges. Repeats with the seed.
  */
-export const sampleRests = (pattern: FoldedPattern, { fit, noise, readingWeight, otherReading }: FullModel, sampling: RestSampling): number[][] => {
+export const sampleRests = (pattern: FoldedPattern, { fit, noise, otherReading }: FullModel, sampling: RestSampling): number[][] => {
   if (otherReading === null) return sampleFit(pattern, fit, { ...sampling, noise, share: 1 })
-  return [...sampleFit(pattern, fit, { ...sampling, noise, share: readingWeight }), ...sampleFit(pattern, otherReading, { ...sampling, noise, share: 1 - readingWeight })]
+  return [...sampleFit(pattern, fit, { ...sampling, noise, share: 0.5 }), ...sampleFit(pattern, otherReading, { ...sampling, noise, share: 0.5 })]
 }
