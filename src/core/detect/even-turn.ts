@@ -1,4 +1,4 @@
-import { fitNonlinear } from '#core/numeric/levenberg'
+import { levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import { median } from '#core/numeric/median'
 import type { CentreEstimate } from './centre-from-strokes.ts'
 import { bearing } from './plane-map.ts'
@@ -61,28 +61,40 @@ const seen = (p: Point, [cx, cy, a, b]: readonly [number, number, number, number
   return bearing([0, 0], [(1 + a) * x + b * y, b * x + (1 - a) * y])
 }
 
+/** How the bearing of a point changes with the centre's place along x and y and with the two parts of the stretch. */
+const seenSlopes = (p: Point, [cx, cy, a, b]: readonly [number, number, number, number]): readonly [number, number, number, number] => {
+  const x = p[0] - cx
+  const y = p[1] - cy
+  const [across, down] = [(1 + a) * x + b * y, b * x + (1 - a) * y]
+  const turned = (dAcross: number, dDown: number): number => (down * dAcross - across * dDown) / (across * across + down * down)
+  return [turned(-1 - a, -b), turned(-b, a - 1), turned(x, -y), turned(y, x)]
+}
+
 const fitCount = (points: readonly Point[], { index, steps }: Count, start: Point, stretched: boolean): EvenTurn | null => {
   const radius = points.reduce((sum, p) => sum + Math.hypot(p[0] - start[0], p[1] - start[1]), 0) / points.length
-  let weights = points.map(() => 1)
-  const residuals = ([offset, dx, dy, a = 0, b = 0]: readonly number[]): number[] =>
-    points.map((p, i) => {
-      const angle = seen(p, [start[0] + (dx as number) * radius, start[1] + (dy as number) * radius, a, b])
-      return (weights[i] as number) * wrap(angle - (offset as number) - (TURN * (index[i] as number)) / steps)
-    })
+  const view = ([, dx, dy, a = 0, b = 0]: readonly number[]) => [start[0] + (dx as number) * radius, start[1] + (dy as number) * radius, a, b] as const
+  const departures = (parameters: readonly number[]): Float64Array =>
+    Float64Array.from(points, (p, i) => wrap(seen(p, view(parameters)) - (parameters[0] as number) - (TURN * (index[i] as number)) / steps))
+  let weights = new Float64Array(points.length).fill(1)
+  const problem = {
+    residuals: (parameters: readonly number[]) => departures(parameters).map((r, i) => r * (weights[i] as number)),
+    jacobian: (parameters: readonly number[]) => {
+      const slopes = points.map((p) => seenSlopes(p, view(parameters)))
+      const column = (slope: (i: number) => number) => weights.map((w, i) => w * slope(i))
+      return [() => -1, ...[0, 1, 2, 3].slice(0, parameters.length - 1).map((n) => (i: number) => (n < 2 ? radius : 1) * (slopes[i]?.[n] as number))].map(column)
+    },
+  }
   const first = points[0] as Point
   let parameters: readonly number[] = [seen(first, [start[0], start[1], 0, 0]) - (TURN * (index[0] as number)) / steps, 0, 0, ...(stretched ? [0, 0] : [])]
-  let fit = null
   for (let round = 0; round < 4; round++) {
-    fit = fitNonlinear(residuals, parameters, [0.1, 0.01, 0.01, 0.01, 0.01].slice(0, parameters.length), 12)
+    const fit = levenbergMarquardt(problem, parameters, { iterations: 24, tolerance: 1e-12 })
+    if (fit.inverseNormal === null) return null
     parameters = fit.parameters
-    weights = weights.map(() => 1)
-    const raw = residuals(parameters)
+    const raw = departures(parameters)
     const scale = Math.max(1e-5, median(raw.map(Math.abs)) / 0.6745)
     weights = raw.map((r) => Math.max(0, 1 - (r / (4 * scale)) ** 2))
   }
-  if (fit === null || fit.cofactors === null) return null
-  weights = points.map(() => 1)
-  const raw = residuals(parameters)
+  const raw = [...departures(parameters)]
   const most = 6 * Math.max(1e-5, median(raw.map(Math.abs)) / 0.6745)
   const kept = raw.filter((r) => Math.abs(r) < most)
   const residual = Math.sqrt(kept.reduce((sum, r) => sum + r * r, 0) / Math.max(1, kept.length - parameters.length))

@@ -21,18 +21,19 @@ const UNBROKEN = 0.8
 /** Wider, or narrower, it is none, rad. */
 const WIDEST = 0.35
 
-/** Brightness at one radius over that of the paper round about: the running median over a tenth of the turn to either side. */
+/** The paper's brightness is looked at once in so many bearings: it changes little from one to the next. */
+const EVERY = 6
+
+/** Brightness at one radius over that of the paper round about: the median over a tenth of the turn to either side. */
 const differences = (raster: Raster, map: PlaneMap, centre: Point, r: number): number[] => {
   const values = Array.from({ length: BEARINGS }, (_, i) => {
     const angle = (2 * Math.PI * i) / BEARINGS
     return greyAt(raster, toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)]))
   })
-  const reach = BEARINGS / 10
-  return values.map((value, i) => {
-    const around: number[] = []
-    for (let k = -reach; k <= reach; k += 6) around.push(values[(i + k + BEARINGS) % BEARINGS] as number)
-    return value / median(around.filter((v) => !Number.isNaN(v))) - 1
-  })
+  const thinned = values.filter((_, i) => i % EVERY === 0)
+  const reach = thinned.length / 10
+  const paper = thinned.map((_, i) => median(Array.from({ length: 2 * reach + 1 }, (__, k) => thinned.at((i + k - reach) % thinned.length) as number).filter((v) => !Number.isNaN(v))))
+  return values.map((value, i) => value / (paper[Math.floor(i / EVERY)] as number) - 1)
 }
 
 /**

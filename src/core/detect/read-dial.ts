@@ -20,7 +20,7 @@ import type { Point, Raster } from './raster.ts'
 import { rayOf } from './rays.ts'
 import { refineMarks, refineModels } from './refine-marks.ts'
 import { quantile, ringOf } from './ring-of-marks.ts'
-import { lookAgain, type Wanted } from './second-look.ts'
+import { type Left, leftRound, overlooked, type Wanted } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from './split-wide.ts'
 import { centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
@@ -60,7 +60,10 @@ interface Stage {
 
 const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
 
-type Judged = Pick<Dial, 'marks' | 'refused' | 'together'>
+interface Judged extends Pick<Dial, 'marks' | 'refused' | 'together'> {
+  /** What was left round the ring beside these marks, where that was looked at. */
+  readonly left?: Left
+}
 
 /** Sorts fits into marks and refusals by what most have in common. */
 const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): Judged => {
@@ -92,10 +95,11 @@ const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): 
   let now = first
   for (let round = 0; round < 3; round++) {
     const ring = ringOf(now.marks, centre)
-    const seen = lookAgain(stage, ring, now.marks.map((m) => m.fit.model), wanted)
+    const left = now.left ?? leftRound(stage, ring, now.marks.map((m) => m.fit.model))
+    const seen = overlooked(left, wanted)
     const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
     const next = withFresh(stage, now, [...seen, ...farther], centre)
-    if (next === now) break
+    if (next === now) return { ...now, left }
     const more = next.marks.length > now.marks.length
     now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
     if (!more) break

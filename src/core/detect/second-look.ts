@@ -105,14 +105,14 @@ const MOST_SHADE = 2
 /** Shadows are wide beside strokes and the groups they stand in: so many times the reach over which the paper is judged. */
 const SHADOW = 3
 
-/** Shared darkness against the paper beside it, as it would be on paper of the usual brightness. */
-const sharedDarkness = (pieces: readonly (readonly number[])[], half: number, short: boolean): number[] => {
+/** Each piece's darkness against the paper beside it, as it would be on paper of the usual brightness. */
+const darknessOf = (pieces: readonly (readonly number[])[], half: number): number[][] => {
   const paper = Array.from({ length: CHUNKS }, (_, c) => runningLevel(pieces.map((p) => p[c] as number), half))
   const light = runningLevel(pieces.map((_, i) => Math.max(...paper.map((levels) => levels[i] as number))), SHADOW * half)
   const usual = median(light)
   return pieces.map((p, i) => {
     const lit = Math.max(1, Math.min(MOST_SHADE, usual / Math.max(1, light[i] as number)))
-    return shared(p.map((value, c) => ((paper[c]?.[i] as number) - value) * lit), short)
+    return p.map((value, c) => ((paper[c]?.[i] as number) - value) * lit)
   })
 }
 
@@ -129,11 +129,18 @@ const modelAt = (map: PlaneMap, ring: Ring, angle: number): StrokeModel => {
   return strokeBetween(place(ring.inner), place(ring.outer), { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx, amplitudes: [ring.amplitude, ring.amplitude] })
 }
 
-/**
- * Goes round the ring of marks once more with the known marks' ink taken out, and returns what is still there and looks like
- * a mark: faint ones, ones beside or across others.
- */
-export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[], wanted: Wanted): StrokeModel[] => {
+/** What is left round a ring when the known marks' ink is taken out. */
+export interface Left {
+  readonly map: PlaneMap
+  readonly ring: Ring
+  /** From one bearing to the next, px. */
+  readonly step: number
+  /** For each bearing the darkness of four pieces, from the inside out. */
+  readonly dark: readonly (readonly number[])[]
+}
+
+/** Goes round the ring of marks once more. */
+export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[]): Left => {
   const { map } = view
   const middle = (ring.inner + ring.outer) / 2
   const sample = modelAt(map, ring, ring.from + ring.span / 2)
@@ -155,7 +162,13 @@ export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[],
     pieces.push(leftAlong(view, ring, ring.from + offset, { known: near, places }))
   }
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
-  const score = matched(sharedDarkness(pieces, half, wanted.short), step, ring)
+  return { map, ring, step, dark: darknessOf(pieces, half) }
+}
+
+/** What is still there and looks like a mark: faint ones, ones beside or across others. */
+export const overlooked = ({ map, ring, step, dark }: Left, wanted: Wanted): StrokeModel[] => {
+  const score = matched(dark.map((pieces) => shared(pieces, wanted.short)), step, ring)
+  const count = score.length
   const found: StrokeModel[] = []
   const apart = Math.max(1, Math.round((0.9 * ring.halfWidthPx + 0.5 * ring.sigmaPx) / step))
   for (let i = 0; i < count; i++) {
@@ -166,3 +179,6 @@ export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[],
   }
   return found
 }
+
+/** The same in one go. */
+export const lookAgain = (view: View, ring: Ring, known: readonly StrokeModel[], wanted: Wanted): StrokeModel[] => overlooked(leftRound(view, ring, known), wanted)

@@ -14,13 +14,6 @@ export const leanOf = ({ along, middle }: Candidate, [cx, cy]: Point): number =>
   return Math.atan2(Math.abs(rx * along[1] - ry * along[0]), Math.abs(rx * along[0] + ry * along[1]))
 }
 
-/** Does it surely lean by more than `allowed` (rad, up to 0.7)? As tan x is below 1.25·x there, most lines need no angle. */
-const leansMore = ({ along, middle }: Candidate, [cx, cy]: Point, allowed: number): boolean => {
-  const rx = middle[0] - cx
-  const ry = middle[1] - cy
-  return allowed < 0.7 && Math.abs(rx * along[1] - ry * along[0]) > 1.25 * allowed * Math.abs(rx * along[0] + ry * along[1])
-}
-
 /** Depth of the picture's pen lines: the median, each line weighed by its length and the square of its depth, so that much faint ruling does not count. */
 export const usualDepth = (candidates: readonly Candidate[]): number => {
   const order = [...candidates].sort((a, b) => b.depth - a.depth)
@@ -66,30 +59,34 @@ const inkWorth = ({ depth, lengthPx }: Candidate, usual: UsualLine): number =>
 /** Greatest lean that counts for half or more, rad: short lines show their direction less well. */
 const leanAllowed = ({ lengthPx }: Candidate): number => LEAN + 0.8 / lengthPx
 
+/** Lines share a bearing that lie within so much of each other, degrees. */
+const BIN_DEG = 0.3
+/** A line that leans by this many times what is allowed counts for nothing (exp −16). */
+const NO_LONGER = 4
+
 /**
  * How many differently directed lines point at a centre: each 0.3° of bearing counts once, by its best line,
  * less what lines of random direction would give.
  */
 export const scoreCentre = (candidates: readonly Candidate[], centre: Point, usual: UsualLine): number => {
-  const best = new Map<number, number>()
+  const best = new Float64Array(Math.round(360 / BIN_DEG) + 1)
   let chance = 0
   for (const candidate of candidates) {
     const rx = candidate.middle[0] - centre[0]
     const ry = candidate.middle[1] - centre[1]
-    const radius = Math.hypot(rx, ry)
+    const radius = Math.sqrt(rx * rx + ry * ry)
     if (radius < 0.6 * candidate.lengthPx) continue
     const allowed = leanAllowed(candidate)
     const lean = leanOf(candidate, centre) / allowed
     const most = Math.min(1, radius / (3 * candidate.lengthPx) + 0.4) * inkWorth(candidate, usual)
     // Mean of exp(−lean²) over all directions: allowed·√π/2 over the quarter turn.
     chance += most * Math.min(1, allowed / Math.sqrt(Math.PI))
+    if (lean > NO_LONGER) continue
     const worth = Math.exp(-lean * lean) * most
-    const bin = Math.round((Math.atan2(ry, rx) * 180) / Math.PI / 0.3)
-    if (worth > (best.get(bin) ?? 0)) best.set(bin, worth)
+    const bin = Math.round(((Math.atan2(ry, rx) / Math.PI + 1) * 180) / BIN_DEG)
+    if (worth > (best[bin] as number)) best[bin] = worth
   }
-  let score = -chance
-  for (const worth of best.values()) score += worth
-  return score
+  return best.reduce((sum, worth) => sum + worth, -chance)
 }
 
 interface Ballot {
@@ -177,15 +174,20 @@ export const pullCentre = (candidates: readonly Candidate[], start: Point): Poin
     let by = 0
     for (const candidate of candidates) {
       const { along, middle, lengthPx } = candidate
-      const radius = Math.hypot(middle[0] - cx, middle[1] - cy)
-      if (radius < 0.6 * lengthPx) continue
+      const rx = middle[0] - cx
+      const ry = middle[1] - cy
+      const square = rx * rx + ry * ry
+      if (square < (0.6 * lengthPx) ** 2) continue
       const allowed = (limit * Math.PI) / 180 + 1 / lengthPx
-      if (leansMore(candidate, [cx, cy], allowed)) continue
-      const z = leanOf(candidate, [cx, cy]) / allowed
-      if (z >= 1) continue
-      const weight = (1 - z * z) ** 2 / (radius * radius)
       const nx = -along[1]
       const ny = along[0]
+      const aside = Math.abs(rx * nx + ry * ny)
+      const ahead = Math.abs(rx * ny - ry * nx)
+      // As tan x is below 1.25·x up to 0.7, most lines need no angle.
+      if (allowed < 0.7 && aside > 1.25 * allowed * ahead) continue
+      const z = Math.atan2(aside, ahead) / allowed
+      if (z >= 1) continue
+      const weight = (1 - z * z) ** 2 / square
       const offset = nx * middle[0] + ny * middle[1]
       xx += weight * nx * nx
       xy += weight * nx * ny

@@ -1,10 +1,12 @@
-const sorted = (values: readonly number[]): number[] => [...values].sort((a, b) => a - b)
+import { nthSmallest } from './nth-smallest.ts'
+
+const ranked = (values: ArrayLike<number>, rank: number): number => nthSmallest(new Float64Array(values), rank)
 
 /** Middle value, of an even number the upper of the two; NaN when there is none. */
-export const median = (values: readonly number[]): number => sorted(values)[values.length >> 1] ?? Number.NaN
+export const median = (values: ArrayLike<number>): number => ranked(values, values.length >> 1)
 
 /** The same; 0 when there is none. */
-export const medianOrZero = (values: readonly number[]): number => sorted(values)[values.length >> 1] ?? 0
+export const medianOrZero = (values: ArrayLike<number>): number => (values.length === 0 ? 0 : median(values))
 
 /** The value that about a share `q` (0 … 1) of all do not exceed: one of the values, never between two; NaN when there is none. */
-export const quantile = (values: readonly number[], q: number): number => sorted(values)[Math.floor(q * (values.length - 1))] ?? Number.NaN
+export const quantile = (values: ArrayLike<number>, q: number): number => ranked(values, Math.floor(q * (values.length - 1)))

@@ -20,8 +20,8 @@ export interface RobustOptions {
 /** Tukey's biweight: values beyond this many scatters count for nothing. */
 const CUT = 4.685
 const ROUNDS = 12
-/** Coefficients that change by less than this share have settled. */
-const SETTLED = 1e-6
+/** Residuals that change by less than this share of their scatter have settled. */
+const SETTLED = 1e-5
 
 const weightAt = (z: number): number => (Math.abs(z) < 1 ? (1 - z * z) ** 2 : 0)
 
@@ -65,12 +65,12 @@ export const robustFit = (rows: readonly (readonly number[])[], values: readonly
     const { matrix, right } = normalOf(rows, values, weights, expected)
     const solved = solveLinear(matrix, right)
     if (solved === null) return null
-    const moved = Math.max(...solved.map((v, i) => Math.abs(v - (coefficients[i] as number)) / (Math.abs(v) + Number.MIN_VALUE)))
+    const before = residuals
     coefficients = solved
     residuals = rows.map((row, k) => (values[k] as number) - times(row, coefficients))
     scale = Math.sqrt(believed((1.4826 * medianOrZero(residuals.map(Math.abs))) ** 2))
     weights = residuals.map((r) => weightAt(r / (CUT * scale)))
-    if (round > 1 && moved < SETTLED) break
+    if (round > 1 && residuals.every((r, k) => Math.abs(r - (before[k] as number)) < SETTLED * scale)) break
   }
   const bounded = residuals.reduce((sum, r, k) => sum + ((weights[k] as number) * r) ** 2, 0) / freedom
   const slope = residuals.reduce((sum, r) => sum + slopeAt(r / (CUT * scale)), 0) / rows.length
