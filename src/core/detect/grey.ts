@@ -38,16 +38,15 @@ const strides = (orientation: Orientation, width: number, height: number) => {
 /** Lays grey over white where a pixel is not opaque. */
 const overWhite = (grey: number, alpha: number): number => 255 + Math.round(((grey - 255) * alpha) / 255)
 
-/** The luma of one stored row, integer weights of 1/256. */
+/** The luma of one stored row, integer weights of 1/256; of grey the grey itself. */
 const lumaRow = ({ channels, samples }: Pixmap, from: number, into: Uint8Array): void => {
-  const coloured = channels >= 3
-  const alpha = channels === 2 ? 1 : channels === 4 ? 3 : 0
-  let at = from
-  for (let x = 0; x < into.length; x++, at += channels) {
-    const red = samples[at] as number
-    const value = coloured ? (77 * red + 150 * (samples[at + 1] as number) + 29 * (samples[at + 2] as number) + 128) >> 8 : red
-    into[x] = alpha === 0 ? value : overWhite(value, samples[at + alpha] as number)
-  }
+  const [green, blue] = channels >= 3 ? [1, 2] : [0, 0]
+  for (let x = 0, at = from; x < into.length; x++, at += channels) into[x] = (77 * (samples[at] as number) + 150 * (samples[at + green] as number) + 29 * (samples[at + blue] as number) + 128) >> 8
+}
+
+/** Lays one row over white where it is not opaque. */
+const layOverWhite = ({ channels, samples }: Pixmap, from: number, into: Uint8Array): void => {
+  for (let x = 0, at = from + channels - 1; x < into.length; x++, at += channels) into[x] = overWhite(into[x] as number, samples[at] as number)
 }
 
 /** Writes a block of rows where it belongs in the upright picture: whole rows where they stay rows, otherwise column by column. */
@@ -79,7 +78,11 @@ export const uprightGrey = (pixmap: Pixmap, orientation: Orientation = 1): Raste
   const block = new Uint8Array(BLOCK * width)
   for (let top = 0; top < height; top += BLOCK) {
     const rows = Math.min(BLOCK, height - top)
-    for (let j = 0; j < rows; j++) lumaRow(pixmap, (top + j) * width * channels, block.subarray(j * width, (j + 1) * width))
+    for (let j = 0; j < rows; j++) {
+      const [from, row] = [(top + j) * width * channels, block.subarray(j * width, (j + 1) * width)]
+      lumaRow(pixmap, from, row)
+      if (channels % 2 === 0) layOverWhite(pixmap, from, row)
+    }
     turnBlock(block, [width, rows], grey, [first + top * below, right, below])
   }
   return { width: across, height: down, grey }

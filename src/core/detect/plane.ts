@@ -94,37 +94,41 @@ const gaussianTaps = (sigma: number): Float32Array => {
   return taps.map((tap) => tap / total)
 }
 
-/** Gaussian smoothing, rows then columns; a border of 2.6 sigma keeps partial sums of its nearest pixels. */
+/** A row weighed along itself; `padded` has it with its end values repeated as far as the taps reach. */
+const smoothRow = (padded: Float32Array, taps: Float32Array, into: Float32Array): void => {
+  const radius = taps.length - 1
+  const centre = taps[0] as number
+  for (let x = 0; x < into.length; x++) {
+    const at = x + radius
+    let sum = centre * (padded[at] as number)
+    for (let i = 1; i <= radius; i++) sum += (taps[i] as number) * ((padded[at - i] as number) + (padded[at + i] as number))
+    into[x] = sum
+  }
+}
+
+/** Adds two rows, weighed, to another. */
+const addRows = (above: Float32Array, below: Float32Array, tap: number, into: Float32Array): void => {
+  for (let x = 0; x < into.length; x++) into[x] = (into[x] as number) + tap * ((above[x] as number) + (below[x] as number))
+}
+
+/** Gaussian smoothing, rows then columns; beyond the border its nearest pixels go on. */
 export const smoothPlane = (plane: Plane, sigma: number): Plane => {
   const { width, height, data } = plane
   const taps = gaussianTaps(sigma)
   const radius = taps.length - 1
   const rows = new Float32Array(width * height)
+  const rowOf = (of: Float32Array, y: number): Float32Array => of.subarray(y * width, (y + 1) * width)
+  const padded = new Float32Array(width + 2 * radius)
   for (let y = 0; y < height; y++) {
-    const base = y * width
-    for (let x = 0; x < width; x++) {
-      let sum = (taps[0] as number) * (data[base + x] as number)
-      if (x >= radius && x < width - radius) {
-        for (let i = 1; i <= radius; i++) sum += (taps[i] as number) * ((data[base + x - i] as number) + (data[base + x + i] as number))
-      } else {
-        for (let i = 1; i <= radius; i++) {
-          sum += (taps[i] as number) * ((data[base + Math.max(0, x - i)] as number) + (data[base + Math.min(width - 1, x + i)] as number))
-        }
-      }
-      rows[base + x] = sum
-    }
+    const row = rowOf(data, y)
+    padded.fill(row[0] as number).fill(row[width - 1] as number, radius + width)
+    padded.set(row, radius)
+    smoothRow(padded, taps, rowOf(rows, y))
   }
   const out = new Float32Array(width * height)
   for (let y = 0; y < height; y++) {
-    const base = y * width
-    const centre = taps[0] as number
-    for (let x = 0; x < width; x++) out[base + x] = centre * (rows[base + x] as number)
-    for (let i = 1; i <= radius; i++) {
-      const above = Math.max(0, y - i) * width
-      const below = Math.min(height - 1, y + i) * width
-      const tap = taps[i] as number
-      for (let x = 0; x < width; x++) out[base + x] = (out[base + x] as number) + tap * ((rows[above + x] as number) + (rows[below + x] as number))
-    }
+    addRows(rowOf(rows, y), rowOf(rows, y), (taps[0] as number) / 2, rowOf(out, y))
+    for (let i = 1; i <= radius; i++) addRows(rowOf(rows, Math.max(0, y - i)), rowOf(rows, Math.min(height - 1, y + i)), taps[i] as number, rowOf(out, y))
   }
   return { ...plane, data: out }
 }

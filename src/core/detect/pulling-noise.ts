@@ -1,6 +1,7 @@
 import { quickBell } from '#core/numeric/error-function'
 import { longRunSum } from '#core/numeric/long-run-sum'
-import { amplitudeAt, bowAt, type StrokeModel } from './stroke-model.ts'
+import { amplitudeOf, asideOf, inkOf } from './stroke-ink.ts'
+import type { StrokeModel } from './stroke-model.ts'
 import type { StrokePixels } from './stroke-pixels.ts'
 
 /** Residuals this far apart along the stroke, px, may still have a cause in common: JPEG blocks, paper fibre, grain of the ink. */
@@ -30,20 +31,27 @@ interface Slices {
   white: number
 }
 
-/** Adds up weight × residual slice by slice; pixels of weight 0 tell nothing. */
-const sliced = ({ pixels, residuals, model, cut }: Left, weightAt: (d: number, tau: number) => number): Slices => {
-  const count = Math.max(3, Math.ceil((2 * model.halfLength) / SLICE_PX))
-  const slices: Slices = { sums: new Float64Array(count), white: 0 }
+/** Adds up weight × residual slice by slice, with the weights by which a pixel pulls at the ink, and with the sides on which it is bare paper. */
+const slicesOf = ({ pixels, residuals, model, cut }: Left): { readonly ofInk: Slices; readonly ofPaper: Slices } => {
+  const { halfLength, halfWidth, shape } = inkOf(model)
+  const { sigma } = model
+  const count = Math.max(3, Math.ceil((2 * halfLength) / SLICE_PX))
+  const ofInk: Slices = { sums: new Float64Array(count), white: 0 }
+  const ofPaper: Slices = { sums: new Float64Array(count), white: 0 }
   for (let i = 0; i < pixels.count; i++) {
     const residual = residuals[i] as number
     if (Math.abs(residual) >= cut) continue
-    const tau = (pixels.t[i] as number) / model.halfLength
-    const weight = weightAt((pixels.s[i] as number) - bowAt(model, tau), tau)
+    const tau = (pixels.t[i] as number) / halfLength
+    const d = (pixels.s[i] as number) - asideOf(shape, tau)
+    const slope = (amplitudeOf(shape, tau) * (quickBell((d + halfWidth) / sigma) - quickBell((d - halfWidth) / sigma))) / sigma
+    const side = Math.abs(d) < halfWidth + BESIDE * sigma ? 0 : Math.sign(d)
     const j = Math.max(0, Math.min(count - 1, Math.floor(((tau + 1) / 2) * count)))
-    slices.sums[j] = (slices.sums[j] as number) + weight * residual
-    slices.white += weight * weight
+    ofInk.sums[j] = (ofInk.sums[j] as number) + slope * residual
+    ofInk.white += slope * slope
+    ofPaper.sums[j] = (ofPaper.sums[j] as number) + side * residual
+    ofPaper.white += side * side
   }
-  return slices
+  return { ofInk, ofPaper }
 }
 
 /** What a fit takes up of the sums: place, lean and bow, or the paper's level, slope and bend. */
@@ -74,10 +82,8 @@ const asWhite = ({ sums, white }: Slices, reachPx: number): number | null => {
  * Scatters by itself by some 30 % per stroke, so average it over many.
  */
 export const pullingNoise = (left: Left): number => {
-  const { halfLength, halfWidth, sigma, amplitudes } = left.model
-  const slope = (d: number, tau: number): number => (amplitudeAt(amplitudes, tau) * (quickBell((d + halfWidth) / sigma) - quickBell((d - halfWidth) / sigma))) / sigma
-  const side = (d: number, tau: number): number => (Math.abs(d) < halfWidth + BESIDE * sigma || Math.abs(tau) > 1 ? 0 : Math.sign(d))
-  const ofInk = asWhite(sliced(left, slope), Math.max(REACH_PX, REACH_SHARE * 2 * halfLength)) ?? 0
-  const ofPaper = asWhite(sliced(left, side), REACH_PX) ?? ofInk
+  const slices = slicesOf(left)
+  const ofInk = asWhite(slices.ofInk, Math.max(REACH_PX, REACH_SHARE * 2 * left.model.halfLength)) ?? 0
+  const ofPaper = asWhite(slices.ofPaper, REACH_PX) ?? ofInk
   return ofPaper + INK_SHARE ** 2 * Math.max(0, ofInk - ofPaper)
 }

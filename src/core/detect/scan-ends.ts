@@ -1,4 +1,5 @@
-import { type StrokeModel, bowAt, inkProfile } from './stroke-model.ts'
+import { asideOf, inkOf } from './stroke-ink.ts'
+import { bowAt, profileAt, type StrokeModel } from './stroke-model.ts'
 import type { StrokePixels } from './stroke-pixels.ts'
 
 /** Share of its usual darkness below which a stroke has ended. */
@@ -11,11 +12,12 @@ const darknessBySlice = (pixels: StrokePixels, model: StrokeModel, reachT: numbe
   const count = Math.max(1, Math.ceil((2 * reachT) / slice))
   const sums = Array.from({ length: 5 }, () => new Float64Array(count))
   const [n, p, pp, g, pg] = sums as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array]
+  const { halfLength, halfWidth, scale, shape } = inkOf(model)
   for (let i = 0; i < pixels.count; i++) {
     const t = pixels.t[i] as number
-    const tau = Math.max(-1.15, Math.min(1.15, t / model.halfLength))
+    const tau = Math.max(-1.15, Math.min(1.15, t / halfLength))
     const j = Math.min(count - 1, Math.max(0, Math.floor((t + reachT) / slice)))
-    const profile = inkProfile((pixels.s[i] as number) - bowAt(model, tau), model.halfWidth, model.sigma)
+    const profile = profileAt((pixels.s[i] as number) - asideOf(shape, tau), halfWidth, scale)
     n[j] = (n[j] as number) + 1
     p[j] = (p[j] as number) + profile
     pp[j] = (pp[j] as number) + profile * profile

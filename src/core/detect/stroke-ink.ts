@@ -26,8 +26,11 @@ export const inkOf = ({ middle, along, halfLength, halfWidth, sigma, bow, amplit
   return { x, y, ux, uy, halfLength, halfWidth, scale: Math.SQRT1_2 / sigma, reachT: halfLength + 3 * sigma, reachS: halfWidth + 4 * sigma, shape }
 }
 
+/** The centre line's offset at τ, px. */
+export const asideOf = (shape: Float64Array, tau: number): number => (shape[0] as number) + (shape[1] as number) * tau + (shape[2] as number) * (1.5 * tau * tau - 0.5)
+
 /** Amplitude at τ, linear between knots; the outermost go on beyond. */
-const amplitudeOf = (shape: Float64Array, tau: number): number => {
+export const amplitudeOf = (shape: Float64Array, tau: number): number => {
   const last = shape.length - 4
   if (last <= 0) return shape[3] ?? 0
   const place = ((tau + 1) / 2) * last
@@ -44,7 +47,7 @@ export const darkeningAt = (ink: StrokeInk, px: number, py: number): number => {
   const t = dx * ux + dy * uy
   if (Math.abs(t) > ink.reachT) return 0
   const tau = Math.max(-1, Math.min(1, t / halfLength))
-  const s = dy * ux - dx * uy - (shape[0] as number) - (shape[1] as number) * tau - (shape[2] as number) * (1.5 * tau * tau - 0.5)
+  const s = dy * ux - dx * uy - asideOf(shape, tau)
   if (Math.abs(s) > ink.reachS) return 0
   return amplitudeOf(shape, tau) * profileAt(s, halfWidth, scale) * profileAt(t, halfLength, scale)
 }

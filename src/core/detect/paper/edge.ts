@@ -25,20 +25,23 @@ const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number =
   return top * (1 - fy) + bottom * fy
 }
 
+/** How much darker the `blur` places after each are than those before it, grey levels; NaN where there are not as many. */
+const slopesOf = (profile: Float64Array, blur: number): Float64Array => {
+  const slopes = new Float64Array(profile.length).fill(Number.NaN)
+  for (let i = blur; i < profile.length - blur; i++) {
+    let sum = 0
+    for (let k = 1; k <= blur; k++) sum += (profile[i - k] as number) - (profile[i + k] as number)
+    slopes[i] = sum / blur
+  }
+  return slopes
+}
+
 /** Signed offsets (outward positive) of the strongest brightness falls along a profile, strongest first, sub-pixel. */
-const falls = (profile: readonly number[], blur: number): { readonly offset: number; readonly drop: number }[] => {
+const falls = (profile: Float64Array, blur: number): { readonly offset: number; readonly drop: number }[] => {
   const half = (profile.length - 1) / 2
-  const slopes = profile.map((_, i) => {
-    let inner = 0
-    let outer = 0
-    for (let k = 1; k <= blur; k++) {
-      inner += profile[i - k] ?? Number.NaN
-      outer += profile[i + k] ?? Number.NaN
-    }
-    return (inner - outer) / blur
-  })
+  const slopes = slopesOf(profile, blur)
   const found: { readonly offset: number; readonly drop: number }[] = []
-  for (let i = 1; i < slopes.length - 1; i++) {
+  for (let i = blur + 1; i < slopes.length - blur - 1; i++) {
     const a = slopes[i - 1] as number
     const b = slopes[i] as number
     const c = slopes[i + 1] as number
@@ -120,12 +123,13 @@ export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], o
   const blur = Math.max(2, Math.round(Math.max(raster.width, raster.height) / 1200))
   const steps = Math.round(reach)
   const hits: Hit[] = []
+  const profile = new Float64Array(2 * steps + 1)
   let looked = 0
   for (let n = 0; n < PLACES; n++) {
     const t = 0.04 + (0.92 * (n + 0.5)) / PLACES
     const x = from[0] + t * (to[0] - from[0])
     const y = from[1] + t * (to[1] - from[1])
-    const profile = Array.from({ length: 2 * steps + 1 }, (_, i) => greyAt(raster, x + (i - steps) * outward[0], y + (i - steps) * outward[1]))
+    for (let i = 0; i < profile.length; i++) profile[i] = greyAt(raster, x + (i - steps) * outward[0], y + (i - steps) * outward[1])
     looked++
     for (const { offset, drop } of falls(profile, blur)) hits.push({ t, s: offset, drop })
   }

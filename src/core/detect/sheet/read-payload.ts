@@ -2,7 +2,7 @@ import type { SheetSetup } from '#core/detect/detection'
 import type { Raster } from '#core/detect/raster'
 import { codeMm, codePlaces } from './blocks.ts'
 import { pageOfNumber } from './page-number.ts'
-import { decodePayload, type SheetPayload } from './payload.ts'
+import type { SheetPayload } from './payload.ts'
 import { greyAt } from './sample.ts'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
 import { toPhoto } from './to-paper.ts'
@@ -45,7 +45,7 @@ export const readPayload = async (raster: Raster, fix: SheetFix, read: CodeReade
     for (const place of codePlaces(pageOfNumber(page))) {
       const view = viewAbout(raster, fix, place)
       const text = busy(view) ? await read(view) : null
-      const payload = text === null ? null : decodePayload(text)
+      const payload = text === null ? null : (await import('./payload.ts')).decodePayload(text)
       if (payload && !('kind' in payload) && agreesWith(fix, payload)) return { ...fix, payload }
     }
   }
