@@ -73,15 +73,24 @@ const seenSlopes = (p: Point, [cx, cy, a, b]: readonly [number, number, number, 
 const fitCount = (points: readonly Point[], { index, steps }: Count, start: Point, stretched: boolean): EvenTurn | null => {
   const radius = points.reduce((sum, p) => sum + Math.hypot(p[0] - start[0], p[1] - start[1]), 0) / points.length
   const view = ([, dx, dy, a = 0, b = 0]: readonly number[]) => [start[0] + (dx as number) * radius, start[1] + (dy as number) * radius, a, b] as const
-  const departures = (parameters: readonly number[]): Float64Array =>
-    Float64Array.from(points, (p, i) => wrap(seen(p, view(parameters)) - (parameters[0] as number) - (TURN * (index[i] as number)) / steps))
+  const departures = (parameters: readonly number[]): Float64Array => {
+    const [from, offset] = [view(parameters), parameters[0] as number]
+    const left = new Float64Array(points.length)
+    for (let i = 0; i < left.length; i++) left[i] = wrap(seen(points[i] as Point, from) - offset - (TURN * (index[i] as number)) / steps)
+    return left
+  }
   let weights = new Float64Array(points.length).fill(1)
   const problem = {
     residuals: (parameters: readonly number[]) => departures(parameters).map((r, i) => r * (weights[i] as number)),
     jacobian: (parameters: readonly number[]) => {
-      const slopes = points.map((p) => seenSlopes(p, view(parameters)))
-      const column = (slope: (i: number) => number) => weights.map((w, i) => w * slope(i))
-      return [() => -1, ...[0, 1, 2, 3].slice(0, parameters.length - 1).map((n) => (i: number) => (n < 2 ? radius : 1) * (slopes[i]?.[n] as number))].map(column)
+      const columns = parameters.map(() => new Float64Array(points.length))
+      const from = view(parameters)
+      for (let i = 0; i < points.length; i++) {
+        const [byX, byY, byA, byB] = seenSlopes(points[i] as Point, from)
+        const slopes = [-1, radius * byX, radius * byY, byA, byB]
+        for (let j = 0; j < columns.length; j++) (columns[j] as Float64Array)[i] = (weights[i] as number) * (slopes[j] as number)
+      }
+      return columns
     },
   }
   const first = points[0] as Point

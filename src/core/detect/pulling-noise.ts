@@ -61,9 +61,9 @@ const TAKEN_UP = 3
 const withoutSlow = (values: Float64Array): void => {
   const count = values.length
   for (let k = 0; k < TAKEN_UP; k++) {
-    const wave = (j: number): number => Math.cos((Math.PI * k * (j + 0.5)) / count)
-    const amplitude = ((k === 0 ? 1 : 2) * values.reduce((sum, v, j) => sum + v * wave(j), 0)) / count
-    for (let j = 0; j < count; j++) values[j] = (values[j] as number) - amplitude * wave(j)
+    const wave = values.map((_, j) => Math.cos((Math.PI * k * (j + 0.5)) / count))
+    const amplitude = ((k === 0 ? 1 : 2) * values.reduce((sum, v, j) => sum + v * (wave[j] as number), 0)) / count
+    for (let j = 0; j < count; j++) values[j] = (values[j] as number) - amplitude * (wave[j] as number)
   }
 }
 

@@ -20,9 +20,22 @@ const SHARED = 0.4
 /** Of the marks this share must lie at shared places. */
 const EXPLAINED = 0.85
 
-/** How strongly marks gather when the turn is folded `repeats` times: 1 when all fall together. */
-const gathering = (angles: readonly number[], repeats: number): number =>
-  Math.hypot(angles.reduce((s, a) => s + Math.cos(repeats * a), 0), angles.reduce((s, a) => s + Math.sin(repeats * a), 0)) / angles.length
+/** How strongly marks gather when the turn is folded 0, 1 … `most` times: 1 when all fall together. */
+const gatherings = (angles: readonly number[], most: number): number[] => {
+  const [across, up] = [new Float64Array(most + 1), new Float64Array(most + 1)]
+  for (const angle of angles) {
+    const [cos, sin] = [Math.cos(angle), Math.sin(angle)]
+    let [x, y] = [1, 0]
+    for (let repeats = 0; repeats <= most; repeats++) {
+      across[repeats] = (across[repeats] as number) + x
+      up[repeats] = (up[repeats] as number) + y
+      const turned = x * cos - y * sin
+      y = x * sin + y * cos
+      x = turned
+    }
+  }
+  return Array.from(across, (sum, repeats) => Math.hypot(sum, up[repeats] as number) / angles.length)
+}
 
 /** Phases (0 … 1) in order, cut into places where two neighbours lie further apart than `apart`; the first place may reach over 1. */
 const placesOf = (phases: readonly number[], apart: number): number[][] => {
@@ -53,8 +66,9 @@ const countBy = (angles: readonly number[], repeats: number): RepeatCount | null
  * @param angles bearings, rad
  */
 export const repeatCounts = (angles: readonly number[]): RepeatCount[] =>
-  Array.from({ length: Math.max(0, angles.length + OVERLOOKED - FEWEST + 1) }, (_, i) => i + FEWEST)
-    .map((repeats) => ({ repeats, strength: gathering(angles, repeats) }))
+  gatherings(angles, angles.length + OVERLOOKED)
+    .map((strength, repeats) => ({ repeats, strength }))
+    .slice(FEWEST)
     .sort((a, b) => b.strength - a.strength)
     .slice(0, LOOKED_INTO)
     .flatMap(({ repeats }) => countBy(angles, repeats) ?? [])

@@ -1,4 +1,3 @@
-import { nthSmallest } from '#core/numeric/nth-smallest'
 import type { Candidate } from './candidate.ts'
 import type { Point } from './raster.ts'
 
@@ -137,30 +136,22 @@ const neighbourSums = ({ columns, rows, votes }: Ballot): Float64Array => {
 /** Fewer votes around a cell are no peak. */
 const LEAST_VOTES = 2
 
-/** Places in reading order that hold at least `least`. */
-const cellsFrom = (sums: Float64Array, least: number): number[] => {
-  const cells: number[] = []
-  for (let at = 0; at < sums.length; at++) if ((sums[at] as number) >= least) cells.push(at)
-  return cells
+/** Does a cell hold more than its four neighbours before it in reading order, and no less than those after it? */
+const isPeak = (sums: Float64Array, at: number, columns: number): boolean => {
+  const here = sums[at] as number
+  return here >= LEAST_VOTES && [1, columns - 1, columns, columns + 1].every((k) => here > (sums[at - k] as number) && here >= (sums[at + k] as number))
 }
 
-/** Cells with the most votes in their 3 × 3 neighbourhood, best first, no two adjacent. */
+/** Cells with the most votes in their 3 × 3 neighbourhood, each more than the cells around it, best first. */
 const peaksOf = (ballot: Ballot, most: number): Point[] => {
   const { cell, left, top, columns } = ballot
   const sums = neighbourSums(ballot)
-  const voted = cellsFrom(sums, LEAST_VOTES)
-  // Each peak rules out no more than the eight cells around it, so that the best nine times as many cells hold all peaks.
-  const spare = voted.length - 9 * most
-  const least = spare > 0 ? nthSmallest(Float64Array.from(voted, (at) => sums[at] as number), spare) : LEAST_VOTES
-  const order = voted.filter((at) => (sums[at] as number) >= least).sort((a, b) => (sums[b] as number) - (sums[a] as number))
-  const peaks: { readonly row: number; readonly column: number }[] = []
-  for (const at of order) {
-    if (peaks.length >= most) break
-    const row = Math.floor(at / columns)
-    const column = at - row * columns
-    if (!peaks.some((p) => Math.abs(p.row - row) <= 1 && Math.abs(p.column - column) <= 1)) peaks.push({ row, column })
-  }
-  return peaks.map(({ row, column }) => [left + (column + 0.5) * cell, top + (row + 0.5) * cell])
+  const peaks: number[] = []
+  for (let at = columns + 1; at < sums.length - columns - 1; at++) if (isPeak(sums, at, columns)) peaks.push(at)
+  return peaks
+    .sort((a, b) => (sums[b] as number) - (sums[a] as number))
+    .slice(0, most)
+    .map((at) => [left + ((at % columns) + 0.5) * cell, top + (Math.floor(at / columns) + 0.5) * cell])
 }
 
 /** Point of least robust squared lean for the lines that already nearly point at it. */
