@@ -2,7 +2,7 @@ import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
 import { lookBands } from './look-bands.ts'
-import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution } from './plane.ts'
+import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution, workingFactor } from './plane.ts'
 import type { Point, Raster } from './raster.ts'
 import { ridgeNoise, ridgePoints } from './ridge.ts'
 import { straightPieces } from './straight-pieces.ts'
@@ -57,9 +57,6 @@ const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): 
   }
   return kept
 }
-
-/** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
-export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
 
 /** Strokes this many px of a plane wide are seen whole in it, with bare paper between any two as far apart as they are wide. */
 const BROAD = 1.9

@@ -18,6 +18,9 @@ const logTable = (cells: number): Float32Array => {
   return table
 }
 
+/** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
+export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
+
 /** Sums of grey over factor × factor boxes; a remainder at the right and bottom is dropped. */
 export interface BoxSums {
   readonly width: number
@@ -36,12 +39,20 @@ const sumBoxes = (grey: Uint8Array, [from, across, factor]: readonly [number, nu
   }
 }
 
-export const boxSums = ({ width: across, height: down, grey }: Raster, factor: number): BoxSums => {
+/** The sums last taken of a photo: the sheet and the lines are looked for in the same ones. */
+const lastTaken = new WeakMap<Raster, BoxSums>()
+
+export const boxSums = (raster: Raster, factor: number): BoxSums => {
+  const last = lastTaken.get(raster)
+  if (last?.factor === factor) return last
+  const { width: across, height: down, grey } = raster
   const width = Math.floor(across / factor)
   const height = Math.floor(down / factor)
   const sums = new Uint32Array(width * height)
   for (let y = 0; y < height; y++) sumBoxes(grey, [y * factor * across, across, factor], sums.subarray(y * width, (y + 1) * width))
-  return { width, height, sums, factor }
+  const taken = { width, height, sums, factor }
+  lastTaken.set(raster, taken)
+  return taken
 }
 
 /** The same with boxes twice as wide, without going back to the photo. */

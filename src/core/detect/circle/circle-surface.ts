@@ -1,6 +1,5 @@
-import { workingFactor } from '#core/detect/find-candidates'
 import { mapDoubt } from '#core/detect/map-doubt'
-import { logPlane, smoothPlane } from '#core/detect/plane'
+import { logPlane, smoothPlane, workingFactor } from '#core/detect/plane'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'

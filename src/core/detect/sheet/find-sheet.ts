@@ -1,3 +1,4 @@
+import { workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { invertHomography } from '#core/numeric/homography'
 import { missedTargets } from './complete-targets.ts'
@@ -18,8 +19,8 @@ export interface SheetOptions {
   readonly referenceRadiusMm?: number
 }
 
-/** Longer side of the reduced picture in which rings are first looked for, px. */
-const firstLookPx = 1400
+/** A photo whose longer side has no more px than this is looked at as it is. */
+const smallPx = 1400
 
 const readRings = (raster: Raster, factor: number): readonly ReadRing[] =>
   ringCandidates(raster, factor).flatMap((candidate) => {
@@ -28,9 +29,9 @@ const readRings = (raster: Raster, factor: number): readonly ReadRing[] =>
     return outer && reading ? [{ outer, ...reading }] : []
   })
 
-/** Looks in the reduced picture; in a finer one only when some targets, but too few, were seen. */
+/** Looks in the reduced picture that lines are looked for in, too; in a finer one only when some targets, but too few, were seen. */
 const matchIn = (raster: Raster): PageMatch | null => {
-  const coarse = Math.max(1, Math.ceil(Math.max(raster.width, raster.height) / firstLookPx))
+  const coarse = Math.max(raster.width, raster.height) > smallPx ? 2 * workingFactor(raster) : 1
   for (let factor = coarse; factor >= 1; factor = Math.floor(factor / 2)) {
     const rings = readRings(raster, factor)
     const match = matchPage(rings)

@@ -3,7 +3,7 @@ import { type Blob, blobsOf } from './blobs.ts'
 import { darkRuns, reduceBy } from './dark-runs.ts'
 import type { Ellipse } from './ellipse.ts'
 
-const leastAxisPx = 4
+const leastAxisPx = 3
 const greatestAspect = 2.6
 
 /** Whether an area is as full, and its moment as large, as a ring's with more or less of its inside run together with it. */

@@ -1,5 +1,5 @@
 import type { Candidate } from '#core/detect/candidate'
-import { workingFactor } from '#core/detect/find-candidates'
+import { workingFactor } from '#core/detect/plane'
 import { photoPlane, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { findRow, type Row, type Rung } from '#core/detect/strip-candidates'

@@ -1,4 +1,4 @@
-import { workingFactor } from '#core/detect/find-candidates'
+import { workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
 import { type Blob, blobsOf } from '#core/detect/sheet/blobs'
