@@ -15,8 +15,9 @@ const MOST_STEP = 1.2
 
 const candidatesOf = (plane: Plane, usable: (px: Point) => boolean): Candidate[] => {
   const smooth = smoothPlane(plane, SIGMA)
-  const noise = ridgeNoise(smooth)
-  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), lookBands(plane, usable))
+  const look = lookBands(plane, usable)
+  const noise = ridgeNoise(smooth, look)
+  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), look)
   const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
   const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
   const segments = joinPieces(ridge, pieces)

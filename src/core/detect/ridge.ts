@@ -15,19 +15,27 @@ export interface RidgePoints {
   readonly at: Int32Array
 }
 
-/** Robust spread of the Laplacian over a thinned grid: what noise and texture alone give. */
-export const ridgeNoise = ({ width, height, data }: Plane): number => {
-  const step = Math.max(2, Math.floor(Math.sqrt((width * height) / 40_000)))
-  const values = new Float64Array(Math.ceil(width / step) * Math.ceil(height / step))
-  let count = 0
+/** Places looked at for the spread. */
+const NOISE_PLACES = 40_000
+
+/**
+ * Robust spread of the Laplacian over a thinned grid: what noise and texture alone give.
+ * @param look where lines are looked for: a patterned cloth beside the paper says nothing about the paper
+ */
+export const ridgeNoise = ({ width, height, data }: Plane, look: LookBands): number => {
+  const looked = look.reduce((sum, band) => sum + band.reduce((across, [from, to]) => across + to - from, 0) * BAND, 0)
+  const step = Math.max(2, Math.floor(Math.sqrt(looked / NOISE_PLACES)))
+  const values: number[] = []
   for (let y = 1; y < height - 1; y += step) {
-    for (let x = 1; x < width - 1; x += step) {
-      const at = y * width + x
-      const around = (data[at - 1] as number) + (data[at + 1] as number) + (data[at - width] as number) + (data[at + width] as number)
-      values[count++] = Math.abs(around - 4 * (data[at] as number))
+    for (const [from, to] of look[Math.floor(y / BAND)] ?? []) {
+      for (let x = Math.max(1, from); x < Math.min(width - 1, to); x += step) {
+        const at = y * width + x
+        const around = (data[at - 1] as number) + (data[at + 1] as number) + (data[at - width] as number) + (data[at + width] as number)
+        values.push(Math.abs(around - 4 * (data[at] as number)))
+      }
     }
   }
-  return count === 0 ? 0 : nthSmallest(values.subarray(0, count), count >> 1) / 0.6745
+  return values.length === 0 ? 0 : nthSmallest(Float64Array.from(values), values.length >> 1) / 0.6745
 }
 
 interface GrowingPoints {
