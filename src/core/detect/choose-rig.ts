@@ -1,7 +1,7 @@
 import { findSpots } from '#core/detect/strip/find-spots'
 import { strokesInRow } from '#core/detect/strip/row-score'
 import type { Hints } from './detection.ts'
-import type { Raster } from './raster.ts'
+import type { Point, Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
 import { type AimedLines, usualDepth } from './vote-centre.ts'
@@ -9,11 +9,15 @@ import { type AimedLines, usualDepth } from './vote-centre.ts'
 /** A row must beat the best centre by this factor, and have at least this many marks. */
 const CLEARLY = 1.5
 const LEAST_ROW = 5
+/** Lines longer than this share of the picture's longer side are ruling, not marks. */
+const RULED = 1 / 3
 /** A row of dots or crosses: printed numbers make short ones anywhere. */
 const LEAST_SPOTS = 8
 const CLEARLY_SPOTS = 2
-/** Where this many strokes belong together, spots are not looked for. */
+/** Where this many strokes belong together, spots are not looked for; nor a row where they aim at a place in the picture, though a ruler beside them have more ticks. */
 const MOST_STROKES = 15
+
+const inPicture = ({ width, height }: Raster, [x, y]: Point): boolean => x >= 0 && y >= 0 && x < width && y < height
 
 /**
  * Do the marks stand round a shaft or in a row? Given, printed on the sheet, or told from the photo: clearly more strokes, or dots,
@@ -25,7 +29,8 @@ export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surf
   if (hints.centrePx !== undefined) return 'pointer'
   const usual = usualDepth(candidates)
   const aimed = vote?.score ?? 0
-  const inRow = strokesInRow(candidates, surface.map, usual)
+  if (vote !== null && aimed > MOST_STROKES && inPicture(raster, vote.centrePx)) return 'pointer'
+  const inRow = strokesInRow(candidates.filter((c) => c.lengthPx < RULED * Math.max(raster.width, raster.height)), surface.map, usual)
   if (inRow >= LEAST_ROW && inRow > CLEARLY * aimed) return 'mirror'
   if (Math.max(inRow, aimed) > MOST_STROKES) return 'pointer'
   const spots = findSpots(raster, usablePlace(surface, hints)).spots.length

@@ -1,0 +1,32 @@
+import { chooseRig } from '#core/detect/choose-rig'
+import { findCandidates } from '#core/detect/find-candidates'
+import { findSurface } from '#core/detect/surface'
+import { voteCentre } from '#core/detect/vote-centre'
+import { describe, expect, it } from 'vitest'
+import { type DrawnStroke, drawRaster, radial } from './draw-raster.ts'
+
+const SIZE = [640, 480] as const
+
+const rigOf = (strokes: readonly DrawnStroke[]) => {
+  const raster = drawRaster(SIZE, strokes, { noise: 3 })
+  const candidates = findCandidates(raster)
+  return chooseRig(raster, { candidates, vote: voteCentre(candidates, ...SIZE) }, findSurface(raster, {}, null), {})
+}
+
+const dial = Array.from({ length: 24 }, (_, i) => radial([220, 240], 15 * i + 2, [120, 160]))
+const ticks = Array.from({ length: 60 }, (_, i): DrawnStroke => ({ from: [500, 10 + 7.6 * i], to: [i % 5 === 0 ? 525 : 515, 10 + 7.6 * i], width: 1.5, dark: 130 }))
+
+describe('round a shaft or in a row (simulated)', () => {
+  it('marks in a row stand in a row', () => {
+    expect(rigOf(ticks)).toBe('mirror')
+  })
+
+  it('marks round a shaft do so, though a ruler beside them has more ticks', () => {
+    expect(rigOf([...dial, ...ticks])).toBe('pointer')
+  })
+
+  it('the rules of the paper are no row of marks', () => {
+    const rules = Array.from({ length: 14 }, (_, i): DrawnStroke => ({ from: [-10, 20 + 33 * i], to: [650, 26 + 33 * i], width: 2, dark: 40 }))
+    expect(rigOf([...dial.slice(0, 7), ...rules])).toBe('pointer')
+  })
+})
