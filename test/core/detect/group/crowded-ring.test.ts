@@ -57,4 +57,13 @@ describe('strokes that touch', () => {
     // One in a hundred or so is lost or doubled (seeds 9 to 12: 119, 120, 121, 118 of 120); read one by one, two thirds are.
     expect(Math.abs(found.marks.length - strokes.length)).toBeLessThanOrEqual(3)
   })
+
+  // 6.2 px at 4.4 px/mm: a felt tip of 1.4 mm, broader than most pens.
+  it('leaves the strokes of one broad pen alone', () => {
+    const sheet = { from: [-10, 240] as const, to: [650, 240] as const, width: 440, dark: -120 }
+    const strokes = Array.from({ length: 36 }, (_, i) => radial(CENTRE, 10 * i + 1, [120, 150], 6.2, 90))
+    const found = detect(drawRaster([640, 480], [sheet, ...strokes], { ground: 90, blur: 0.9, noise: 3, seed: 3 }), { cornersPx: [[0, 20], [640, 20], [640, 460], [0, 460]], paperMm: [145.5, 100] })
+    if (isUnmeasurable(found)) throw new Error(found.what)
+    expect(found.marks).toHaveLength(strokes.length)
+  })
 })
