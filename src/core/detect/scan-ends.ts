@@ -6,6 +6,8 @@ import type { StrokePixels } from './stroke-pixels.ts'
 const ENDS_AT = 0.42
 /** A gap of this many half widths and 4 px, as where another line crosses at a slant, does not end a stroke. */
 const BRIDGED = 4
+/** Nor does a skip of the pen, with so many times as much ink after it on the line that was found. */
+const RESUMED = 2
 
 /** How dark the stroke is in each slice across it: least squares of the profile on a level background, slice by slice. */
 const darknessBySlice = (pixels: StrokePixels, model: StrokeModel, reachT: number, slice: number): Float64Array => {
@@ -44,9 +46,15 @@ export const scanEnds = (pixels: StrokePixels, model: StrokeModel, reachT: numbe
   const limit = ENDS_AT * (inside[Math.floor(0.6 * inside.length)] ?? 0)
   if (!(limit > 0)) return model
   const bridge = Math.ceil((BRIDGED * model.halfWidth + 4) / slice)
+  /** Is there ink enough from here to the end of the line that was found? */
+  const resumes = (from: number, sign: 1 | -1, gap: number): boolean => {
+    let inked = 0
+    for (let j = from; sign * (place(sign * model.halfLength) - j) >= 0; j += sign) if ((dark[j] as number) > limit) inked++
+    return inked >= RESUMED * gap
+  }
   const walk = (sign: 1 | -1): number => {
     let last = place(0)
-    for (let j = last; j >= 0 && j < dark.length && Math.abs(j - last) <= bridge; j += sign) if ((dark[j] as number) > limit) last = j
+    for (let j = last; j >= 0 && j < dark.length && (Math.abs(j - last) <= bridge || resumes(j, sign, Math.abs(j - last))); j += sign) if ((dark[j] as number) > limit) last = j
     return last
   }
   /** Where the darkness crosses the limit between the last slice that has ink and the next, px. */

@@ -57,4 +57,13 @@ describe('ends of strokes (simulated)', () => {
       expect(start).toBeLessThan(1.1 * dark)
     }
   })
+
+  // The pen skips for 24 px: more than a crossing line hides, with 70 px of ink after it.
+  it('goes on over a skip of the pen, but not to a digit beyond the end', () => {
+    const drawn = (from: number, to: number) => ({ from: [from, 80] as const, to: [to, 80] as const, width: 3, dark: 120 })
+    const skipped = drawRaster(SIZE, [drawn(20, 106), drawn(130, 200)], { noise: 3 })
+    for (const off of beyond(refineMarks(skipped, [candidateAt(skipped, [20, 80], [200, 80])])[0], [20, 80], [200, 80])) expect(Math.abs(off)).toBeLessThan(2.4)
+    const digit = drawRaster(SIZE, [drawn(20, 150), drawn(174, 200)], { noise: 3 })
+    for (const off of beyond(refineMarks(digit, [candidateAt(digit, [20, 80], [200, 80])])[0], [20, 80], [150, 80])) expect(Math.abs(off)).toBeLessThan(2.4)
+  })
 })
