@@ -128,6 +128,12 @@ const others = (raster: Raster, { kind, fit, clump, points, slow }: Seen, { cent
   return [...maps.flatMap((m) => (m === null ? [] : [planeMap(m)])), ...(lens === null ? [] : [planeMap(lens, radial)])]
 }
 
+/** Do most places of one curve lie among another's? Then it is a second, worse reading of the same line. */
+const sameLine = (one: Seen, other: Seen): boolean => {
+  const near = (2 * Math.PI * other.fit.major) / 720
+  return one.points.filter(([x, y]) => other.points.some(([a, b]) => Math.hypot(a - x, b - y) < near)).length > one.points.length / 2
+}
+
 /** A circle's map is used when it leaves less than this in the marks' angles, deg rms. */
 const MOST_DOUBT = 0.25
 
@@ -151,12 +157,14 @@ export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface
   const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, [NEAR * ring[0], FAR * ring[1]], ring).map((ray) => ray.filter((f) => shows(f.ray, f.radius)))
   const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
   const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middles, centrePx, surface.map, surface.alternatives))
+  const read: Seen[] = []
   let best: { readonly map: PlaneMap; readonly alternatives: readonly PlaneMap[]; readonly doubt: number } | null = null
   for (const chosen of chooseCurves(linkCurves(features, { slack: 1.5 * factor, shows }), factor)) {
     if (chosen.share < LEAST_SHARE || (chosen.kind !== 'line' && best !== null)) continue
     const seen = look(raster, chosen, marks, bare)
     const homography = seen === null ? null : circleHomography(seen.fit, centrePx)
-    if (seen === null || homography === null) continue
+    if (seen === null || homography === null || read.some((other) => sameLine(seen, other))) continue
+    read.push(seen)
     if (offCentre(seen.fit, raster, centrePx) > OFF_CENTRE * seen.fit.major + 3 * uCentrePx) continue
     const map = planeMap(homography)
     const alternatives = others(raster, seen, marks)
