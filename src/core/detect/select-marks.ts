@@ -112,15 +112,35 @@ const isAlike = (ray: Ray, { width, depth, length, zone }: Population): boolean 
 }
 
 /** Nearest marks whose ring a stroke is compared with. */
-const BESIDE = 6
+const BESIDE = 5
 
-/** Radii of the ring that the marks nearest to a stroke make: a slanting camera smears the ring of all. */
+/** Value at 0 of the line through places and values that Theil and Sen draw: slope and height are medians. */
+const levelAt0 = (places: readonly number[], values: readonly number[]): number => {
+  const slopes = places.flatMap((p, i) => places.slice(i + 1).flatMap((q, j) => (q === p ? [] : [((values[i + j + 1] as number) - (values[i] as number)) / (q - p)])))
+  const slope = slopes.length === 0 ? 0 : median(slopes)
+  return median(values.map((v, i) => v - slope * (places[i] as number)))
+}
+
+/** Radii of the ring that the marks nearest to a stroke make there: a slanting camera smears the ring of all. */
 const zoneBeside = (ray: Ray, taken: readonly Ray[]): Population['zone'] => {
-  const near = [...taken].sort((a, b) => Math.abs(turnBetween(a.bearing, ray.bearing)) - Math.abs(turnBetween(b.bearing, ray.bearing))).slice(0, BESIDE)
-  return [median(near.map((r) => r.inner)), median(near.map((r) => r.outer))]
+  const near = taken.map((r) => ({ r, turn: turnBetween(r.bearing, ray.bearing) })).sort((a, b) => Math.abs(a.turn) - Math.abs(b.turn)).slice(0, BESIDE)
+  const turns = near.map(({ turn }) => turn)
+  return [levelAt0(turns, near.map(({ r }) => r.inner)), levelAt0(turns, near.map(({ r }) => r.outer))]
 }
 
 const AWAY = 'away from the ring of marks'
+interface JudgedRay {
+  readonly ray: Ray
+  readonly why: string | null
+}
+
+/** Judges what lies away from the ring of all by the marks beside it; each that is taken makes the ring known a little farther round. */
+const growRing = (judged: readonly JudgedRay[], population: Population): readonly JudgedRay[] => {
+  const sure = judged.filter((j) => j.why === null).map((j) => j.ray)
+  if (sure.length < BESIDE) return judged
+  const next = judged.map(({ ray, why }) => ({ ray, why: why === AWAY ? objection(ray, { ...population, zone: zoneBeside(ray, sure) }) : why }))
+  return next.some((j, i) => j.why === null && judged[i]?.why === AWAY) ? growRing(next, population) : next
+}
 
 /** Two finds for one mark: same bearing to within its own width, radii that overlap or follow each other. */
 const sameMark = (a: Ray, b: Ray): boolean => {
@@ -159,8 +179,7 @@ export const selectMarks = (rays: readonly Ray[], radiusRange?: readonly [number
   const population = populationOf(radial)
   const hasty = rays.filter((r) => !radial.includes(r) && Math.abs(r.lean) < MOST_HASTE && inRange(r) && isAlike(r, population))
   const first = [...radial, ...hasty].map((ray) => ({ ray, why: objection(ray, population) }))
-  const sure = first.filter((j) => j.why === null).map((j) => j.ray)
-  const judged = forgiveAlike(first.map(({ ray, why }) => ({ ray, why: why === AWAY && sure.length >= BESIDE ? objection(ray, { ...population, zone: zoneBeside(ray, sure) }) : why })))
+  const judged = forgiveAlike(growRing(first, population))
   const { kept, doubles } = dropDoubles(judged.filter((j) => j.why === null).map((j) => j.ray))
   const refused = judged.flatMap(({ ray, why }) => (why === null ? [] : [{ ray, why }]))
   return { taken: kept.sort((a, b) => a.bearing - b.bearing), refused: [...refused, ...doubles.map((ray) => ({ ray, why: 'a second find of one mark' }))], population }

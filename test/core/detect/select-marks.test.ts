@@ -49,6 +49,17 @@ describe('strokes that are marks', () => {
     const rays = squeezed.map((m) => rayOf(candidateOf(m), photoPlane, CENTRE))
     expect(selectMarks(rays)?.taken.length).toBe(whole.length)
   })
+
+  it('follows the ring round, where a slanting camera close by moves short strokes by more than their length', () => {
+    // Tilt 30°, the camera three radii away: 208 px on the near side, 200 across, 148 on the far one.
+    const seen = ([x, y]: readonly [number, number]) => {
+      const [dx, dy] = [x - CENTRE[0], y - CENTRE[1]]
+      const share = 1 / (1 + (dx * 0.5) / 600)
+      return [CENTRE[0] + 0.866 * dx * share, CENTRE[1] + dy * share] as const
+    }
+    const near = Array.from({ length: 40 }, (_, i) => radial(CENTRE, 9 * i, [193, 207], 2)).map(({ from, to, ...rest }): DrawnStroke => ({ ...rest, from: seen(from), to: seen(to) }))
+    expect(selectMarks(near.map((m) => rayOf(candidateOf(m), photoPlane, CENTRE)))?.taken.length).toBe(near.length)
+  })
 })
 
 describe('the usual line of a picture', () => {
