@@ -4,17 +4,14 @@ import { rms } from '#core/numeric/moments'
 import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 import { dialDoubts } from './dial-doubts.ts'
-import { findPointer, type Pointer } from './find-pointer.ts'
-import type { FittedMark } from './fitted-mark.ts'
 import { explainCount, oddGaps } from './explain-count.ts'
-import { confidenceOf, isBroad, type Likeness, likenessOf, multiplicityOf } from './judge-marks.ts'
+import { isBroad, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubts } from './map-doubt.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
-import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane, turnBetween } from './plane-map.ts'
+import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Dial } from './read-dial.ts'
 import { pulledAside } from './pulled-aside.ts'
-import { oneSidedness } from './one-sidedness.ts'
 import { centreLineAt } from './stroke-model.ts'
 import type { Surface } from './surface.ts'
 
@@ -51,26 +48,6 @@ const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map:
   return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
 }
 
-/** What lies over the paper from the shaft to the marks. */
-const pointerOver = (raster: Raster, { map, marks, centre: { centre } }: Dial, widthPx: number): Pointer | null => {
-  const inner = [...marks].map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
-  return marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least: (1.5 * widthPx) / pxPerUnitAt(map, toPhoto(map, centre)) })
-}
-
-/** A stroke along what lies over the paper, with paper on one side only, is more likely its edge than a mark. */
-const EDGE = 0.4
-/** One side darker than the other by more than this share of the stroke's darkness. */
-const ONE_SIDED = 0.6
-
-/** And so is a broad one on its line: perhaps its tip. */
-const ON_LINE = 0.06
-
-const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer | null, like: Likeness): boolean => {
-  if (pointer === null) return false
-  const aside = Math.abs(turnBetween(mark.bearing, pointer.bearing))
-  return isBroad(mark, like) ? aside < Math.max(ON_LINE, 1.2 * pointer.halfWidth) : aside < 1.2 * pointer.halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
-}
-
 /** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
 export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detection => {
   const { surface } = dial
@@ -83,7 +60,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
-  const pointer = pointerOver(raster, dial, like.width[0])
   const marks = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
     const multiplicity = multiplicityOf(mark, like)
@@ -94,7 +70,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
     const uDeg = Math.hypot(uOwnDeg, byCentre[i] as number, byRectification[i] as number)
-    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: confidenceOf(mark, like) * (liesAlong(raster, mark, pointer, like) ? EDGE : 1), multiplicity }
+    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
   })
   marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
   const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
@@ -115,6 +91,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pointer, pixelsPerMm })],
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm })],
   }
 }

@@ -85,18 +85,20 @@ export const roughCentres = (scene: Scene, marks: readonly FittedMark[], near: P
  * @param rough where the strokes show it
  */
 export const centresSeen = ({ raster, candidates, pieces, map, surface }: Scene, marks: readonly FittedMark[], { centre: near, covariance: [xx, , yy] }: CentreEstimate): NamedCentre[] => {
+  // What is round or crosses on a printed sheet is its own print, and known.
+  if (surface.sheet !== null) return []
   const radius = radiusOf(marks)
   const perMm = surface.metric ? 1 : radius / USUAL_RADIUS_MM
   const where = { near, reach: Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * Math.sqrt(xx + yy))), radius, perMm }
-  const round = surface.sheet === null ? roundThings(raster, map, { ...where, rectified: surface.by !== 'none', paper: median(marks.map((m) => m.fit.paper)) }) : null
+  const round = roundThings(raster, map, { ...where, rectified: surface.by !== 'none', paper: median(marks.map((m) => m.fit.paper)) })
   // A map made from the circle has it about the marks' centre by construction.
   const arc = surface.by === 'circle' ? null : centreArc(candidates, map, where)
   const found = centreCross(raster, { candidates, pieces }, map, where)
   // Short straight pieces of a rim cross, too.
-  const cross = found === null || round?.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
+  const cross = found === null || round.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
   // Compasses are set on the cross: both are as far off the shaft as it is, and together tell no more than one of them.
   const drawn = [...named('cross', cross), ...named('arc', arc)]
-  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...named('hole', round?.hole ?? null), ...named('shaft', round?.shaft ?? null)]
+  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...named('hole', round.hole), ...named('shaft', round.shaft)]
 }
 
 /** Well off the middle of something round, and on it or close by. */

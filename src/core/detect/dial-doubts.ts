@@ -1,4 +1,3 @@
-import type { Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { isBroad, type Likeness } from './judge-marks.ts'
 import { turnBetween } from './plane-map.ts'
@@ -10,7 +9,6 @@ const DEG = 180 / Math.PI
 /** What was seen of the marks together. */
 export interface DialSeen {
   readonly like: Likeness
-  readonly pointer: Pointer | null
   readonly pixelsPerMm: number | null
 }
 
@@ -27,7 +25,7 @@ const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
 const BESIDE = 2.5
 
 /** What the photo cannot show because something lies over it. */
-const coverDoubts = (pointer: Pointer | null, { marks }: Dial): string[] => {
+const coverDoubts = ({ pointer, marks }: Dial): string[] => {
   if (pointer === null) return []
   const sorted = marks.map((m) => m.bearing).sort((p, q) => p - q)
   const gaps = sorted.slice(1).map((bearing, i) => bearing - (sorted[i] as number)).sort((p, q) => p - q)
@@ -58,11 +56,11 @@ const ringDoubts = ({ marks }: Dial): string[] =>
   twoRings(marks) === null ? [] : ['the marks lie on two rings, one outside the other, as on a dial with two scales or a paper used twice: read one of them alone with --radius-range']
 
 /** Sentences about what is doubtful in a dial, each with what to do; nothing about how many marks there are. */
-export const dialDoubts = (dial: Dial, { like, pointer, pixelsPerMm }: DialSeen): string[] => [
+export const dialDoubts = (dial: Dial, { like, pixelsPerMm }: DialSeen): string[] => [
   ...dial.surface.doubts,
   ...widthDoubts(like.width[0], pixelsPerMm),
   ...ringDoubts(dial),
-  ...coverDoubts(pointer, dial),
+  ...coverDoubts(dial),
   ...togetherDoubts(dial),
   ...broadDoubts(dial.marks, like),
   ...rigDoubts(dial),

@@ -24,6 +24,7 @@ import { type Left, leftRound, overlooked, type Wanted } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from './split-wide.ts'
 import { centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
+import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
 import type { AimedLines } from './vote-centre.ts'
@@ -35,7 +36,7 @@ export interface Refusal {
 }
 
 /** Marks round a shaft, in the plane of the paper. */
-export interface Dial {
+export interface Dial extends Sureness {
   readonly map: PlaneMap
   readonly centre: CombinedCentre
   readonly marks: readonly FittedMark[]
@@ -181,11 +182,12 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const shown = roughCentres(stage, judged.marks, centre1, hints.centrePx)
   const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
-  const turn = turnOf(judged.marks, map, aimedAt.centre, surface)
+  const { pointer, sureness } = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)
+  const turn = turnOf(judged.marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
   // A full turn of marks leaves nothing for a cross or a hole to tell.
   const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt) : [{ from: 'turn', ...turn }]
   const centre = combineCentres(shown.length + more.length === 0 ? [voted(judged.marks, centre1)] : [...shown, ...more])
-  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, surface }
+  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, pointer, sureness, surface }
 }
 
 const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
