@@ -61,6 +61,12 @@ const upper = (clause: string): string => `${clause.charAt(0).toUpperCase()}${cl
 const sureness = (confidence: number): string =>
   confidence > 0.99 ? 'beyond reasonable doubt' : confidence > 0.9 ? 'likely' : confidence > 0.6 ? 'more likely than not' : 'in doubt'
 
+/** What else a block of the second order may be where both readings fit alike. */
+const orElse = (block: Block, { otherReading }: FullModel): string => {
+  if (otherReading === null || (block !== 'imbalance' && block !== 'detent2')) return ''
+  return `, or ${block === 'imbalance' ? 'a second-order detent of about half that' : 'an imbalance of the phases of about twice that'} in its place`
+}
+
 const sizeClause = (block: Block, interval: Interval | null): string => {
   if (interval === null) return `${BLOCK_NAMES[block]} is present`
   const of = block === 'offset' ? 'phase current' : 'holding torque'
@@ -79,7 +85,7 @@ const advice = ({ cause }: Verdict, { noise }: FullModel): readonly string[] => 
 export const findingText = (verdict: Verdict, full: FullModel, sizes: ReadonlyMap<Block, Interval | null>): string => {
   const clauses = [
     ABOUT[verdict.cause].what,
-    ...verdict.named.map(({ block }) => sizeClause(block, sizes.get(block) ?? null)),
+    ...verdict.named.map(({ block }) => `${sizeClause(block, sizes.get(block) ?? null)}${orElse(block, full)}`),
     `how sure: ${sureness(verdict.confidence)} (confidence ${verdict.confidence.toFixed(2)})`,
     ...(verdict.misfit && verdict.cause !== 'unexplained' ? ['part of the repeating pattern is not explained by it'] : []),
     ...advice(verdict, full),
