@@ -30,11 +30,21 @@ const aboutMiddle = ({ table, offsetsDeg }: MeanRun): number[][] => {
   return rows.map((row) => row.map((angle, k) => angle - (middles[k] ?? 0)))
 }
 
+/** Scatter of single rests, from how far those of one pass are off the next pass; strays hardly enter. */
+const scatterOf = ({ table }: MeanRun): number => {
+  const apart = table.slice(1).flatMap((row, p) => {
+    const changes = row.map((angle, k) => angle - (table[p]?.[k] ?? 0))
+    const middle = median(changes)
+    return changes.map((change) => Math.abs(change - middle))
+  })
+  return (madToDeviation * median(apart)) / Math.SQRT2
+}
+
 /**
  * Rests that one of several passes has elsewhere than the others: slips of the hand or of the pen, digits typed the wrong way
  * round, or a shaft that hung once.
  * @param uDeg standard uncertainty of one mark in one pass, deg; 0 when unknown
- * @returns furthest first; empty with one pass, or where so many stand off that none is alone
+ * @returns furthest first; the start mark, which lies anywhere in the dead band, is left out; empty with one pass, or where so many stand off that none is alone
  */
 export const strayRepeats = (run: MeanRun, uDeg: number): StrayRepeat[] => {
   if (run.table.length < 2) return []
@@ -44,11 +54,10 @@ export const strayRepeats = (run: MeanRun, uDeg: number): StrayRepeat[] => {
     return row.map((each) => each - middle)
   })
   const all = centred.flat()
-  const own = off.length === 1 ? Math.SQRT2 * uDeg : uDeg
-  const scatter = Math.max(own, madToDeviation * median(all.map(Math.abs))) * widened
+  const scatter = Math.max(uDeg, scatterOf(run)) * widened * (off.length === 1 ? Math.SQRT2 : 1)
   const reach = -normalQuantile(falseAlarm / 2 / all.length, 0, 1) * scatter
   const found = centred.flatMap((row, p) =>
-    row.flatMap((offDeg, place) => (scatter > 0 && Math.abs(offDeg) > reach ? [{ place, offDeg, command: run.commands[place] ?? 0, pass: off.length === 1 ? null : (run.runs[p]?.pass ?? p + 1), back: run.runs[p]?.direction === -1 }] : [])),
+    row.flatMap((offDeg, place) => (place > 0 && scatter > 0 && Math.abs(offDeg) > reach ? [{ place, offDeg, command: run.commands[place] ?? 0, pass: off.length === 1 ? null : (run.runs[p]?.pass ?? p + 1), back: run.runs[p]?.direction === -1 }] : [])),
   )
   return found.length > Math.max(2, mostShare * all.length) ? [] : found.sort((a, b) => Math.abs(b.offDeg) - Math.abs(a.offDeg))
 }

@@ -25,6 +25,8 @@ describe('rests that one pass has elsewhere', () => {
   it('of two passes: where, but not which', () => expect(strayRepeats(meanRun(runs(2, 2, 30)), 0.05)[0]).toMatchObject({ command: 30, pass: null }))
   it('passes as good as stated: hardly ever one (2 % by design; 100 simulated, up to 8 with a chance of 0.1 %)', () =>
     expect(Array.from({ length: 100 }, (_, seed) => strayRepeats(meanRun(runs(3, 10 + seed, null)), 0.05)).filter(({ length }) => length > 0).length).toBeLessThanOrEqual(8))
+  it('the same where nobody stated it', () =>
+    expect(Array.from({ length: 100 }, (_, seed) => strayRepeats(meanRun(runs(3, 10 + seed, null)), 0)).filter(({ length }) => length > 0).length).toBeLessThanOrEqual(8))
   it('one pass says nothing', () => expect(strayRepeats(meanRun(runs(1, 3, null)), 0.05)).toEqual([]))
 })
 
