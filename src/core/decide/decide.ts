@@ -2,7 +2,7 @@ import { unsettledSteps } from '#core/assign/other-steps'
 import { asLeftOut } from '#core/assign/rests'
 import { lineAt } from '#core/assign/runs'
 import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
-import type { Straight, StraightenInput } from '#core/figures/straighten'
+import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
 import { strayMarks } from '#core/figures/stray-marks'
 import { strayRepeats } from '#core/figures/stray-repeats'
 import { rms } from '#core/numeric/moments'
@@ -40,6 +40,22 @@ const straysOf = ({ trace, run, passes: { main, opposite } }: StraightenInput, {
   return strays.length === 0 ? [] : straySentence(strays, { lines: places.map((place) => lineAt(run, place)), modes, without: withoutThem(places) })
 }
 
+/** A mode that holds in the mean of several passes is not proven while one of them fails it: a mean may hide what one pass shows. */
+const inEveryPass = (modes: readonly ModeVerdict[], judged: ModeInput, { located, passes: { main } }: StraightenInput, { correctionDeg }: Straight): readonly ModeVerdict[] => {
+  const { runs, table } = main
+  if (runs.length < 2) return modes
+  // As stated for one mark: what passes scatter beyond it may be the very thing that one of them shows.
+  const ofMean = main.uDeg.every((u) => u !== null) ? main.uDeg.map((u) => Math.hypot(u ?? 0, located.readingUDeg / Math.sqrt(runs.length))) : judged.uDeg
+  const uDeg = ofMean.map((u) => u * Math.sqrt(runs.length))
+  const places = [judged.fullStepPlace, ...(judged.others ?? []).flatMap(({ fullStepPlace }) => fullStepPlace ?? [])]
+  const passes = table.flatMap((row, p) => places.map((fullStepPlace) => ({ pass: runs[p]?.pass ?? p + 1, input: { ...judged, fullStepPlace, readings: [corrected(row, correctionDeg)], others: [], uDeg } })))
+  return modes.map((mode) => {
+    if (mode.verdict !== 'holds') return mode
+    const failing = passes.map(({ pass, input }) => ({ pass, alone: judgeMode(input, mode.microsteps) })).find(({ alone }) => alone.verdict === 'fails')
+    return failing ? { ...mode, verdict: 'not proven', why: `in the mean of ${runs.length} passes ${mode.why}; but in pass ${failing.pass} alone ${failing.alone.why}: mark that pass again` } : mode
+  })
+}
+
 export interface DecideBy {
   readonly ways: WaysToRead
   readonly limits: IncrementLimits
@@ -55,7 +71,8 @@ export const decide = (input: StraightenInput, straight: Straight, { ways, limit
   const mismatch = straight.lost ? null : scaleMismatch(errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
   const unsettled = run.otherSteps?.contradicts ? unsettledSteps(stepsPerRev) : mismatch === null ? null : unsettledScale(mismatch)
   const judged: ModeInput = { ...ways, others: [...ways.others, ...withFullSteps(anglesDeg, phase)], uDeg: known.uDeg, coverageFactor: known.coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: known.uGuessed ?? false, unsettled }
-  const modes = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
+  const inTheMean = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
+  const modes = inEveryPass(inTheMean, judged, input, straight)
   const mismatched = mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]
   return { phase, modes, recommendation: recommend(modes), warnings: [...mismatched, ...straysOf(input, straight, judged, modes)] }
 }
