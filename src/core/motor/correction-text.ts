@@ -1,9 +1,12 @@
 import type { CorrectionTable } from './correction-table.ts'
 
+/** What of a table goes to paper. */
+type Written = Omit<CorrectionTable, 'kind' | 'direction'> & { readonly direction: number }
+
 const rounded = (value: number): number => Number(value.toFixed(3))
 
 /** The table as CSV: `#` lines with what it is for and what it promises (as a prediction), a header, one row per command; angles in electrical degrees. */
-export const correctionCsv = (table: CorrectionTable): string =>
+export const correctionCsv = (table: Written): string =>
   [
     `# microsteps: ${table.microsteps}`,
     `# direction: ${table.direction > 0 ? '+' : '-'}`,
@@ -15,7 +18,7 @@ export const correctionCsv = (table: CorrectionTable): string =>
   ].join('\n')
 
 /** The same as JSON, two spaces of indent, one newline at the end. */
-export const correctionJson = (table: CorrectionTable): string => {
+export const correctionJson = (table: Written): string => {
   const rows = table.rows.map((row) => ({ ...row, nominalPhaseDeg: rounded(row.nominalPhaseDeg), offsetDeg: rounded(row.offsetDeg) }))
   return `${JSON.stringify({ unit: 'electrical degrees', prediction: true, ...table, rows }, null, 2)}\n`
 }

@@ -136,7 +136,7 @@ export const resultSchema = z.object({
   }).nullable(),
   correction: z.union([
     z.object({ withheld: z.string() }),
-    z.looseObject({ withheld: z.null(), microsteps: finite, direction: finite, rows: z.array(z.object({ command: finite, nominalPhaseDeg: finite, offsetDeg: finite })) }),
+    z.looseObject({ withheld: z.null(), microsteps: finite, direction: finite, before: z.object({ value: finite, low: finite }), after: z.object({ value: finite, low: finite }), rows: z.array(z.object({ command: finite, nominalPhaseDeg: finite, offsetDeg: finite })) }),
   ]),
   predictions: z.array(z.looseObject({ microsteps: finite, effectiveMicrosteps: interval })),
   passes: passTableSchema,

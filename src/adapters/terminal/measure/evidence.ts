@@ -13,6 +13,7 @@ import type { Unmeasurable } from '#core/quantity/unmeasurable'
 import { driveSection } from '#core/report/html/section-drive'
 import { figureSet } from '#core/report/figures/figure-set'
 import { reportHtml } from '#core/report/html/report-html'
+import { correctionFiles } from '#core/report/correction-files'
 import { marksCsv } from '#core/report/marks-csv'
 import { noteBlock } from '#core/report/note/note-block'
 import { noteTitle } from '#core/report/note/note-title'
@@ -69,6 +70,7 @@ export const evidenceFiles = async (evidence: Evidence): Promise<FolderContents>
     ['report.html', html],
     ['note.md', [noteTitle(result), '', ...noteBlock(result), ''].join('\n')],
     ['marks.csv', marksCsv(trace)],
+    ...correctionFiles(result),
     ...figures.flatMap(({ name, svg }): [string, string | Uint8Array][] => [
       [`figures/${name}.svg`, svg],
       [`figures/${name}.png`, renderPng(svg)],

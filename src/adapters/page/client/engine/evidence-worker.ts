@@ -6,6 +6,7 @@ import { figureSet } from '#core/report/figures/figure-set'
 import { bootScript } from '#core/report/html/boot-script'
 import { embeddable } from '#core/report/html/embeddable'
 import { reportHtml } from '#core/report/html/report-html'
+import { correctionFiles } from '#core/report/correction-files'
 import { marksCsv } from '#core/report/marks-csv'
 import { noteBlock } from '#core/report/note/note-block'
 import { noteTitle } from '#core/report/note/note-title'
@@ -46,6 +47,7 @@ const texts = async ({ work, result, plotly, overlay }: Job<'texts'>): Promise<E
       ['report.html', html],
       ['note.md', [noteTitle(result), '', ...noteBlock(result), ''].join('\n')],
       ['marks.csv', marksCsv(trace)],
+      ...correctionFiles(result),
       ...figures.map(({ name, svg }) => [`figures/${name}.svg`, svg] as const),
     ]),
   }
