@@ -51,12 +51,19 @@ const rigDoubts = ({ turn, centre, surface: { by } }: Dial): string[] => [
   ...(centre.setAside.length > 0 ? [`the centre told by the ${centre.setAside.map((c) => c.from).join(' and the ')} does not agree with the rest and was left out; check the cross on the overlay, or give --centre`] : []),
 ]
 
+/** So few strokes may aim at one place by chance. */
+const FEW = 4
+
+const fewDoubts = ({ marks, centre }: Dial): string[] =>
+  marks.length >= FEW || centre.used.some(({ from }) => from === 'given' || from === 'sheet') ? [] : [`only ${marks.length} marks were found: where so few lines meet may not be the shaft; look at the cross on the overlay, or give --centre. Dots are not read as marks about a shaft: draw strokes`]
+
 /** Marks of two scales, or of two runs on one paper, counted as one. */
 const ringDoubts = ({ marks }: Dial): string[] =>
   twoRings(marks) === null ? [] : ['the marks lie on two rings, one outside the other, as on a dial with two scales or a paper used twice: read one of them alone with --radius-range']
 
 /** Sentences about what is doubtful in a dial, each with what to do; nothing about how many marks there are. */
 export const dialDoubts = (dial: Dial, { like, pixelsPerMm }: DialSeen): string[] => [
+  ...fewDoubts(dial),
   ...dial.surface.doubts,
   ...widthDoubts(like.width[0], pixelsPerMm),
   ...ringDoubts(dial),

@@ -54,6 +54,12 @@ describe('detect, marks round a shaft', () => {
     expect(cluttered.marks).toHaveLength(40)
   })
 
+  it('says so when no more than three strokes show where the shaft is', () => {
+    const few = (count: number): string => found(drawRaster(SIZE, turn(40).slice(0, count), { noise: 3 }), { rig: 'pointer' }).doubts.join(' ')
+    expect(few(3)).toMatch(/only 3 marks were found/)
+    expect(few(4)).not.toMatch(/only/)
+  })
+
   it('leaves out what lies in a region to ignore, and counts against the expected number with the gap named', () => {
     const hinted = found(drawRaster(SIZE, turn(40), { noise: 3 }), { ignorePx: [{ x: 480, y: 190, width: 80, height: 40 }], expectedMarks: 40 })
     expect(hinted.marks.length).toBeLessThan(40)
