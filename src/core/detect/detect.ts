@@ -1,5 +1,8 @@
 import { findSheet } from '#core/detect/sheet/find-sheet'
+import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import { amongOthers } from './among-others.ts'
+import { onPrintedSheet } from './bare-sheet.ts'
 import type { Candidate } from './candidate.ts'
 import { chooseRig } from './choose-rig.ts'
 import { describeDial } from './describe-dial.ts'
@@ -14,6 +17,7 @@ import { readDial } from './read-dial.ts'
 import { readStrip } from './read-strip.ts'
 import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
+import { tooFaint } from './too-faint.ts'
 import { usableCandidates, usablePlace } from './usable.ts'
 import { voteCentre } from './vote-centre.ts'
 
@@ -32,11 +36,16 @@ const isBlank = ({ by }: Surface, lines: readonly Candidate[]): boolean => by ==
  */
 export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}): Detection | Unmeasurable => {
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
+  return sheet === null ? readOn(photo, hints, null) : onPrintedSheet(readOn(photo, hints, sheet))
+}
+
+const readOn = (photo: Raster, hints: Hints, sheet: SheetFix | null): Detection | Unmeasurable => {
   const raster = inkDark(photo, hints)
   const linesOn = (on: Surface, fineTicks: boolean): Candidate[] => {
     const usable = usableCandidates(findCandidates(raster, usablePlace(on, hints), fineTicks), on, hints)
     return on.outline === null ? onTheBright(raster, usable) : usable
   }
+  const judged = (seen: Detection, among: readonly Candidate[]): Detection | Unmeasurable => (sheet === null ? amongOthers(seen, among, hints) : seen)
   const first = findSurface(photo, hints, sheet)
   const onFirst = linesOn(first, hints.rig === 'mirror')
   const blank = isBlank(first, onFirst) ? first.outline : null
@@ -46,10 +55,11 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
   if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
     const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(surface, true), surface, hints)
-    return isUnmeasurable(strip) ? strip : describeStrip(raster, strip, hints)
+    if (isUnmeasurable(strip)) return strip
+    return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines)
   }
   const dial = readDial(raster, aimed, surface, hints)
   if (isUnmeasurable(dial)) return dial
   const seen = describeDial(raster, dial, hints)
-  return tooDoubtful(seen) ?? seen
+  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? judged(seen, lines)
 }

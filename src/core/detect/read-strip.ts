@@ -24,6 +24,8 @@ export interface Strip {
   readonly surface: Surface
   readonly marks: readonly StripMark[]
   readonly along: Point
+  /** Lines that could have been marks: all but a ruler's. */
+  readonly lines: readonly Candidate[]
   readonly refused: readonly Refusal[]
   /** By a ruler beside the marks; null when there is none of a known unit. */
   readonly scale: Scale | null
@@ -81,6 +83,7 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
     surface: edges ?? surface,
     marks: edges === null ? row.marks : replaced(row.marks, edges.map, [1, 0]),
     along: edges === null ? row.along : [1, 0],
+    lines: parted.rest,
     refused: [...ticks, ...row.refused],
     scale,
     doubts: [...parted.doubts, ...doubts, ...row.doubts],

@@ -17,6 +17,8 @@ export interface Spot {
 export interface SpotRow {
   readonly spots: readonly Spot[]
   readonly larger: readonly Spot[]
+  /** How many spots of the row's size there are anywhere, its own among them. */
+  readonly among: number
 }
 
 /** Darker than this share of the mean about it is ink. */
@@ -54,8 +56,9 @@ const smallThings = (raster: Raster): Things => {
   return { round: blobs.filter(round).map((b) => spotOf(b, factor)), other: blobs.filter((b) => !round(b) && Math.max(b.width, b.height) < 6 * largest).map((b) => spotOf(b, factor)) }
 }
 
-const alike = (spots: readonly Spot[]): Spot[] => {
-  const [area, half] = [medianOrZero(spots.map((s) => s.area)), medianOrZero(spots.map((s) => s.halfPx))]
+/** The spots about as large as most in a row. */
+const alike = (spots: readonly Spot[], row: readonly Spot[]): Spot[] => {
+  const [area, half] = [medianOrZero(row.map((s) => s.area)), medianOrZero(row.map((s) => s.halfPx))]
   return spots.filter((s) => s.area > 0.33 * area && s.area < 3 * area && s.halfPx > 0.6 * half && s.halfPx < 1.6 * half)
 }
 
@@ -93,6 +96,6 @@ export const findSpots = (raster: Raster, usable: (px: Point) => boolean): SpotR
       if (row.length > best.length) best = row
     }
   }
-  const row = alike(best)
-  return row.length < 5 ? { spots: [], larger: [] } : { spots: row, larger: largerOnRow([...other, ...round].filter((s) => usable(s.middle)), row) }
+  const row = alike(best, best)
+  return row.length < 5 ? { spots: [], larger: [], among: 0 } : { spots: row, larger: largerOnRow([...other, ...round].filter((s) => usable(s.middle)), row), among: alike(spots, row).length }
 }

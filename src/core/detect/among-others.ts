@@ -1,0 +1,52 @@
+import { median } from '#core/numeric/median'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Candidate } from './candidate.ts'
+import type { DetectedMark, Detection, Hints } from './detection.ts'
+
+type Line = Pick<Candidate, 'middle' | 'lengthPx' | 'widthPx' | 'depth'>
+
+/** Does a mark cover the middle of a line? */
+const covers = ({ p0, p1, widthPx }: Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>, [x, y]: readonly [number, number]): boolean => {
+  const length = Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) || 1
+  const [ux, uy] = [(p1[0] - p0[0]) / length, (p1[1] - p0[1]) / length]
+  const [dx, dy] = [x - (p0[0] + p1[0]) / 2, y - (p0[1] + p1[1]) / 2]
+  return Math.abs(dx * uy - dy * ux) < 1.5 * widthPx + 1 && Math.abs(dx * ux + dy * uy) < 0.7 * length
+}
+
+const alike = (a: number, b: number): boolean => a > 0.5 * b && a < 2 * b
+
+/** The lines that look like the marks, and how many of them the marks cover. */
+export interface Company {
+  readonly like: number
+  readonly taken: number
+}
+
+/** How many lines of the marks' length, width and darkness there are; null where the marks were not seen as lines. */
+export const companyOf = (lines: readonly Line[], marks: readonly Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>[]): Company | null => {
+  const own = new Set(lines.filter((line) => marks.some((mark) => covers(mark, line.middle))))
+  if (own.size < 2) return null
+  const usual = (get: (line: Line) => number): number => median([...own].map(get))
+  const [length, width, depth] = [usual((l) => l.lengthPx), usual((l) => l.widthPx), usual((l) => l.depth)]
+  const like = lines.filter((l) => alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
+  return { like: like.length, taken: like.filter((l) => own.has(l)).length }
+}
+
+/** In a trace most lines of the marks' kind are marks (simulated and real photos: 0.44 and more); in text, squares or straw few are (0.13 and less). */
+const FEW = 0.25
+const NOT_MOST = 0.45
+const LEAST_OTHERS = 12
+
+const told = ({ rig, centrePx, radiusRangePx }: Hints): boolean => rig !== undefined || centrePx !== undefined || radiusRangePx !== undefined
+
+/**
+ * A pattern picked from many lines of the same kind is chance: writing, squared paper, a keyboard. Then there is no trace, unless a
+ * person said where it is; then, and where it is not clear, it is doubted.
+ * @param lines every thin straight line that could have been a mark
+ */
+export const amongOthers = (seen: Detection, lines: readonly Line[], hints: Hints): Detection | Unmeasurable => {
+  const company = companyOf(lines, seen.marks)
+  if (company === null || company.like - company.taken < LEAST_OTHERS || company.taken > NOT_MOST * company.like) return seen
+  const what = `only ${company.taken} of the ${company.like} lines in the picture that look like the marks are among them: writing, a pattern or squared paper may have been read instead of a trace`
+  const remedy = 'say where the marks are with --rig, --centre and --radius-range, leave out what is no mark with --ignore, or photograph the marks alone'
+  return company.taken < FEW * company.like && !told(hints) ? unmeasurable(what, 'photo', remedy) : { ...seen, doubts: [`${what}; ${remedy}`, ...seen.doubts] }
+}

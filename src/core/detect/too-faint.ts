@@ -1,0 +1,13 @@
+import { median } from '#core/numeric/median'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { StrokeFit } from './fit-stroke.ts'
+import { meanAmplitude } from './stroke-model.ts'
+
+/** Ink darkens the paper by at least this share, even a hard pencil's in a blurred photo; grain of the picture seldom does (simulated photos). */
+const FAINTEST = 0.04
+
+/** Marks hardly darker than what they lie on are none: grain or noise was read. Null when they stand. */
+export const tooFaint = (marks: readonly { readonly fit: StrokeFit }[]): Unmeasurable | null => {
+  const contrast = median(marks.map(({ fit: { model, paper } }) => meanAmplitude(model) / Math.max(10, paper)))
+  return contrast >= FAINTEST ? null : unmeasurable(`no pen marks: what looks most like them is only ${(100 * contrast).toFixed(1)} % darker than what it lies on`, 'photo', 'take a sharp photo of the marks in brighter, even light, from as near as shows them all; draw over marks that are too faint')
+}

@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest'
+import { companyOf } from '#core/detect/among-others'
+import { onPrintedSheet } from '#core/detect/bare-sheet'
+import { detect } from '#core/detect/detect'
+import type { Hints } from '#core/detect/detection'
+import type { Point } from '#core/detect/raster'
+import { tooFaint } from '#core/detect/too-faint'
+import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { type DrawnStroke, drawRaster, radial, seededRandom } from './draw-raster.ts'
+
+const answerTo = (strokes: readonly DrawnStroke[], hints: Hints = {}) => detect(drawRaster([1000, 750], strokes, { noise: 2 }), hints, { sheet: null })
+const said = (answer: ReturnType<typeof detect>): string => (isUnmeasurable(answer) ? answer.what : answer.doubts.join('; '))
+
+/** Strokes of one length in any place and direction. */
+const straw = (count: number): DrawnStroke[] => {
+  const random = seededRandom(4)
+  return Array.from({ length: count }, () => {
+    const [x, y, turn] = [60 + 880 * random(), 60 + 630 * random(), Math.PI * random()]
+    return { from: [x, y] as Point, to: [x + 45 * Math.cos(turn), y + 45 * Math.sin(turn)] as Point, width: 3, dark: 120 }
+  })
+}
+const ring = Array.from({ length: 48 }, (_, n) => radial([500, 375], 7.5 * n, [200, 245]))
+
+describe('pictures that are no trace', () => {
+  it('counts the lines like the marks and those the marks cover', () => {
+    const line = (x: number, lengthPx = 40) => ({ middle: [x, 0] as Point, lengthPx, widthPx: 3, depth: 0.5 })
+    const mark = (x: number) => ({ p0: [x, -20] as Point, p1: [x, 20] as Point, widthPx: 3 })
+    expect(companyOf([line(0), line(50), line(100), line(150), line(200, 200)], [mark(0), mark(50)])).toEqual({ like: 4, taken: 2 })
+    expect(companyOf([line(0)], [mark(70)])).toBeNull()
+  })
+
+  it('refuses a pattern picked from many strokes of the same kind', () => {
+    const answer = answerTo(straw(220))
+    expect(isUnmeasurable(answer)).toBe(true)
+  })
+
+  it('reads and doubts it where a person says that the marks are there', () => {
+    const answer = answerTo([...straw(260), ...ring], { centrePx: [500, 375], radiusRangePx: [195, 250] })
+    expect(isUnmeasurable(answer)).toBe(false)
+    expect(said(answer)).toContain('look like the marks')
+  })
+
+  it('does not doubt a trace with some writing beside it', () => {
+    expect(said(answerTo([...ring, ...straw(30)]))).not.toContain('look like the marks')
+  })
+
+  it('refuses marks hardly darker than the paper, which grain makes anywhere', () => {
+    const stroke = (amplitude: number) => ({ fit: { model: { middle: [0, 0] as Point, along: [0, 1] as Point, halfLength: 20, bow: [0, 0, 0] as const, halfWidth: 1.5, sigma: 1, amplitudes: [amplitude, amplitude] }, noise: 2, uOffset: 0.1, outliers: 0, clumping: 1, paper: 200 } })
+    expect(tooFaint([stroke(3), stroke(3), stroke(40)])?.what).toContain('1.5 % darker')
+    expect(tooFaint([stroke(20), stroke(20), stroke(3)])).toBeNull()
+  })
+
+  it('says that a printed sheet was recognised where nothing is marked on it', () => {
+    const answer = onPrintedSheet(unmeasurable('no marks', 'photo', 'take another'))
+    expect(isUnmeasurable(answer) && answer.what).toBe('the printed sheet was recognised, but no trace on it: no marks')
+  })
+})
