@@ -17,18 +17,22 @@ const inkDarkness = (amplitude: number, paper: number): number => {
 /** A fitted stroke and the brightness of the paper beside it. */
 type Inked = Pick<StrokeFit, 'model' | 'paper'>
 
-/** Middle of the stroke's ink in the plane: its centre line, each place weighted by the light it takes away. */
+/**
+ * Middle of the stroke's ink in the plane: its centre line, each piece weighted by the light it takes away and by its length on the
+ * paper, which a slanting view shortens at the far end.
+ */
 export const inkCentroid = ({ model, paper }: Inked, map: PlaneMap): Point => {
-  let total = 0
-  let x = 0
-  let y = 0
+  const at = (i: number): Point => toPlane(map, centreLineAt(model, (2 * i) / PLACES - 1))
+  let [total, x, y] = [0, 0, 0]
+  let from = at(0)
   for (let i = 0; i < PLACES; i++) {
-    const tau = (2 * (i + 0.5)) / PLACES - 1
-    const weight = inkDarkness(amplitudeAt(model.amplitudes, tau), paper) + 1e-9
-    const point = toPlane(map, centreLineAt(model, tau))
+    const to = at(i + 1)
+    const dark = inkDarkness(amplitudeAt(model.amplitudes, (2 * i + 1) / PLACES - 1), paper) + 1e-9
+    const weight = dark * Math.hypot(to[0] - from[0], to[1] - from[1])
     total += weight
-    x += weight * point[0]
-    y += weight * point[1]
+    x += (weight * (from[0] + to[0])) / 2
+    y += (weight * (from[1] + to[1])) / 2
+    from = to
   }
   return [x / total, y / total]
 }
