@@ -1,18 +1,21 @@
 import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
+import { mistakenByTouch } from './touching.ts'
 
 /** One stroke's own noise is known to some 30 %: it counts for itself where half of it is still more than what is usual. */
 const FAR_ABOVE = 2
 
-/** One pen's strokes differ in width by this many of their usual deviations without a cause. */
+/** One pen's strokes differ in width, and one hand's in bend, by this many of their usual deviations without a cause. */
 const USUAL_SPREAD = 2.5
 
 /** A stroke that looks wider or narrower than the pen draws has an edge misjudged, by a neighbour's ink as a rule: half of that moves its middle. */
 const OF_WIDTH = 0.5
+/** And one that bends unlike the others follows now this, now that of two that cross: so does its middle. */
+const OF_BEND = 0.5
 
 /**
  * Standard uncertainty of each stroke's sideways place, px: under the noise that is usual in the photo, or its own where that is far
- * above it, and what a width that is not the pen's leaves open. A fit that knows no noise keeps the uncertainty it came with.
+ * above it, what a width that is not the pen's leaves open, and what strokes that touch do to each other. A fit that knows no noise keeps the uncertainty it came with.
  * @param broad which strokes another, broader pen drew
  */
 export const pulledAside = (fits: readonly StrokeFit[], broad: readonly boolean[] = []): number[] => {
@@ -21,8 +24,13 @@ export const pulledAside = (fits: readonly StrokeFit[], broad: readonly boolean[
   const width = medianOrZero(fits.map(({ model }) => 2 * model.halfWidth))
   const odd = fits.map(({ model }, i) => (broad[i] ? 0 : Math.abs(2 * model.halfWidth - width)))
   const spread = 1.4826 * medianOrZero(odd)
+  const bends = fits.map(({ model }) => Math.abs(model.bow[2]))
+  const usualBend = 1.4826 * medianOrZero(bends)
+  const touched = mistakenByTouch(fits)
   return fits.map((fit, i) => {
     const byNoise = fit.noise > 0 ? (fit.uOffset / fit.noise) * Math.sqrt(Math.max(usual, variance(fit) / FAR_ABOVE)) : fit.uOffset
-    return Math.hypot(byNoise, OF_WIDTH * Math.max(0, (odd[i] as number) - USUAL_SPREAD * spread))
+    const byWidth = OF_WIDTH * Math.max(0, (odd[i] as number) - USUAL_SPREAD * spread)
+    const byBend = OF_BEND * Math.max(0, (bends[i] as number) - USUAL_SPREAD * usualBend)
+    return Math.hypot(byNoise, touched[i] as number, byWidth, byBend)
   })
 }

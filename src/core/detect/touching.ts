@@ -1,0 +1,37 @@
+import { centreLineAt, type StrokeModel } from './stroke-model.ts'
+import type { StrokeFit } from './fit-stroke.ts'
+
+/**
+ * Where one stroke's ink runs into another's, each is placed by a model of the other: a band of one width, though a pen's varies by a
+ * tenth. So much of its width may it be off, sideways (seen on rendered pens, scripts/bench/detect.ts; no source).
+ */
+const MISTAKEN = 0.08
+/** Blurs of bare paper between two strokes from which on neither tells of the other. */
+const CLEAR = 3
+const TAUS = [-1, -0.5, 0, 0.5, 1]
+
+/** Least distance of b's centre line from a's where it lies beside it, px; infinite where it nowhere does. */
+const nearest = (a: StrokeModel, b: StrokeModel): number => {
+  const [ux, uy] = a.along
+  return TAUS.reduce((least, tau) => {
+    const [x, y] = centreLineAt(b, tau)
+    const t = (x - a.middle[0]) * ux + (y - a.middle[1]) * uy
+    if (Math.abs(t) > a.halfLength) return least
+    const [ax, ay] = centreLineAt(a, t / a.halfLength)
+    return Math.min(least, Math.abs((y - ay) * ux - (x - ax) * uy))
+  }, Number.POSITIVE_INFINITY)
+}
+
+const farApart = (a: StrokeModel, b: StrokeModel): boolean =>
+  Math.hypot(b.middle[0] - a.middle[0], b.middle[1] - a.middle[1]) > a.halfLength + b.halfLength + a.halfWidth + b.halfWidth + CLEAR * Math.max(a.sigma, b.sigma)
+
+/** How far strokes run into each other: 1 where their edges meet, 0 where paper of three blurs lies between. */
+const meeting = (a: StrokeModel, b: StrokeModel): number => {
+  if (farApart(a, b)) return 0
+  const paper = Math.min(nearest(a, b), nearest(b, a)) - a.halfWidth - b.halfWidth
+  return Math.max(0, Math.min(1, 1 - paper / (CLEAR * Math.max(a.sigma, b.sigma))))
+}
+
+/** Standard uncertainty of each stroke's sideways place for what its neighbours' ink does to it, px. */
+export const mistakenByTouch = (fits: readonly StrokeFit[]): number[] =>
+  fits.map(({ model }) => 2 * model.halfWidth * MISTAKEN * fits.reduce((most, other) => (other.model === model ? most : Math.max(most, meeting(model, other.model))), 0))
