@@ -25,6 +25,8 @@ const LEAST_SIGMA_PX = 0.15
 /** A strip cut by hand is about this share of its width narrower at one end than at the other, as a standard uncertainty (common practice, no source). */
 const TAPER = 0.007
 
+const BY_EDGES = 'perspective was told from the strip’s two long edges, taken as parallel: if a ruler lies along one of them, or the strip was cut unevenly, take it off for the photo or use the printed sheet'
+
 /** Frame of the row: t along, s across, in units of half its length about its middle. */
 interface Frame {
   readonly middle: Point
@@ -135,5 +137,5 @@ export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface
   const [a1, b1, a2, b2, k] = parameters
   const tapered = mapOf([a1, b1 + (TAPER * (a1 - a2)) / 2, a2, b2, k], lean, turn, frame, raster)
   const turned = mapOf(parameters, lean, turn + uTurn, frame, raster)
-  return { ...surface, by: 'edges', map, metric: false, alternatives: [...moved, turned, tapered].flatMap((m) => m ?? []), loose: false, doubts: [] }
+  return { ...surface, by: 'edges', map, metric: false, alternatives: [...moved, turned, tapered].flatMap((m) => m ?? []), loose: false, doubts: [BY_EDGES] }
 }

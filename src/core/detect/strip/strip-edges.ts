@@ -6,7 +6,7 @@ import type { Point, Raster } from '#core/detect/raster'
 export type StripEdges = readonly [above: readonly Point[], below: readonly Point[]]
 
 /** Share of the places looked at where the edge must be. */
-const LEAST_SUPPORT = 0.6
+const LEAST_SUPPORT = 0.7
 /** Share of a mark's length kept clear of the marks' ends. */
 const CLEAR = 0.15
 
