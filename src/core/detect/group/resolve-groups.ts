@@ -114,8 +114,8 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
     const inside = marks.filter((m) => within(run, m.fit.model.middle))
     return inside.length === 1 ? inside.map((m) => m.widthPx) : []
   })
-  // Strokes of a second, broader pen lie by themselves and are alike; strokes that run into each other are not.
-  if (alone.length > 0.8 * crowded.length && oneBroadPen(alone)) return null
+  // Strokes of a second, broader pen lie by themselves and are alike, as are all strokes of a broad one; strokes that run into each other are not.
+  if (broad ? oneBroadPen(widths) : alone.length > 0.8 * crowded.length && oneBroadPen(alone)) return null
   if (crowded.length < (broad ? LEAST : Math.max(LEAST, FEWEST * first.length))) return null
   const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
   if (chosen === null || chosen.unlike > UNLIKE) return null
