@@ -77,12 +77,12 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
   const { surface, scale, doubts } = groundOf(paper, parted, hints)
   const row = rowOfMarks(raster, parted, surface.map, place)
   if (row === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
-  const edges = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : null
+  const seen = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : surface
   const ticks = (parted.ruler?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
   return {
-    surface: edges ?? surface,
-    marks: edges === null ? row.marks : replaced(row.marks, edges.map, [1, 0]),
-    along: edges === null ? row.along : [1, 0],
+    surface: seen,
+    marks: seen.map === surface.map ? row.marks : replaced(row.marks, seen.map, [1, 0]),
+    along: seen.map === surface.map ? row.along : [1, 0],
     lines: parted.rest,
     refused: [...ticks, ...row.refused],
     scale,

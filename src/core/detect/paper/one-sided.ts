@@ -22,9 +22,9 @@ const band = ({ width, height, grey }: Raster, [x, y]: Point, [dx, dy]: Point, s
 /**
  * Does the paper end along this edge? There it is paler than what lies beyond, over its length; beside a ruled line or a fold
  * there is paper on both sides. The line itself is left out, and medians take no notice of a next one.
+ * @param step between the eleven places looked at on either side, from three steps on, px
  */
-export const isOneSided = (raster: Raster, { points }: PaperEdge, [ox, oy]: Point): boolean => {
-  const step = Math.max(2, Math.round(Math.max(raster.width, raster.height) / 1200))
+export const isOneSided = (raster: Raster, { points }: PaperEdge, [ox, oy]: Point, step = Math.max(2, Math.round(Math.max(raster.width, raster.height) / 1200))): boolean => {
   const every = Math.max(1, points.length / PLACES)
   const steps: number[] = []
   for (let i = 0; i < points.length; i += every) {

@@ -27,6 +27,8 @@ const TAPER = 0.007
 
 const BY_EDGES = 'perspective was told from the strip’s two long edges, taken as parallel: if a ruler lies along one of them, or the strip was cut unevenly, take it off for the photo or use the printed sheet'
 
+const COVERED = 'the strip’s long edges were not used: something straight lies along one of them or just beside it, as a ruler would; take it 5 cm away from the strip for the photo, or come so near that its ticks can be told apart'
+
 /** Frame of the row: t along, s across, in units of half its length about its middle. */
 interface Frame {
   readonly middle: Point
@@ -114,17 +116,18 @@ const mapOf = ([a1, b1, a2, b2, k]: Parameters, lean: number, turn: number, fram
  * point along the strip, and straight, which gives the lens; the strokes are parallel, which gives the other vanishing point. Places
  * along the row come out right but for one scale.
  * @param marks placed in the photo itself
- * @returns null where no two such edges are seen
+ * @returns the given surface where no two such edges are seen
  */
-export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface: Surface): Surface | null => {
-  if (marks.length < 5) return null
+export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface: Surface): Surface => {
+  if (marks.length < 5) return surface
   const ends = [marks[0] as StripMark, marks[marks.length - 1] as StripMark].map((m) => m.middle) as [Point, Point]
   const row = Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
   const across: Point = [(ends[0][1] - ends[1][1]) / row, (ends[1][0] - ends[0][0]) / row]
   const lengths = marks.map((m) => m.length).sort((a, b) => a - b)
   const heights = marks.map(({ middle: [x, y] }) => x * across[0] + y * across[1]).sort((a, b) => a - b)
   const edges = stripEdges(raster, { from: ends[0], to: ends[1], halfPx: (lengths[lengths.length >> 1] as number) / 2 + ((heights.at(-1) as number) - (heights[0] as number)) / 4 })
-  if (edges === null) return null
+  if (edges === null) return surface
+  if (edges === 'covered') return { ...surface, doubts: [...surface.doubts, COVERED] }
   const half = row / 2
   const frame: Frame = { middle: [(ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2], e: [(ends[1][0] - ends[0][0]) / (2 * half), (ends[1][1] - ends[0][1]) / (2 * half)], half }
   const fit = fitEdges(raster, frame, edges)
@@ -132,7 +135,7 @@ export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface
   const { lean, turn, uTurn } = turnOfStrokes(marks, idealIn(frame, raster, parameters[4]))
   const map = mapOf(parameters, lean, turn, frame, raster)
   const lower = fit.cofactors === null ? null : cholesky(fit.cofactors)
-  if (map === null || lower === null) return null
+  if (map === null || lower === null) return surface
   const moved = parameters.flatMap((_, j) => mapOf(parameters.map((v, i) => v + (lower[i]?.[j] ?? 0)) as unknown as Parameters, lean, turn, frame, raster) ?? [])
   const [a1, b1, a2, b2, k] = parameters
   const tapered = mapOf([a1, b1 + (TAPER * (a1 - a2)) / 2, a2, b2, k], lean, turn, frame, raster)

@@ -1,6 +1,7 @@
 import { traceEdge } from '#core/detect/paper/edge'
 import { isOneSided } from '#core/detect/paper/one-sided'
 import type { Point, Raster } from '#core/detect/raster'
+import { bodyBeside } from './body-beside.ts'
 
 /** The strip's two long edges as seen: places on each, px, in order along the row. */
 export type StripEdges = readonly [above: readonly Point[], below: readonly Point[]]
@@ -26,27 +27,36 @@ export interface SeenRow {
   readonly halfPx: number
 }
 
+/** Looks from the row outward for the place where the bright strip ends; null unless a straight fall in brightness runs along most of the row. */
+const edgeOutward = (raster: Raster, { from, to, halfPx }: SeenRow, outward: Point): readonly Point[] | null => {
+  const start = (1 + CLEAR) * halfPx
+  const room = Math.min(roomTo(raster, from, outward), roomTo(raster, to, outward), roomTo(raster, [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], outward)) - 2
+  for (const reach of REACHES) {
+    const far = Math.min(room, start + reach * halfPx)
+    if (far < start + 6) continue
+    const middle = (start + far) / 2
+    const moved = ([x, y]: Point): Point => [x + middle * outward[0], y + middle * outward[1]]
+    const edge = traceEdge(raster, [moved(from), moved(to)], outward, (far - start) / 2)
+    if (edge.support >= LEAST_SUPPORT && edge.points.length >= 20 && isOneSided(raster, edge, outward)) return edge.points
+    if (far === room) break
+  }
+  return null
+}
+
 /**
  * Looks outward from the row of marks for the place where the bright strip ends, on both sides.
- * @returns null unless a straight fall in brightness runs along most of the row on both sides
+ * @returns null unless both are seen; 'covered' where another straight body lies along one of them, which may be its edge then
  */
-export const stripEdges = (raster: Raster, { from, to, halfPx }: SeenRow): StripEdges | null => {
+export const stripEdges = (raster: Raster, row: SeenRow): StripEdges | 'covered' | null => {
+  const { from, to, halfPx } = row
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
-  const found = [-1, 1].map((side) => {
-    const outward: Point = [(-side * (to[1] - from[1])) / length, (side * (to[0] - from[0])) / length]
-    const start = (1 + CLEAR) * halfPx
-    const room = Math.min(roomTo(raster, from, outward), roomTo(raster, to, outward), roomTo(raster, [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], outward)) - 2
-    for (const reach of REACHES) {
-      const far = Math.min(room, start + reach * halfPx)
-      if (far < start + 6) continue
-      const middle = (start + far) / 2
-      const moved = ([x, y]: Point): Point => [x + middle * outward[0], y + middle * outward[1]]
-      const edge = traceEdge(raster, [moved(from), moved(to)], outward, (far - start) / 2)
-      if (edge.support >= LEAST_SUPPORT && edge.points.length >= 20 && isOneSided(raster, edge, outward)) return edge.points
-      if (far === room) break
-    }
-    return null
-  })
-  const [above, below] = found
-  return above && below ? [above, below] : null
+  const outward: Point = [(from[1] - to[1]) / length, (to[0] - from[0]) / length]
+  const inward: Point = [-outward[0], -outward[1]]
+  const above = edgeOutward(raster, row, inward)
+  const below = above && edgeOutward(raster, row, outward)
+  if (above === null || below === null) return null
+  const fromRow = (points: readonly Point[]): number => Math.abs(points.reduce((sum, [x, y]) => sum + ((x - from[0]) * outward[0] + (y - from[1]) * outward[1]) / points.length, 0))
+  const [up, down] = [fromRow(above), fromRow(below)]
+  const covered = (points: readonly Point[], out: Point, height: number): boolean => bodyBeside(raster, points, out, { inside: height - (1 + CLEAR) * halfPx, outside: up + down })
+  return covered(above, inward, up) || covered(below, outward, down) ? 'covered' : [above, below]
 }

@@ -87,3 +87,29 @@ describe('a strip drawn on as people do', () => {
     detection.marks.forEach((m, i) => expect(Math.abs((m.positionMm as number) - (bare.marks[i]?.positionMm as number))).toBeLessThan(0.05))
   })
 })
+
+describe('a strip with something straight along its long edge', () => {
+  const seenWith = (ground: (along: number, across: number) => number): Detection =>
+    found(drawStrip({ map: SLANTED, marks, untidy: 1, ground: (x, y) => ground(...(applyHomography(back, [x, y]) as [number, number])) }), { scalePx })
+  const paper = (across: number, beyond: number): number => (across > 8 && across < 52 ? 215 : beyond)
+
+  it('does not take a ruler’s edge for the strip’s, whose ticks run into a dark line, and says so', () => {
+    const covered = seenWith((along, across) => {
+      const into = across - 44 - 0.03 * along
+      return into > 0 && into < 8 ? (into < 2 ? 110 : 170) : paper(across, 120)
+    })
+    expect(covered.rectifiedBy).toBe('none')
+    expect(covered.doubts.join(' ')).toContain('long edges were not used')
+    const rms = Math.sqrt(off(covered).reduce((s, v) => s + v * v, 0) / 32)
+    expect(rms / 35).toBeLessThan(3 * (covered.rectificationUDeg as number))
+  })
+
+  it('does not take the far edge of a tape beside the strip for the strip’s', () => {
+    const beside = (across: number): number => (across > 40 && across < 56 ? 190 : across > 8 && across < 36 ? 215 : 120)
+    expect(seenWith((_, across) => beside(across)).rectifiedBy).toBe('none')
+  })
+
+  it('takes the edges before a joint between dark bricks', () => {
+    expect(seenWith((_, across) => paper(across, across > 57 && across < 58.5 ? 180 : 120)).rectifiedBy).toBe('edges')
+  })
+})
