@@ -1,4 +1,4 @@
-import { median } from '#core/numeric/median'
+import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from './candidate.ts'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
@@ -21,11 +21,14 @@ export interface Company {
   readonly taken: number
 }
 
-/** How many lines of the marks' length, width and darkness there are; null where the marks were not seen as lines. */
+/**
+ * How many lines of the marks' length, width and darkness there are; null where the marks were not seen as lines. What the marks are
+ * like is told by most of their ink: where rules cross them there are more bits than strokes.
+ */
 export const companyOf = (lines: readonly Line[], marks: readonly Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>[]): Company | null => {
   const own = new Set(lines.filter((line) => marks.some((mark) => covers(mark, line.middle))))
   if (own.size < 2) return null
-  const usual = (get: (line: Line) => number): number => median([...own].map(get))
+  const usual = (get: (line: Line) => number): number => weightedQuantile([...own], 0.5, get, (line) => line.lengthPx)
   const [length, width, depth] = [usual((l) => l.lengthPx), usual((l) => l.widthPx), usual((l) => l.depth)]
   const like = lines.filter((l) => alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
   return { like: like.length, taken: like.filter((l) => own.has(l)).length }

@@ -1,3 +1,4 @@
+import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
@@ -66,16 +67,7 @@ const BROAD = 1.9
 const SMALL = 2.5e6
 
 /** Width that three quarters of the ink exceeds, px: long dark lines count for most. */
-const narrowInk = (candidates: readonly Candidate[]): number => {
-  const order = [...candidates].sort((a, b) => a.widthPx - b.widthPx)
-  const ink = ({ depth, lengthPx }: Candidate): number => depth * depth * lengthPx
-  let left = 0.25 * order.reduce((sum, c) => sum + ink(c), 0)
-  for (const candidate of order) {
-    left -= ink(candidate)
-    if (left <= 0) return candidate.widthPx
-  }
-  return 0
-}
+const narrowInk = (candidates: readonly Candidate[]): number => weightedQuantile(candidates, 0.25, (c) => c.widthPx, ({ depth, lengthPx }) => depth * depth * lengthPx) || 0
 
 /**
  * Every thin straight dark line in the picture, whatever it may be, at three scales: the working reduction, and twice and four

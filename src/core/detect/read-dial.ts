@@ -143,13 +143,16 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
   return radiusRangePx === undefined || (radius >= radiusRangePx[0] && radius <= radiusRangePx[1])
 }
 
+/** A turn's doubt is told from six of its waves only: it must be surer than the paper by this factor. */
+const SURER = 2
+
 /** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
 const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
   const points = marks.map((m) => inkCentroid(m.fit, map))
   const turn = evenTurn(points, centre, by === 'none' || loose)
   if (turn === null || !loose) return turn
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, alternatives) / DEG
-  return turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
+  return SURER * turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
 }
 
 const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {

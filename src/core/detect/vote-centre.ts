@@ -1,3 +1,4 @@
+import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import type { Candidate } from './candidate.ts'
 import type { Point } from './raster.ts'
 
@@ -13,17 +14,19 @@ export const leanOf = ({ along, middle }: Candidate, [cx, cy]: Point): number =>
   return Math.atan2(Math.abs(rx * along[1] - ry * along[0]), Math.abs(rx * along[0] + ry * along[1]))
 }
 
-/** Depth of the picture's pen lines: the median, each line weighed by its length and the square of its depth, so that much faint ruling does not count. */
-export const usualDepth = (candidates: readonly Candidate[]): number => {
-  const order = [...candidates].sort((a, b) => b.depth - a.depth)
-  const weight = ({ depth, lengthPx }: Candidate): number => depth * depth * lengthPx
-  let left = 0.5 * order.reduce((sum, c) => sum + weight(c), 0)
-  for (const candidate of order) {
-    left -= weight(candidate)
-    if (left <= 0) return candidate.depth
-  }
-  return 1
+/** A line's weight among the pen's: by its length and the square of its depth, so that much faint ruling does not count. */
+const penWeight = ({ depth, lengthPx }: Candidate): number => depth * depth * lengthPx
+
+/** The lines without one that outweighs all others together: a cable's edge or a pointer is not what the pen draws. */
+const withoutOutsider = (candidates: readonly Candidate[]): readonly Candidate[] => {
+  const order = [...candidates].sort((a, b) => penWeight(b) - penWeight(a))
+  const all = order.reduce((sum, c) => sum + penWeight(c), 0)
+  return order.slice(order.length > 1 && 2 * penWeight(order[0] as Candidate) > all ? 1 : 0)
 }
+
+/** Depth of the picture's pen lines: the median by weight. */
+export const usualDepth = (candidates: readonly Candidate[]): number =>
+  candidates.length === 0 ? 1 : weightedQuantile(withoutOutsider(candidates), 0.5, (c) => c.depth, penWeight)
 
 /** What most of the picture's ink looks like: depth (ln), and length of a usual stroke, px. */
 export interface UsualLine {
@@ -36,14 +39,8 @@ const PEN = 0.4
 
 /** Length of the picture's pen lines: the median, each line weighed by its ink, so that neither the short strokes of writing nor faint long ruling counts. */
 const usualLength = (candidates: readonly Candidate[], depth: number): number => {
-  const order = candidates.filter((c) => c.depth >= PEN * depth).sort((a, b) => b.lengthPx - a.lengthPx)
-  const weight = (c: Candidate): number => c.depth * c.lengthPx
-  let left = 0.5 * order.reduce((sum, c) => sum + weight(c), 0)
-  for (const candidate of order) {
-    left -= weight(candidate)
-    if (left <= 0) return candidate.lengthPx
-  }
-  return 1
+  const pen = candidates.filter((c) => c.depth >= PEN * depth)
+  return pen.length === 0 ? 1 : weightedQuantile(pen, 0.5, (c) => c.lengthPx, (c) => c.depth * c.lengthPx)
 }
 
 export const usualLine = (candidates: readonly Candidate[]): UsualLine => {

@@ -29,4 +29,12 @@ describe('round a shaft or in a row (simulated)', () => {
     const rules = Array.from({ length: 14 }, (_, i): DrawnStroke => ({ from: [-10, 20 + 33 * i], to: [650, 26 + 33 * i], width: 2, dark: 40 }))
     expect(rigOf([...dial.slice(0, 7), ...rules])).toBe('pointer')
   })
+
+  it('holes along the edge of a squared page do not stand for a faint dial, though a cable over the page is darker than all else together', () => {
+    const arc = Array.from({ length: 40 }, (_, i) => radial([220, 240], 150 + 2.5 * i, [110, 165], 2, 34))
+    const squares = Array.from({ length: 20 }, (_, i): DrawnStroke[] => [{ from: [-10, 24 * i], to: [650, 24 * i + 5], width: 1, dark: 12 }, { from: [33 * i, -10], to: [33 * i - 5, 490], width: 1, dark: 12 }]).flat()
+    const holes = Array.from({ length: 14 }, (_, i): DrawnStroke => ({ from: [560, 20 + 32 * i], to: [567, 20 + 32 * i], width: 7, dark: 180 }))
+    const cable: DrawnStroke = { from: [440, 30], to: [480, 460], width: 8, dark: 190 }
+    expect(rigOf([...arc, ...squares, ...holes, cable])).toBe('pointer')
+  })
 })

@@ -29,6 +29,15 @@ describe('pictures that are no trace', () => {
     expect(companyOf([line(0)], [mark(70)])).toBeNull()
   })
 
+  it('takes for the marks what most of their ink is, though rules that cross them leave more bits than strokes', () => {
+    const line = (x: number, y: number, lengthPx: number) => ({ middle: [x, y] as Point, lengthPx, widthPx: 3, depth: 0.5 })
+    const marks = [0, 50, 100].map((x) => ({ p0: [x, -100] as Point, p1: [x, 100] as Point, widthPx: 3 }))
+    const strokes = marks.map((_, i) => line(50 * i, 0, 200))
+    const bits = marks.flatMap((_, i) => [-60, -30, 30, 60].map((y) => line(50 * i, y, 6)))
+    const elsewhere = Array.from({ length: 30 }, (_, i) => line(25, 10 * i, 8))
+    expect(companyOf([...strokes, ...bits, ...elsewhere], marks)).toEqual({ like: 3, taken: 3 })
+  })
+
   it('refuses a pattern picked from many strokes of the same kind', () => {
     const answer = answerTo(straw(220))
     expect(isUnmeasurable(answer)).toBe(true)

@@ -1,3 +1,4 @@
+import { medianOrZero } from '#core/numeric/median'
 import type { Point, Raster } from '#core/detect/raster'
 
 /** A side of the paper as it was found in the full photo. */
@@ -12,6 +13,8 @@ const PLACES = 90
 /** Grey levels by which the picture must fall across the edge. */
 const LEAST_FALL = 3
 const INLIER_PX = 1.6
+/** A fall of so many grey levels counts in full, however small others are. */
+const FALL_COUNTS = 60
 
 const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number => {
   if (x < 0 || y < 0 || x > width - 1.001 || y > height - 1.001) return Number.NaN
@@ -58,7 +61,7 @@ interface Hit {
   readonly drop: number
 }
 
-/** Hits side by side: where, how far aside, and how great a fall, each counting for no more than 60 grey levels. */
+/** Hits side by side: where, how far aside, and how great a fall, each counting for no more than most places' greatest or FALL_COUNTS. */
 interface HitRows {
   readonly t: Float64Array
   readonly s: Float64Array
@@ -72,11 +75,19 @@ const companyOf = ({ t, s, drop }: HitRows, level: number, slope: number, reach:
   return sum
 }
 
+/** The greatest fall at most places: what a thing that lies on the side shows at a few counts no more than the paper's edge. */
+const usualFall = (hits: readonly Hit[]): number => {
+  const greatest = new Map<number, number>()
+  for (const { t, drop } of hits) greatest.set(t, Math.max(drop, greatest.get(t) ?? 0))
+  return medianOrZero([...greatest.values()])
+}
+
 /** The bowed line s = a + b·t + c·t² most hits lie on: two hits tried at a time, the best pair's company polished. */
 const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly Hit[] => {
   const t = Float64Array.from(hits, (h) => h.t)
   const s = Float64Array.from(hits, (h) => h.s)
-  const rows = { t, s, drop: Float64Array.from(hits, (h) => Math.min(h.drop, 60)) }
+  const cap = Math.max(FALL_COUNTS, usualFall(hits))
+  const rows = { t, s, drop: Float64Array.from(hits, (h) => Math.min(h.drop, cap)) }
   let best: readonly [slope: number, level: number] = [0, 0]
   let most = 0
   for (let i = 0; i < hits.length; i += 3) {
