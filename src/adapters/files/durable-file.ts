@@ -27,7 +27,6 @@ const syncFolder = async (path: string): Promise<void> => {
 
 /** A whole file or none under a name nobody had: written beside it, then linked there. Where links are not possible, written in place. */
 const placeWhole = async (path: string, text: string): Promise<void> => {
-  await mkdir(dirname(path), { recursive: true })
   const beside = `${path}.${process.pid}.new`
   const handle = await open(beside, 'wx')
   try {
@@ -47,9 +46,13 @@ const placeWhole = async (path: string, text: string): Promise<void> => {
   }
 }
 
-/** Begins a new file with `head` on the disk, its folder too; refuses when the path is taken or cannot be written. */
-export const beginDurable = async (path: string, head: string): Promise<DurableFile | Unmeasurable> => {
+/**
+ * Begins a new file with `head` on the disk; refuses when the path is taken or cannot be written.
+ * @param folder `made` makes a folder that is not there; else that is taken for a slip of the pen
+ */
+export const beginDurable = async (path: string, head: string, folder: 'made' | 'there' = 'there'): Promise<DurableFile | Unmeasurable> => {
   try {
+    if (folder === 'made') await mkdir(dirname(path), { recursive: true })
     await placeWhole(path, head)
     return growing(await open(path, 'a'))
   } catch (error) {

@@ -35,7 +35,7 @@ const begin = async (note: string, options: NoteOptions, command: Command): Prom
   const stepsPerRev =
     options.stepsPerRev === undefined ? null : wholeOption(command, ['--steps-per-rev', options.stepsPerRev])
   const name = options.motor ?? basename(note).replace(/\.(?:md|markdown)$/i, '')
-  const file = await beginDurable(note, noteTemplate({ name, stepsPerRev }))
+  const file = await beginDurable(note, noteTemplate({ name, stepsPerRev }), 'made')
   if (isUnmeasurable(file))
     return {
       ...file,
