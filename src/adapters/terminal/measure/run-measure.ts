@@ -4,6 +4,7 @@ import { type Shown, tell } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
 import type { Travel } from '#core/decide/drive/travel-of'
+import { type IncrementLimits, usualLimits } from '#core/decide/mode-increments'
 import type { Detection, Hints } from '#core/detect/detection'
 import { decodeText } from '#core/ingest/decode-text'
 import { readTrace } from '#core/ingest/read-trace'
@@ -48,6 +49,14 @@ const seedOf = (text: string | undefined): number | Unmeasurable => {
   return Number.isSafeInteger(seed) ? seed : unmeasurable(`"${text}" is not a whole number`, '--seed', 'give a whole number')
 }
 
+/** "0.5,1.5": the least and the most an increment may be, nominal 1. */
+const limitsOf = (text: string | undefined): IncrementLimits | Unmeasurable => {
+  if (text === undefined) return usualLimits
+  const [low = Number.NaN, high = Number.NaN, ...more] = text.split(',').map(Number)
+  const usable = more.length === 0 && low >= 0 && low < 1 && high > 1 && Number.isFinite(high)
+  return usable ? { low, high } : unmeasurable(`"${text}" are no limits of an increment`, '--limits', 'give the least and the most of nominal, on either side of 1, such as 0.5,1.5')
+}
+
 /** The document as measured, with where the marks came from filled in. */
 const completed = (result: Result, input: InputFile, detection: Detection | null): Result => ({
   ...result,
@@ -67,11 +76,13 @@ export const runMeasure = async (file: string, options: MeasureCommandOptions): 
   if (isUnmeasurable(setUp)) return setUp
   const seed = seedOf(options.seed)
   if (isUnmeasurable(seed)) return seed
+  const limits = limitsOf(options.limits)
+  if (isUnmeasurable(limits)) return limits
   const input = await readInput(file)
   if (isUnmeasurable(input)) return input
   const read = input.kind === 'photo' ? await readPhotographed(input, setUp, options) : readTyped(input, setUp)
   if (isUnmeasurable(read)) return read
-  const measured = measure(read.trace, { seed })
+  const measured = measure(read.trace, { seed, limits })
   if (isUnmeasurable(measured)) return { ...measured, where: `${input.name}, ${measured.where}` }
   const result = completed(measured, input, read.detection)
   const travel = await travelThrough(options.train ?? null, result)
