@@ -58,11 +58,15 @@ const run = (each: Case, trials: number, seed: number): Record<string, string> =
   const random = seededRandom(seed)
   let held = 0
   let width = 0
+  let missed = 0
+  let near = 0
   const waveHeld = waves.map(() => 0)
   for (let trial = 0; trial < trials; trial++) {
     const anglesDeg = each.restsDeg.map((rest) => rest + uDeg * normal(random))
     const figures = figuresOf({ anglesDeg, uDeg: anglesDeg.map(() => uDeg), commonUDeg: 0, stepsPerRev, microsteps, turnDeg: null })
-    const { low, high } = figures.effectiveMicrosteps
+    const { low, high, value } = figures.effectiveMicrosteps
+    missed += (value / truth - 1) ** 2 / trials
+    if (Math.abs(value / truth - 1) <= 0.03) near++
     if (low <= truth + 1e-9 && truth - 1e-9 <= high) held++
     width += (high - low) / trials
     figures.harmonics.forEach(({ lowDeg, highDeg }, i) => {
@@ -71,7 +75,7 @@ const run = (each: Case, trials: number, seed: number): Record<string, string> =
     })
   }
   const byOrder = Object.fromEntries(waves.map(({ order }, i) => [`order ${order}`, percent(waveHeld[i] ?? 0, trials)]))
-  return { motor: each.name, 'N_eff': truth.toFixed(3), covered: percent(held, trials), 'mean width': width.toFixed(3), ...byOrder }
+  return { motor: each.name, 'N_eff': truth.toFixed(3), covered: percent(held, trials), 'mean width': width.toFixed(3), 'rms miss': `${(100 * Math.sqrt(missed)).toFixed(2)} %`, 'within 3 %': percent(near, trials), ...byOrder }
 }
 
 const [trials = 2000, seed = 1] = process.argv.slice(2).map(Number)
