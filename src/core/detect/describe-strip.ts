@@ -31,16 +31,18 @@ const rowLine = ({ surface, marks, along }: Strip): RowLine => {
 const MOST_SLANT = 1
 
 /**
- * How far most strokes run along the row for each unit across it. A hand that slants its strokes still draws them through the
- * spot, so a slanted one begun too high has its ink's middle too far along.
+ * How far most strokes run along the row for each unit across it, and how much they differ in that. A hand that slants its strokes
+ * still draws them through the spot, so a slanted one begun too high has its ink's middle too far along; by how much is as open as
+ * strokes differ, because a stroke that leans more than most may have been drawn through the spot, or about it.
  */
-const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }: RowLine): number => {
+const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }: RowLine): { readonly slant: number; readonly spread: number } => {
   const slants = marks.flatMap(({ kind, fit: { model } }) => {
     const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
     const slant = ((q[0] - p[0]) * dx + (q[1] - p[1]) * dy) / (aside(q) - aside(p))
     return kind === 'stroke' && Math.abs(slant) < MOST_SLANT ? [slant] : []
   })
-  return medianOrZero(slants)
+  const slant = medianOrZero(slants)
+  return { slant, spread: 1.4826 * medianOrZero(slants.map((v) => Math.abs(v - slant))) }
 }
 
 const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonly width: number; readonly lean: number }): number => {
@@ -68,7 +70,7 @@ const shapeDoubts = ({ surface, doubts }: Strip, scaled: boolean): string[] => [
 export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detection => {
   const { surface } = strip
   const row = rowLine(strip)
-  const slant = slantOf(strip, row)
+  const { slant, spread } = slantOf(strip, row)
   const scale = stripScale(strip, hints)
   const aside = pulledAside(strip.marks.map((m) => m.fit))
   const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
@@ -79,7 +81,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const marks = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
-    const u = (mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number)
+    const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number), mark.kind === 'stroke' ? spread * row.aside(mark.middle) : 0)
     return {
       angleDeg: null,
       uDeg: null,

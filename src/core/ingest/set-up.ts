@@ -150,8 +150,15 @@ export const withPart = (earlier: SetUp, part: SetUp): SetUp => ({
   ...(part.shared ? { shared: [...(earlier.shared ?? []), ...part.shared] } : {}),
 })
 
+/** What a photo without a scale is written in: lengths that nothing turns into mm. */
+const inPixels = (key: string, text: string): boolean => key === 'position-unit' && text.trim().toLowerCase() === 'px'
+
+/** What gives the positions of an unscaled strip their unit. */
+const scaleRemedy = 'detect it again with --scale (two points of the photo a known distance apart) or with --tick (what one tick of the ruler beside the marks is), or measure from the first mark to the last with a ruler, turn every position and its uncertainty into mm by it, and write position-unit: mm'
+
 /** One `key: value` of the set-up; null when the key is not one of ours. */
 export const readSetUp = (key: string, text: string, where: string): Partial<SetUp> | Unmeasurable | null => {
+  if (inPixels(key, text)) return unmeasurable('the positions are px of a photo, whose scale is not known', where, scaleRemedy)
   const read = Object.hasOwn(readers, key) ? readers[key] : undefined
   const outcome = read?.(text.trim())
   if (outcome === undefined) return null

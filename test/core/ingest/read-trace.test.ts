@@ -88,6 +88,7 @@ describe('what cannot be read names the line and the cure', () => {
     ['zero steps', '# steps-per-rev: 0\n0\n1\n2', /line 1: steps-per-rev must be a whole number/],
     ['negative microsteps', '# microsteps: -4\n0\n1\n2', /line 1: microsteps must be a whole number/],
     ['an unknown unit', '# position-unit: furlong\n0\n1\n2', /line 1: position-unit must be one of deg, arcmin, rad, mm, in/],
+    ['a strip’s photo without a scale', '# rig: mirror\n# position-unit: px\n0\n1\n2', /line 2: the positions are px of a photo.*--scale.*--tick.*ruler/],
     ['a length unit on a pointer', '# position-unit: mm\n0\n1\n2', /rig pointer cannot have positions in mm/],
     ['a radius that is none', '# rig: arc\n# radius: far\n0\n1\n2', /line 2: radius must be a length/],
     ['an arc without radius', '# rig: arc\n0\n1\n2', /rig arc needs a radius/],
