@@ -33,7 +33,8 @@ const MOST_SLANT = 1
 /**
  * How far most strokes run along the row for each unit across it, and how much they differ in that. A hand that slants its strokes
  * still draws them through the spot, so a slanted one begun too high has its ink's middle too far along; by how much is as open as
- * strokes differ, because a stroke that leans more than most may have been drawn through the spot, or about it.
+ * strokes differ, because a stroke that leans more than most may have been drawn through the spot, or about it: its place lies
+ * anywhere between the two (rectangular, JCGM 100, 4.3.7).
  */
 const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }: RowLine): { readonly slant: number; readonly spread: number } => {
   const slants = marks.flatMap(({ kind, fit: { model } }) => {
@@ -42,7 +43,7 @@ const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }:
     return kind === 'stroke' && Math.abs(slant) < MOST_SLANT ? [slant] : []
   })
   const slant = medianOrZero(slants)
-  return { slant, spread: 1.4826 * medianOrZero(slants.map((v) => Math.abs(v - slant))) }
+  return { slant, spread: (1.4826 * medianOrZero(slants.map((v) => Math.abs(v - slant)))) / Math.sqrt(3) }
 }
 
 const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonly width: number; readonly lean: number }): number => {
