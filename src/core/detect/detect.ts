@@ -13,6 +13,7 @@ import { inkDark } from './ink-dark.ts'
 import { splitLongLines } from './long-lines.ts'
 import { onTheBright } from './on-the-bright.ts'
 import type { Raster } from './raster.ts'
+import { readDots } from './dots/read-dots.ts'
 import { readDial } from './read-dial.ts'
 import { readStrip } from './read-strip.ts'
 import { findSurface, type Surface } from './surface.ts'
@@ -51,15 +52,19 @@ const readOn = (photo: Raster, hints: Hints, sheet: SheetFix | null): Detection 
   const blank = isBlank(first, onFirst) ? first.outline : null
   const surface = blank === null ? first : findSurface(photo, hints, sheet, blank)
   const lines = blank === null ? onFirst : linesOn(surface, hints.rig === 'mirror')
-  const { short, pieces } = splitLongLines(lines)
-  const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
-  if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
-    const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(surface, true), surface, hints)
-    if (isUnmeasurable(strip)) return strip
-    return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines)
+  const strokes = (): Detection | Unmeasurable => {
+    const { short, pieces } = splitLongLines(lines)
+    const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
+    if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
+      const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(surface, true), surface, hints)
+      if (isUnmeasurable(strip)) return strip
+      return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines)
+    }
+    const dial = readDial(raster, aimed, surface, hints)
+    if (isUnmeasurable(dial)) return dial
+    const seen = describeDial(raster, dial, hints)
+    return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? judged(seen, lines)
   }
-  const dial = readDial(raster, aimed, surface, hints)
-  if (isUnmeasurable(dial)) return dial
-  const seen = describeDial(raster, dial, hints)
-  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? judged(seen, lines)
+  const seen = strokes()
+  return readDots(raster, seen, surface, hints) ?? seen
 }

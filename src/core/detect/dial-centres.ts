@@ -53,7 +53,7 @@ export interface Scene {
 const named = (from: NamedCentre['from'], estimate: CentreEstimate | null): NamedCentre[] => (estimate === null ? [] : [{ from, ...estimate }])
 
 /** What a person or the printed sheet says. */
-const toldCentres = ({ map, surface: { sheet } }: Scene, radius: number, given: Point | undefined): NamedCentre[] => {
+export const toldCentres = ({ map, surface: { sheet } }: Scene, radius: number, given: Point | undefined): NamedCentre[] => {
   const variance = (POINTED * radius) ** 2
   const pointed = given === undefined ? null : ({ centre: toPlane(map, given), covariance: [variance, 0, variance] } as const)
   return [...named('given', pointed), ...(sheet === null ? [] : [sheetCentre(sheet, map)])]

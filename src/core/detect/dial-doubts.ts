@@ -55,11 +55,11 @@ const rigDoubts = ({ turn, centre, surface: { by } }: Dial): string[] => [
 const FEW = 4
 
 const fewDoubts = ({ marks, centre }: Dial): string[] =>
-  marks.length >= FEW || centre.used.some(({ from }) => from === 'given' || from === 'sheet') ? [] : [`only ${marks.length} marks were found: where so few lines meet may not be the shaft; look at the cross on the overlay, or give --centre. Dots are not read as marks about a shaft: draw strokes`]
+  marks.length >= FEW || centre.used.some(({ from }) => from === 'given' || from === 'sheet') ? [] : [`only ${marks.length} marks were found: where so few lines meet may not be the shaft; look at the cross on the overlay, or give --centre. Fewer than twelve dots are not read as marks about a shaft: draw strokes`]
 
 /** Marks of two scales, or of two runs on one paper, counted as one. */
-const ringDoubts = ({ marks }: Dial): string[] =>
-  twoRings(marks) === null ? [] : ['the marks lie on two rings, one outside the other, as on a dial with two scales or a paper used twice: read one of them alone with --radius-range']
+const ringDoubts = ({ marks, dots }: Dial): string[] =>
+  dots === true || twoRings(marks) === null ? [] : ['the marks lie on two rings, one outside the other, as on a dial with two scales or a paper used twice: read one of them alone with --radius-range']
 
 /** Sentences about what is doubtful in a dial, each with what to do; nothing about how many marks there are. */
 export const dialDoubts = (dial: Dial, { like, pixelsPerMm }: DialSeen): string[] => [

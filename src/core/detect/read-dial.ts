@@ -47,6 +47,8 @@ export interface Dial extends Sureness {
   readonly turn: EvenTurn | null
   /** What the marks were seen on in the end. */
   readonly surface: Surface
+  /** True when the marks are dots, not strokes. */
+  readonly dots?: boolean
 }
 
 interface Stage {
@@ -147,7 +149,7 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
 const SURER = 2
 
 /** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
-const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
+export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
   const points = marks.map((m) => inkCentroid(m.fit, map))
   const turn = evenTurn(points, centre, by === 'none' || loose)
   if (turn === null || !loose) return turn

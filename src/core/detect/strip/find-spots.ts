@@ -11,6 +11,8 @@ export interface Spot {
   /** Half its larger extent. */
   readonly halfPx: number
   readonly area: number
+  /** Second central moments, px²: [xx, xy, yy]. */
+  readonly moments: readonly [number, number, number]
 }
 
 /** Spots in a row, and larger dark things on it that may be several of them run together. */
@@ -35,20 +37,20 @@ const isRound = ({ xx, xy, yy }: Blob): boolean => {
   return Math.sqrt((middle + half) / Math.max(1e-9, middle - half)) < ROUND
 }
 
-const spotOf = ({ meanX, meanY, width, height, area }: Blob, factor: number): Spot => ({
+const spotOf = ({ meanX, meanY, width, height, area, xx, xy, yy }: Blob, factor: number): Spot => ({
   middle: [meanX * factor + (factor - 1) / 2, meanY * factor + (factor - 1) / 2],
   halfPx: (Math.max(width, height) * factor) / 2,
   area: area * factor * factor,
+  moments: [xx * factor * factor, xy * factor * factor, yy * factor * factor],
 })
 
-interface Things {
+export interface Things {
   readonly round: readonly Spot[]
   readonly other: readonly Spot[]
 }
 
-/** Everything in the picture that is dark and small: about as wide as high, or not. */
-const smallThings = (raster: Raster): Things => {
-  const factor = workingFactor(raster)
+/** Everything in the picture that is dark and small, about as wide as high or not, searched at a reduction. */
+export const smallThings = (raster: Raster, factor: number): Things => {
   const small = reduceBy(raster, factor)
   const largest = LARGEST * Math.max(small.width, small.height)
   const blobs = blobsOf(darkRuns(small, Math.round(largest), DARK), LEAST_AREA)
@@ -57,7 +59,7 @@ const smallThings = (raster: Raster): Things => {
 }
 
 /** The spots about as large as most in a row. */
-const alike = (spots: readonly Spot[], row: readonly Spot[]): Spot[] => {
+export const alike = (spots: readonly Spot[], row: readonly Spot[]): Spot[] => {
   const [area, half] = [medianOrZero(row.map((s) => s.area)), medianOrZero(row.map((s) => s.halfPx))]
   return spots.filter((s) => s.area > 0.33 * area && s.area < 3 * area && s.halfPx > 0.6 * half && s.halfPx < 1.6 * half)
 }
@@ -84,7 +86,7 @@ const largerOnRow = (things: readonly Spot[], row: readonly Spot[]): Spot[] => {
  * @returns in no particular order; empty where fewer than five stand in a row
  */
 export const findSpots = (raster: Raster, usable: (px: Point) => boolean): SpotRow => {
-  const { round, other } = smallThings(raster)
+  const { round, other } = smallThings(raster, workingFactor(raster))
   const spots = round.filter((s) => usable(s.middle))
   let best: Spot[] = []
   const step = Math.max(1, Math.floor(spots.length / 90))

@@ -18,7 +18,12 @@ interface Weighed {
   readonly paper: number
 }
 
-const weigh = ({ width, height, grey }: Raster, { middle, halfPx }: Spot): Weighed | null => {
+/**
+ * Weighs the ink in a square about a spot.
+ * @param owns whether ink at a place may be this spot's
+ * @param least share of the darkest ink that counts: what is fainter, as a rule of squared paper, is left out
+ */
+export const weigh = ({ width, height, grey }: Raster, { middle, halfPx }: Spot, owns: (px: Point) => boolean = () => true, least = 0): Weighed | null => {
   const reach = Math.ceil(halfPx + 3)
   const [cx, cy] = [Math.round(middle[0]), Math.round(middle[1])]
   if (cx - reach < 0 || cy - reach < 0 || cx + reach >= width || cy + reach >= height) return null
@@ -27,11 +32,12 @@ const weigh = ({ width, height, grey }: Raster, { middle, halfPx }: Spot): Weigh
   for (let k = -reach; k <= reach; k++) rim.push(at(k, -reach), at(k, reach), at(-reach, k), at(reach, k))
   const paper = medianOrZero(rim)
   const noise = 1.4826 * medianOrZero(rim.map((v) => Math.abs(v - paper)))
+  const faintest = Math.max(2.5 * noise + 2, least * (paper - at(0, 0)))
   let [ink, x, y, spread, most] = [0, 0, 0, 0, 0]
   for (let dy = -reach; dy <= reach; dy++) {
     for (let dx = -reach; dx <= reach; dx++) {
       const dark = paper - at(dx, dy)
-      if (dark < 2.5 * noise + 2) continue
+      if (dark < faintest || !owns([cx + dx, cy + dy])) continue
       ink += dark
       x += dark * dx
       y += dark * dy
@@ -42,8 +48,8 @@ const weigh = ({ width, height, grey }: Raster, { middle, halfPx }: Spot): Weigh
   return ink > 0 ? { middle: [cx + x / ink, cy + y / ink], uPx: Math.hypot(LEAST_U_PX, (noise * Math.sqrt(spread)) / ink), dark: most, paper } : null
 }
 
-/** A spot in the words of a stroke: as long as it is high, across the row. */
-const fitOf = ({ middle, uPx, dark, paper }: Weighed, { halfPx, area }: Spot, across: Point): StrokeFit => ({
+/** A spot in the words of a stroke: as long as it is high, across the row or along the radius. */
+export const fitOf = ({ middle, uPx, dark, paper }: Weighed, { halfPx, area }: Spot, across: Point): StrokeFit => ({
   model: { middle, along: across, halfLength: halfPx, bow: [0, 0, 0], halfWidth: Math.sqrt(area / Math.PI), sigma: 1, amplitudes: [dark, dark] },
   noise: 0,
   uOffset: uPx,

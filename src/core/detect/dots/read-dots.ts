@@ -1,0 +1,105 @@
+import { centreEnds } from '#core/detect/centre-ends'
+import { combineCentres, type NamedCentre } from '#core/detect/combine-centres'
+import { describeDial } from '#core/detect/describe-dial'
+import type { Detection, Hints } from '#core/detect/detection'
+import { centresSeen, radiusOf, type Scene, toldCentres } from '#core/detect/dial-centres'
+import { type FittedMark, fittedMark } from '#core/detect/fitted-mark'
+import { confidenceOf, likenessOf } from '#core/detect/judge-marks'
+import { toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import { type Refusal, turnOf } from '#core/detect/read-dial'
+import { fitOf, weigh } from '#core/detect/strip/spot-marks'
+import { smallThings, type Spot } from '#core/detect/strip/find-spots'
+import type { Surface } from '#core/detect/surface'
+import { SURE, surenessOf } from '#core/detect/sureness'
+import { usablePlace } from '#core/detect/usable'
+import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import { type SpotRing, ringOfSpots } from './ring-of-spots.ts'
+
+/** Dots are the marks when there are this many times as many on a circle as sure marks were read otherwise. */
+const CLEARLY = 2
+/** Where more sure marks than this were read, dots are not looked for. */
+const MOST_OTHERS = 60
+/** The picture is searched at a reduction to about this many px: a dot is small. */
+const SEARCHED = 3600
+/** Ink fainter than this share of a dot's middle is something else's. */
+const FAINT = 0.25
+/** How far a slanting view that was not taken out moves the centre of an arc's circle, as a share of its radius (15°; common practice, no source); and one that leans on a usual lens. */
+const SLANTED = 0.03
+const BENT = 0.003
+
+const refusalOf = ({ middle: [x, y], halfPx }: Spot, why: string): Refusal => ({ p0: [x - halfPx, y], p1: [x + halfPx, y], why })
+
+const ringIn = (raster: Raster, surface: Surface, hints: Hints): SpotRing | null => {
+  const { centrePx, radiusRangePx: range } = hints
+  const told = centrePx ?? surface.sheet?.centrePx ?? null
+  const centre = told === null ? null : toPlane(surface.map, told)
+  const usable = usablePlace(surface, hints)
+  const within = (value: number, limits: readonly [number, number] | null | undefined): boolean => !limits || (value >= limits[0] && value <= limits[1])
+  const mayBe = ({ middle }: Spot): boolean => {
+    if (!usable(middle) || told === null || centre === null) return usable(middle)
+    const [x, y] = toPlane(surface.map, middle)
+    return within(Math.hypot(middle[0] - told[0], middle[1] - told[1]), range) && within(Math.hypot(x - centre[0], y - centre[1]), surface.ringMm)
+  }
+  const { round, other } = smallThings(raster, Math.max(1, Math.round(Math.max(raster.width, raster.height) / SEARCHED)))
+  return ringOfSpots({ round: round.filter(mayBe), other: other.filter(mayBe) }, surface.map, centre)
+}
+
+/** The dots weighed, in the words of strokes along the radius. */
+const marksOf = (raster: Raster, { map }: Scene, { spots, larger, off }: SpotRing, centre: Point): FittedMark[] => {
+  const [cx, cy] = toPhoto(map, centre)
+  const all = [...spots, ...larger, ...off]
+  return spots.flatMap((spot) => {
+    const [x, y] = spot.middle
+    const beside = all.filter((s) => s !== spot && Math.hypot(s.middle[0] - x, s.middle[1] - y) < 4 * (spot.halfPx + s.halfPx) + 6)
+    const owns = ([px, py]: Point): boolean => beside.every(({ middle: [a, b] }) => (px - x) ** 2 + (py - y) ** 2 <= (px - a) ** 2 + (py - b) ** 2)
+    const seen = weigh(raster, spot, owns, FAINT)
+    const far = Math.hypot(x - cx, y - cy)
+    return seen === null ? [] : [fittedMark(fitOf(seen, spot, [(x - cx) / far, (y - cy) / far]), map, centre)]
+  }).sort((a, b) => a.bearing - b.bearing)
+}
+
+/** The circle of the dots is about the shaft, as the pointer's tip goes. */
+const circleCentre = (marks: readonly FittedMark[], centre: Point, { by, loose }: Surface): NamedCentre[] => {
+  const dots = marks.map(({ bearing, inner, outer }) => ({ bearing: [Math.cos(bearing), -Math.sin(bearing)] as const, inner: (inner + outer) / 2, outer: (inner + outer) / 2 }))
+  const found = centreEnds(dots, centre)
+  if (found === null) return []
+  const more = ((by === 'none' ? SLANTED : loose ? BENT : 0) * radiusOf(marks)) ** 2
+  const [xx, xy, yy] = found.covariance
+  return [{ from: 'ends', centre: found.centre, covariance: [xx + more, xy, yy + more] }]
+}
+
+const doubtsOf = ({ larger }: SpotRing): string[] => [
+  'round dots on a circle were read as the marks: no strokes were found that aim at its centre',
+  ...(larger.length === 0 ? [] : [`dark shapes larger than the other dots lie on their circle (${larger.length}; the first at ${(larger[0] as Spot).middle.map(Math.round).join(', ')} px) and were left out: dots that touch cannot be told apart; mark with strokes, or add these by hand`]),
+]
+
+const sureMarks = (seen: Detection | Unmeasurable): number => (isUnmeasurable(seen) ? 0 : seen.marks.filter((m) => m.confidence >= SURE).length)
+
+/**
+ * Dots pricked or penned at a pointer's tip: round spots on a circle about the shaft, where there are far more of them than marks read otherwise.
+ * @param seen what strokes, or a row, came to
+ * @returns null where there is no such circle
+ */
+export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface: Surface, hints: Hints): Detection | null => {
+  if ((hints.rig ?? surface.sheet?.rig) === 'mirror') return null
+  const others = sureMarks(seen)
+  const ring = others > MOST_OTHERS ? null : ringIn(raster, surface, hints)
+  if (ring === null || ring.spots.length <= CLEARLY * others) return null
+  const start = toPhoto(surface.map, ring.centre)
+  const map = turnedAsSeen(surface.map, start)
+  const scene: Scene = { raster, candidates: [], pieces: [], map, surface }
+  const near = toPlane(map, start)
+  const marks = marksOf(raster, scene, ring, near)
+  const shown = [...toldCentres(scene, radiusOf(marks), hints.centrePx), ...circleCentre(marks, near, surface)]
+  if (shown.length === 0) return null
+  const aimedAt = combineCentres(shown)
+  const turn = turnOf(marks, map, aimedAt.centre, surface)
+  const centre = combineCentres([...shown, ...(turn === null ? centresSeen(scene, marks, aimedAt) : [{ from: 'turn', ...turn } as const])])
+  const placed = marks.map((m) => fittedMark(m.fit, map, centre.centre))
+  const like = likenessOf(placed)
+  const { pointer } = surenessOf(raster, placed, map, centre.centre)
+  const refused = [...ring.off.map((s) => refusalOf(s, 'off the circle of the other dots')), ...ring.larger.map((s) => refusalOf(s, 'larger than the other dots: several may have run together'))]
+  const doubted = { ...surface, doubts: [...doubtsOf(ring), ...surface.doubts] }
+  return describeDial(raster, { map, centre, marks: placed, refused, together: 0, turn, pointer, sureness: placed.map((m) => confidenceOf(m, like)), surface: doubted, dots: true }, hints)
+}
