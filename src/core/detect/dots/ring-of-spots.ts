@@ -33,7 +33,7 @@ const TRIES = 4000
 /** A ring that holds fewer than this share of the picture's like spots is chance: print, a dotted paper. */
 const LEAST_SHARE = 0.5
 /** Spots farther off the circle than this many times their scatter are not on it, and beyond this share of the radius nothing of it. */
-const MOST_OFF = 4
+const MOST_OFF = 5
 const BESIDE = 0.2
 
 /** Of spots scattered anywhere as many lie beside the circle as on it. */
@@ -103,7 +103,7 @@ const settled = (placed: readonly Placed[], rough: Round): { readonly circle: Ro
     const next = on.length < LEAST_SPOTS ? null : fitCircleKasa(on.map((p) => p.place))
     if (next === null) return null
     circle = next
-    limit = Math.min(MOST_OFF * 0.5 * NEAR * circle.radius, Math.max(0.005 * circle.radius, MOST_OFF * 1.4826 * medianOrZero(on.map(({ place }) => Math.abs(away(next, place))))))
+    limit = Math.min(2 * NEAR * circle.radius, Math.max(0.005 * circle.radius, MOST_OFF * 1.4826 * medianOrZero(on.map(({ place }) => Math.abs(away(next, place))))))
   }
   return { circle, limit }
 }

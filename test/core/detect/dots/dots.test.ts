@@ -6,9 +6,9 @@ import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { type DrawnStroke, drawRaster, normal, radial, seededRandom } from '../draw-raster.ts'
 
 // All pictures here are simulated.
-const CENTRE: Point = [402.3, 391.7]
-const RADIUS = 270
-const SIZE = [800, 780] as const
+const CENTRE: Point = [272.3, 261.7]
+const RADIUS = 200
+const SIZE = [540, 520] as const
 
 /** A round dot: narrow bands of ink side by side. */
 const dot = ([x, y]: Point, diameter: number, dark = 130): DrawnStroke[] => {
@@ -30,7 +30,7 @@ interface Ring {
   readonly seed?: number
 }
 
-const dotsAt = ({ bearings, scatter = 2, diameter = 7, seed = 3 }: Ring): DrawnStroke[] => {
+const dotsAt = ({ bearings, scatter = 2, diameter = 6, seed = 3 }: Ring): DrawnStroke[] => {
   const random = seededRandom(seed)
   return bearings.flatMap((b) => dot(placeAt(b, RADIUS + scatter * normal(random)), diameter))
 }
@@ -72,18 +72,18 @@ describe('dots at the tip of a pointer', () => {
     const { marks } = found(drawRaster(SIZE, dotsAt({ bearings: truth }), { noise: 3 }))
     for (const { p0, p1, widthPx } of marks) {
       const [near, far] = [p0, p1].map(([x, y]) => Math.hypot(x - CENTRE[0], y - CENTRE[1])) as [number, number]
-      expect(far - near).toBeGreaterThan(5)
-      expect(far - near).toBeLessThan(11)
-      expect(Math.abs(widthPx - 7)).toBeLessThan(2)
+      expect(far - near).toBeGreaterThan(4)
+      expect(far - near).toBeLessThan(10)
+      expect(Math.abs(widthPx - 6)).toBeLessThan(2)
     }
     expect(marks.map((m) => m.angleDeg)).toEqual(marks.map((m) => m.angleDeg as number).sort((a, b) => a - b))
   })
 
   it('over an arc the centre is as doubtful as it is said to be', () => {
-    const arc = steps(40, 2.5).map((b) => b + 30)
-    const normalised = Array.from({ length: 5 }, (_, i) => {
-      const answer = found(drawRaster(SIZE, dotsAt({ bearings: arc, scatter: 4, seed: 11 + i }), { noise: 3, seed: i }))
-      expect(answer.marks).toHaveLength(40)
+    const arc = steps(32, 3).map((b) => b + 30)
+    const normalised = Array.from({ length: 4 }, (_, i) => {
+      const answer = found(drawRaster(SIZE, dotsAt({ bearings: arc, scatter: 3, seed: 11 + i }), { noise: 3, seed: i }))
+      expect(answer.marks).toHaveLength(32)
       const { centrePx, centreCovariancePx } = answer
       const [xx, , yy] = centreCovariancePx ?? [0, 0, 0]
       expect(rms(errorsOf(answer, arc))).toBeLessThan(2.5 * rms(answer.marks.map((m) => m.uDeg as number)))
@@ -93,9 +93,9 @@ describe('dots at the tip of a pointer', () => {
   })
 
   it('a centre that is given counts', () => {
-    const arc = steps(40, 2).map((b) => b + 30)
-    const detection = found(drawRaster(SIZE, dotsAt({ bearings: arc, scatter: 4 }), { noise: 3 }), { centrePx: CENTRE })
-    expect(detection.marks).toHaveLength(40)
+    const arc = steps(30, 3).map((b) => b + 30)
+    const detection = found(drawRaster(SIZE, dotsAt({ bearings: arc, scatter: 3 }), { noise: 3 }), { centrePx: CENTRE })
+    expect(detection.marks).toHaveLength(30)
     expect(Math.hypot((detection.centrePx?.[0] ?? 0) - CENTRE[0], (detection.centrePx?.[1] ?? 0) - CENTRE[1])).toBeLessThan(4)
   })
 
@@ -104,14 +104,14 @@ describe('dots at the tip of a pointer', () => {
       const [x, y] = placeAt(b, RADIUS + 26)
       return Array.from({ length: 12 }, (_, i): DrawnStroke => ({ from: placeAt(30 * i, 6, [x, y]), to: placeAt(30 * i + 32, 6, [x, y]), width: 2, dark: 130 }))
     })
-    const stray = dot(placeAt(100, RADIUS + 40), 7)
+    const stray = dot(placeAt(100, RADIUS + 40), 6)
     const detection = found(drawRaster(SIZE, [...dotsAt({ bearings: truth }), ...zeros, ...stray], { noise: 3 }))
     expect(detection.marks).toHaveLength(72)
     expect(detection.refused.map((r) => r.why)).toContain('off the circle of the other dots')
   })
 
   it('two that touch are told apart, with the doubt that this leaves', () => {
-    const near = [...truth, (truth[20] as number) + 1.5].sort((a, b) => a - b)
+    const near = [...truth, (truth[20] as number) + 1.7].sort((a, b) => a - b)
     const detection = found(drawRaster(SIZE, dotsAt({ bearings: near, scatter: 0 }), { noise: 3 }))
     expect(detection.marks).toHaveLength(73)
     expect(Math.abs(errorsOf(detection, near)[20] as number)).toBeLessThan(0.15)
@@ -119,15 +119,15 @@ describe('dots at the tip of a pointer', () => {
   })
 
   it('a big one stands for two', () => {
-    const big = dot(placeAt(truth[10] as number, RADIUS), 12.5)
+    const big = dot(placeAt(truth[10] as number, RADIUS), 11)
     const detection = found(drawRaster(SIZE, [...dotsAt({ bearings: truth.filter((_, i) => i !== 10) }), ...big], { noise: 3 }))
     expect(detection.marks.map((m) => m.multiplicity).indexOf(2)).toBe(10)
   })
 
   it('a row of dots stays a strip, a ring of strokes a ring of strokes', () => {
-    const row = Array.from({ length: 30 }, (_, n): Point => [40 + 24 * n + 4 * Math.sin(1.7 * n), 300 + 0.05 * n])
-    expect(found(drawRaster(SIZE, row.flatMap((p) => dot(p, 8)), { noise: 3 })).rig).toBe('mirror')
-    const strokes = found(drawRaster(SIZE, truth.map((b) => radial(CENTRE, b, [240, 290])), { noise: 3 }))
+    const row = Array.from({ length: 30 }, (_, n): Point => [40 + 16 * n + 2 * Math.sin(1.7 * n), 300 + 0.05 * n])
+    expect(found(drawRaster(SIZE, row.flatMap((p) => dot(p, 7)), { noise: 3 })).rig).toBe('mirror')
+    const strokes = found(drawRaster(SIZE, truth.map((b) => radial(CENTRE, b, [175, 215])), { noise: 3 }))
     expect(strokes.marks).toHaveLength(72)
     expect(strokes.doubts.join(' ')).not.toContain('dots')
   })
