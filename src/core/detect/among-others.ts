@@ -1,6 +1,6 @@
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import type { Candidate } from './candidate.ts'
+import type { Candidate } from '#core/detect/line/candidate'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 
 type Line = Pick<Candidate, 'middle' | 'lengthPx' | 'widthPx' | 'depth'>

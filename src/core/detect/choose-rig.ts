@@ -4,7 +4,7 @@ import type { Hints } from './detection.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
-import { type AimedLines, usualDepth } from './vote-centre.ts'
+import { type AimedLines, usualDepth } from '#core/detect/dial/vote-centre'
 
 /** A row must beat the best centre by this factor, and have at least this many marks. */
 const CLEARLY = 1.5

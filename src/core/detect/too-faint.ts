@@ -1,7 +1,7 @@
 import { median } from '#core/numeric/median'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import type { StrokeFit } from './fit-stroke.ts'
-import { meanAmplitude } from './stroke-model.ts'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import { meanAmplitude } from '#core/detect/stroke/stroke-model'
 
 /** Ink darkens the paper by at least this share, even a hard pencil's in a blurred photo; grain of the picture seldom does (simulated photos). */
 const FAINTEST = 0.04

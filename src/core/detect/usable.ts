@@ -1,5 +1,5 @@
 import { barePaper } from '#core/detect/sheet/bare-paper'
-import type { Candidate } from './candidate.ts'
+import type { Candidate } from '#core/detect/line/candidate'
 import type { Hints } from './detection.ts'
 import type { Point } from './raster.ts'
 import type { Surface } from './surface.ts'

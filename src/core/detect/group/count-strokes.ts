@@ -1,4 +1,4 @@
-import { inkProfile } from '#core/detect/stroke-model'
+import { inkProfile } from '#core/detect/stroke/stroke-model'
 import { fitGroup, type GroupFit } from './fit-group.ts'
 import type { InkRun } from './ink-runs.ts'
 import { type GroupFrame, type GroupPixels, type GroupStroke, type Pen, seenWidth } from './stroke-group.ts'

@@ -1,5 +1,5 @@
-import type { StrokeFit } from '#core/detect/fit-stroke'
-import type { FittedMark } from '#core/detect/fitted-mark'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import type { FittedMark } from '#core/detect/dial/fitted-mark'
 
 /** Of the marks that a joint reading left as they were, it may make strangers of this share and one more. */
 const ESTRANGED = 0.1

@@ -1,6 +1,6 @@
-import type { StrokeFit } from '#core/detect/fit-stroke'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import type { Point } from '#core/detect/raster'
-import { amplitudeAt, strokeBetween, type StrokeModel } from '#core/detect/stroke-model'
+import { amplitudeAt, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { type ChosenPen, darknessOf } from './choose-pen.ts'
 import { type GroupFit, offsetDoubts } from './fit-group.ts'
 import type { InkRun } from './ink-runs.ts'

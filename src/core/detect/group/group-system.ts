@@ -1,4 +1,4 @@
-import { inkProfile } from '#core/detect/stroke-model'
+import { inkProfile } from '#core/detect/stroke/stroke-model'
 import { quickBell } from '#core/numeric/error-function'
 import type { GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
 

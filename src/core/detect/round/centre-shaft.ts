@@ -1,4 +1,4 @@
-import type { CentreEstimate } from '#core/detect/centre-from-strokes'
+import type { CentreEstimate } from '#core/detect/dial/centre-from-strokes'
 import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { cellsToPlane, type Patch, patchAround } from './patch.ts'

@@ -1,6 +1,6 @@
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { centreLineAt } from '#core/detect/stroke-model'
+import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import type { Surface } from '#core/detect/surface'
 import { cholesky } from '#core/numeric/cholesky'
 import type { Homography } from '#core/numeric/homography'

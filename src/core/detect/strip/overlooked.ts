@@ -1,7 +1,7 @@
 import { bearing, type PlaneMap } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { lookAgain } from '#core/detect/second-look'
-import { meanAmplitude, type StrokeModel } from '#core/detect/stroke-model'
+import { lookAgain } from '#core/detect/dial/second-look'
+import { meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 import type { StripMark } from './strip-marks.ts'
 

@@ -1,7 +1,7 @@
-import type { StrokeFit } from '#core/detect/fit-stroke'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import type { Raster } from '#core/detect/raster'
 import { greyAt } from '#core/detect/sheet/sample'
-import { centreLineAt, meanAmplitude, type StrokeModel } from '#core/detect/stroke-model'
+import { centreLineAt, meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { median } from '#core/numeric/median'
 
 const PLACES = 9

@@ -1,8 +1,8 @@
-import type { Candidate } from '#core/detect/candidate'
-import { splitLongLines } from '#core/detect/long-lines'
+import type { Candidate } from '#core/detect/line/candidate'
+import { splitLongLines } from '#core/detect/line/long-lines'
 import { photoPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
-import { usualDepth } from '#core/detect/vote-centre'
+import { usualDepth } from '#core/detect/dial/vote-centre'
 import { findRuler, type Ruler } from './find-ruler.ts'
 import { strokesInRow } from './row-score.ts'
 

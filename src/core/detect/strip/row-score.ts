@@ -1,6 +1,6 @@
-import { findRow, type Rung } from '#core/detect/strip-candidates'
-import { spine } from '#core/detect/strip-spine'
-import type { Candidate } from '#core/detect/candidate'
+import { findRow, type Rung } from './strip-candidates.ts'
+import { spine } from './strip-spine.ts'
+import type { Candidate } from '#core/detect/line/candidate'
 import type { PlaneMap } from '#core/detect/plane-map'
 import { medianOrZero } from '#core/numeric/median'
 

@@ -1,4 +1,4 @@
-import type { StrokeFit } from '#core/detect/fit-stroke'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'

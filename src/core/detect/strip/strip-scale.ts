@@ -1,7 +1,7 @@
 import type { Hints } from '#core/detect/detection'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
-import type { Strip } from '#core/detect/read-strip'
+import type { Strip } from './read-strip.ts'
 import { trueScale } from '#core/detect/sheet/read-payload'
 import type { Scale } from './ruler-surface.ts'
 

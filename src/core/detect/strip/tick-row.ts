@@ -1,4 +1,4 @@
-import type { Rung } from '#core/detect/strip-candidates'
+import type { Rung } from './strip-candidates.ts'
 import { median } from '#core/numeric/median'
 
 /** Parallel strokes that all begin on one line, as a ruler's ticks do. */

@@ -1,7 +1,7 @@
-import type { StrokeFit } from '#core/detect/fit-stroke'
-import type { FittedMark } from '#core/detect/fitted-mark'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import type { FittedMark } from '#core/detect/dial/fitted-mark'
 import { estranges } from '#core/detect/group/estranges'
-import { strokeBetween } from '#core/detect/stroke-model'
+import { strokeBetween } from '#core/detect/stroke/stroke-model'
 import { describe, expect, it } from 'vitest'
 
 const fitAt = (x: number): StrokeFit => ({ model: strokeBetween([x, 0], [x, 30], { halfWidth: 1, sigma: 1, amplitudes: [80, 80] }), noise: 3, uOffset: 0.02, outliers: 0, clumping: 1, paper: 200 })

@@ -1,6 +1,6 @@
 import { inkRuns } from '#core/detect/group/ink-runs'
 import { planeMap } from '#core/detect/plane-map'
-import { inkProfile } from '#core/detect/stroke-model'
+import { inkProfile } from '#core/detect/stroke/stroke-model'
 import { describe, expect, it } from 'vitest'
 import { drawRaster, radial } from '../draw-raster.ts'
 

@@ -1,0 +1,96 @@
+import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
+import { composeHomographies, type Homography } from '#core/numeric/homography'
+import { rms } from '#core/numeric/moments'
+import { centreDoubts } from './centre-doubt.ts'
+import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
+import { dialDoubts } from './dial-doubts.ts'
+import { explainCount, oddGaps } from '#core/detect/explain-count'
+import { isBroad, likenessOf, multiplicityOf } from './judge-marks.ts'
+import { mapDoubts } from '#core/detect/map-doubt'
+import { inkCentroid, markBearing } from './mark-bearing.ts'
+import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import type { Dial } from './read-dial.ts'
+import { pulledAside } from '#core/detect/stroke/pulled-aside'
+import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import type { Surface } from '#core/detect/surface'
+
+const DEG = 180 / Math.PI
+
+/** The map with the full turn's stretch put in, about the centre. */
+const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
+  if (turn === null) return map
+  const [a, b] = turn.stretch
+  const [x, y] = centre.centre
+  const stretch: Homography = [1 + a, b, -a * x - b * y, b, 1 - a, -b * x + a * y, 0, 0, 1]
+  return planeMap(composeHomographies(stretch, map.homography), map.radial)
+}
+
+/** A tilt of 15° that nothing in the photo excludes bends angles by up to 0.99° (universal-joint relation); as a standard uncertainty. */
+const UNKNOWN_TILT_DEG = 0.99 / Math.sqrt(6)
+
+/** Was the perspective told from the full turn of marks? */
+const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0
+
+/** What the perspective leaves in each mark's bearing, deg. */
+const rectificationDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number[] => {
+  const even = (u: number): number[] => points.map(() => u)
+  if (sheet !== null) return even(sheet.rectificationU)
+  if (byTurn(dial)) return even(DEG * (dial.turn?.uStretch ?? 0))
+  return by === 'none' ? even(UNKNOWN_TILT_DEG) : mapDoubts(points, centrePx, map, alternatives)
+}
+
+/** Covariance of a plane point taken to the photo. */
+const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map: PlaneMap, px: Point): readonly [number, number, number] => {
+  const [a, b, c, d] = jacobianAt(map, px)
+  const det = a * d - b * c
+  const [p, q, r, s] = [d / det, -b / det, -c / det, a / det]
+  return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
+}
+
+/** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
+export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detection => {
+  const { surface } = dial
+  const map = stretched(dial)
+  const { centre, covariance } = dial.centre
+  const centrePx = toPhoto(dial.map, centre)
+  const like = likenessOf(dial.marks)
+  const places = dial.marks.map((m) => inkCentroid(m.fit, dial.map))
+  const middles = places.map((p) => toPhoto(dial.map, p))
+  const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
+  const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
+  const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
+  const marks = dial.marks.map((mark, i): DetectedMark => {
+    const { model } = mark.fit
+    const multiplicity = multiplicityOf(mark, like)
+    // Where one mark stands for several, each lies up to half the surplus width to a side.
+    const merged = multiplicity > 1 ? (mark.widthPx - like.width[0]) / 2 : 0
+    const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), Math.hypot(aside[i] as number, merged))
+    const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
+    const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
+    const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
+    const uDeg = Math.hypot(uOwnDeg, byCentre[i] as number, byRectification[i] as number)
+    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
+  })
+  marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
+  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
+  return {
+    kind: 'detection',
+    rig: 'pointer',
+    widthPx: raster.width,
+    heightPx: raster.height,
+    centrePx,
+    centreCovariancePx: covarianceInPhoto(covariance, dial.map, centrePx),
+    centreUDeg: rms(byCentre),
+    rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
+    rectificationUDeg: rms(byRectification),
+    pixelsPerMm,
+    cornersPx: surface.outline,
+    ...(surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
+    plane: map,
+    marks,
+    refused: dial.refused,
+    sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm })],
+  }
+}

@@ -1,0 +1,74 @@
+import type { FittedMark } from './fitted-mark.ts'
+import { isBroad, type Likeness } from './judge-marks.ts'
+import { turnBetween } from '#core/detect/plane-map'
+import type { Dial } from './read-dial.ts'
+import { twoRings } from './two-rings.ts'
+
+const DEG = 180 / Math.PI
+
+/** What was seen of the marks together. */
+export interface DialSeen {
+  readonly like: Likeness
+  readonly pixelsPerMm: number | null
+}
+
+/** No usual pen draws wider than this, mm (common practice, no source). */
+const WIDEST_PEN_MM = 2
+
+/** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
+const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
+  pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
+    ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
+    : []
+
+/** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
+const BESIDE = 2.5
+
+/** What the photo cannot show because something lies over it. */
+const coverDoubts = ({ pointer, marks }: Dial): string[] => {
+  if (pointer === null) return []
+  const sorted = marks.map((m) => m.bearing).sort((p, q) => p - q)
+  const gaps = sorted.slice(1).map((bearing, i) => bearing - (sorted[i] as number)).sort((p, q) => p - q)
+  if (Math.min(...sorted.map((bearing) => Math.abs(turnBetween(bearing, pointer.bearing)))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
+  const seen = (pointer.bearing * DEG + 360) % 360
+  return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
+}
+
+/** Marks that are broader than most and alike, taken for marks drawn so. */
+const broadDoubts = (marks: readonly FittedMark[], like: Likeness): string[] => {
+  const broad = marks.filter((m) => isBroad(m, like))
+  if (like.broad === null || broad.length === 0) return []
+  return [`${broad.length} marks are about ${(like.broad.middle / like.width[0]).toFixed(1)} times as broad as most and alike: each is read as one mark drawn broader; give its commands in the marks file if one stands for several`]
+}
+
+/** Marks that only a joint fit told apart. */
+const togetherDoubts = ({ together }: Dial): string[] =>
+  together === 0 ? [] : [`${together} more marks were told apart only by fitting strokes that touch together: look at them on the overlay, and photograph the ring from nearer if they matter`]
+
+/** What is doubtful about the centre and the perspective, with what to do. */
+const rigDoubts = ({ turn, centre, surface: { by } }: Dial): string[] => [
+  ...(by === 'none' && turn === null ? ['perspective was not removed and cannot be bounded from the marks: keep all four corners of the paper in view, or give them with --corners'] : []),
+  ...(centre.setAside.length > 0 ? [`the centre told by the ${centre.setAside.map((c) => c.from).join(' and the ')} does not agree with the rest and was left out; check the cross on the overlay, or give --centre`] : []),
+]
+
+/** So few strokes may aim at one place by chance. */
+const FEW = 4
+
+const fewDoubts = ({ marks, centre }: Dial): string[] =>
+  marks.length >= FEW || centre.used.some(({ from }) => from === 'given' || from === 'sheet') ? [] : [`only ${marks.length} marks were found: where so few lines meet may not be the shaft; look at the cross on the overlay, or give --centre. Fewer than twelve dots are not read as marks about a shaft: draw strokes`]
+
+/** Marks of two scales, or of two runs on one paper, counted as one. */
+const ringDoubts = ({ marks, dots }: Dial): string[] =>
+  dots === true || twoRings(marks) === null ? [] : ['the marks lie on two rings, one outside the other, as on a dial with two scales or a paper used twice: read one of them alone with --radius-range']
+
+/** Sentences about what is doubtful in a dial, each with what to do; nothing about how many marks there are. */
+export const dialDoubts = (dial: Dial, { like, pixelsPerMm }: DialSeen): string[] => [
+  ...fewDoubts(dial),
+  ...dial.surface.doubts,
+  ...widthDoubts(like.width[0], pixelsPerMm),
+  ...ringDoubts(dial),
+  ...coverDoubts(dial),
+  ...togetherDoubts(dial),
+  ...broadDoubts(dial.marks, like),
+  ...rigDoubts(dial),
+]

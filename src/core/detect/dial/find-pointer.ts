@@ -1,0 +1,62 @@
+import { median } from '#core/numeric/median'
+import { greyAt } from '#core/detect/sheet/sample'
+import { type PlaneMap, toPhoto } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+
+/** Something broad and straight that reaches from near the shaft to the ring of marks: rad, counter-clockwise as seen. */
+export interface Pointer {
+  readonly bearing: number
+  readonly halfWidth: number
+}
+
+const BEARINGS = 720
+/** Looked at between these shares of the marks' inner radius. */
+const FROM = 0.55
+const TO = 0.93
+const RADII = 12
+/** Differs from the paper beside it by more than this share of its brightness. */
+const DIFFERENT = 0.055
+/** At no fewer than this share of the radii. */
+const UNBROKEN = 0.8
+/** Wider, or narrower, it is none, rad. */
+const WIDEST = 0.35
+
+/** The paper's brightness is looked at once in so many bearings: it changes little from one to the next. */
+const EVERY = 6
+
+/** Brightness at one radius over that of the paper round about: the median over a tenth of the turn to either side. */
+const differences = (raster: Raster, map: PlaneMap, centre: Point, r: number): number[] => {
+  const values = Array.from({ length: BEARINGS }, (_, i) => {
+    const angle = (2 * Math.PI * i) / BEARINGS
+    return greyAt(raster, toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)]))
+  })
+  const thinned = values.filter((_, i) => i % EVERY === 0)
+  const reach = thinned.length / 10
+  const paper = thinned.map((_, i) => median(Array.from({ length: 2 * reach + 1 }, (__, k) => thinned.at((i + k - reach) % thinned.length) as number).filter((v) => !Number.isNaN(v))))
+  return values.map((value, i) => value / (paper[Math.floor(i / EVERY)] as number) - 1)
+}
+
+/**
+ * What lies over the paper from the shaft to the marks, as a pointer does; null when nothing does.
+ * @param inner radius where the marks begin, plane units
+ * @param least width at the ring that is not a drawn line, plane units
+ */
+export const findPointer = (raster: Raster, map: PlaneMap, { centre, inner, least }: { readonly centre: Point; readonly inner: number; readonly least: number }): Pointer | null => {
+  const rings = Array.from({ length: RADII }, (_, k) => differences(raster, map, centre, inner * (FROM + ((TO - FROM) * k) / (RADII - 1))))
+  const covered = Array.from({ length: BEARINGS }, (_, i) => rings.filter((ring) => Math.abs(ring[i] as number) > DIFFERENT).length >= UNBROKEN * RADII)
+  const start = covered.indexOf(false)
+  if (start < 0) return null
+  let best: Pointer | null = null
+  let run = 0
+  for (let k = 1; k <= BEARINGS; k++) {
+    if (covered[(start + k) % BEARINGS]) {
+      run++
+      continue
+    }
+    const halfWidth = (Math.PI * run) / BEARINGS
+    const bearing = (2 * Math.PI * (start + k - (run + 1) / 2)) / BEARINGS
+    if (2 * halfWidth * inner * TO > least && halfWidth < WIDEST / 2 && (best === null || halfWidth > best.halfWidth)) best = { bearing: Math.atan2(Math.sin(bearing), Math.cos(bearing)), halfWidth }
+    run = 0
+  }
+  return best
+}

@@ -1,0 +1,56 @@
+import { bearing, jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
+import type { Point } from '#core/detect/raster'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import { amplitudeAt, centreLineAt } from '#core/detect/stroke/stroke-model'
+
+const PLACES = 15
+
+/** Grey levels grow about with the 1/2.2th power of the light (IEC 61966-2-1 on the whole). */
+const GAMMA = 2.2
+
+/** Light that ink takes away, 0 … 1: grey levels alone would make a faint part of a stroke count for too little. */
+const inkDarkness = (amplitude: number, paper: number): number => {
+  const left = Math.max(0, Math.min(1, 1 - amplitude / Math.max(10, paper)))
+  return 1 - left ** GAMMA
+}
+
+/** A fitted stroke and the brightness of the paper beside it. */
+type Inked = Pick<StrokeFit, 'model' | 'paper'>
+
+/**
+ * Middle of the stroke's ink in the plane: its centre line, each piece weighted by the light it takes away and by its length on the
+ * paper, which a slanting view shortens at the far end.
+ */
+export const inkCentroid = ({ model, paper }: Inked, map: PlaneMap): Point => {
+  const at = (i: number): Point => toPlane(map, centreLineAt(model, (2 * i) / PLACES - 1))
+  let [total, x, y] = [0, 0, 0]
+  let from = at(0)
+  for (let i = 0; i < PLACES; i++) {
+    const to = at(i + 1)
+    const dark = inkDarkness(amplitudeAt(model.amplitudes, (2 * i + 1) / PLACES - 1), paper) + 1e-9
+    const weight = dark * Math.hypot(to[0] - from[0], to[1] - from[1])
+    total += weight
+    x += (weight * (from[0] + to[0])) / 2
+    y += (weight * (from[1] + to[1])) / 2
+    from = to
+  }
+  return [x / total, y / total]
+}
+
+/**
+ * Bearing of a mark: the direction from the shaft centre to the middle of its ink, deg counter-clockwise as seen, 0 … 360,
+ * and the standard uncertainty that `uOffsetPx` (sideways, in the photo) leaves in it.
+ * @param centre in the plane
+ */
+export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, uOffsetPx: number): { readonly angleDeg: number; readonly uDeg: number } => {
+  const { model } = fit
+  const middle = inkCentroid(fit, map)
+  const radius = Math.hypot(middle[0] - centre[0], middle[1] - centre[1])
+  const [a, b, c, d] = jacobianAt(map, centreLineAt(model, 0))
+  const sx = -model.along[1]
+  const sy = model.along[0]
+  const moved: Point = [a * sx + b * sy, c * sx + d * sy]
+  const aside = Math.abs(moved[0] * (middle[1] - centre[1]) - moved[1] * (middle[0] - centre[0])) / radius
+  const angle = (bearing(centre, middle) * 180) / Math.PI
+  return { angleDeg: angle < 0 ? angle + 360 : angle, uDeg: ((uOffsetPx * aside) / radius) * (180 / Math.PI) }
+}

@@ -1,0 +1,222 @@
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { apartFromRing } from './apart-from-ring.ts'
+import type { Candidate } from '#core/detect/line/candidate'
+import { circleSurface, LEAST_DOUBT, type MarksSeen } from '#core/detect/circle/circle-surface'
+import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
+import type { Hints } from '#core/detect/detection'
+import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
+import { type EvenTurn, evenTurn } from './even-turn.ts'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import { type FittedMark, fittedMark } from './fitted-mark.ts'
+import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
+import { estranges } from '#core/detect/group/estranges'
+import { resolveGroups } from '#core/detect/group/resolve-groups'
+import { inkCentroid } from './mark-bearing.ts'
+import { lookFarther } from './look-farther.ts'
+import { mapDoubt } from '#core/detect/map-doubt'
+import { mergeShared } from '#core/detect/stroke/merge-shared'
+import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import { rayOf } from './rays.ts'
+import { refineMarks, refineModels } from '#core/detect/stroke/refine-marks'
+import { quantile, ringOf } from './ring-of-marks.ts'
+import { type Left, leftRound, overlooked, type Wanted } from './second-look.ts'
+import { selectMarks } from './select-marks.ts'
+import { splitWide } from '#core/detect/stroke/split-wide'
+import { centreLineAt, meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
+import { SURE, type Sureness, surenessOf } from './sureness.ts'
+import type { Surface } from '#core/detect/surface'
+import { usablePlace } from '#core/detect/usable'
+import type { AimedLines } from './vote-centre.ts'
+
+export interface Refusal {
+  readonly p0: Point
+  readonly p1: Point
+  readonly why: string
+}
+
+/** Marks round a shaft, in the plane of the paper. */
+export interface Dial extends Sureness {
+  readonly map: PlaneMap
+  readonly centre: CombinedCentre
+  readonly marks: readonly FittedMark[]
+  readonly refused: readonly Refusal[]
+  /** How many more marks there are since strokes that touch were read together. */
+  readonly together: number
+  /** Fitted when the marks go all the way round. */
+  readonly turn: EvenTurn | null
+  /** What the marks were seen on in the end. */
+  readonly surface: Surface
+  /** True when the marks are dots, not strokes. */
+  readonly dots?: boolean
+}
+
+interface Stage {
+  readonly raster: Raster
+  readonly candidates: readonly Candidate[]
+  readonly pieces: readonly Candidate[]
+  readonly map: PlaneMap
+  readonly surface: Surface
+  /** Whether a mark may lie there: on the paper and not in a region to ignore. */
+  readonly usable: (px: Point) => boolean
+}
+
+const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
+
+interface Judged extends Pick<Dial, 'marks' | 'refused' | 'together'> {
+  /** What was left round the ring beside these marks, where that was looked at. */
+  readonly left?: Left
+}
+
+/** Sorts fits into marks and refusals by what most have in common. */
+const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): Judged => {
+  const all = fits.flatMap((fit) => (fit === null ? [] : [fittedMark(fit, map, centre)]))
+  const like = likenessOf(all)
+  const judged = all.map((mark) => ({ mark, why: objectionTo(mark, like) }))
+  const { kept, twins } = dropTwins(judged.filter((j) => j.why === null).map((j) => j.mark), pxPerUnitAt(map, toPhoto(map, [centre[0] + radiusOf(all), centre[1]])))
+  const apart = apartFromRing(kept)
+  const late = [...twins.map((m) => refusalOf(m, 'a second find of one mark')), ...[...apart].map((m) => refusalOf(m, 'away from the ring of marks'))]
+  return { marks: kept.filter((m) => !apart.has(m)), refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...late], together: 0 }
+}
+
+const DEG = 180 / Math.PI
+
+/** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
+const OVERLOOKED: Wanted = { least: 0.4, short: false }
+const SHORT: Wanted = { least: 0.4, short: true }
+
+/** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
+const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
+  const usable = fresh.filter(({ middle }) => stage.usable(middle))
+  if (usable.length === 0) return now
+  const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
+  return judge(mergeShared(stage.raster, fits), stage.map, centre)
+}
+
+/** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
+const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): Judged => {
+  let now = first
+  for (let round = 0; round < 3; round++) {
+    const ring = ringOf(now.marks, centre)
+    const left = now.left ?? leftRound(stage, ring, now.marks.map((m) => m.fit.model))
+    const seen = overlooked(left, wanted)
+    const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
+    const next = withFresh(stage, now, [...seen, ...farther], centre)
+    if (next === now) return { ...now, left }
+    const more = next.marks.length > now.marks.length
+    now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
+    if (!more) break
+  }
+  return now
+}
+
+/** The marks that were overlooked, those that lie over each other, and those that touch. */
+const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
+  const seen = splitAll(stage, lookRound(stage, first, centre, OVERLOOKED), centre)
+  const read = readTogether(stage, seen, centre)
+  return read === seen ? lookRound(stage, seen, centre, SHORT) : read
+}
+
+/** Strokes that touch and are only a few px wide, read together. */
+const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
+  if (now.marks.length < 3) return now
+  const ring = ringOf(now.marks, centre)
+  const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
+  const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+  if (fits === null) return now
+  const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
+  if (next.marks.length <= now.marks.length || estranges(now.marks, fits, next.marks)) return now
+  return { marks: next.marks, refused: [...now.refused, ...next.refused], together: next.marks.length - now.marks.length }
+}
+
+/** Wide marks as two, where the picture supports it. */
+const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
+  const fits = now.marks.map((m) => m.fit)
+  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5) }
+  const parts = fits.flatMap((fit): readonly StrokeFit[] => splitWide(raster, fit, fits.filter((f) => f !== fit), usual) ?? [fit])
+  if (parts.length === fits.length) return now
+  const next = judge(parts, map, centre)
+  return next.marks.length > now.marks.length ? { ...next, refused: [...now.refused, ...next.refused] } : now
+}
+
+/** Is the candidate's middle between the radii that were given? */
+const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hints): boolean => {
+  const radius = Math.hypot(middle[0] - x, middle[1] - y)
+  return radiusRangePx === undefined || (radius >= radiusRangePx[0] && radius <= radiusRangePx[1])
+}
+
+/** A turn's doubt is told from six of its waves only: it must be surer than the paper by this factor. */
+const SURER = 2
+
+/** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
+export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
+  const points = marks.map((m) => inkCentroid(m.fit, map))
+  const turn = evenTurn(points, centre, by === 'none' || loose)
+  if (turn === null || !loose) return turn
+  const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, alternatives) / DEG
+  return SURER * turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
+}
+
+const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
+  const start = hints.centrePx ?? surface.sheet?.centrePx ?? vote?.centrePx
+  if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
+  const map = turnedAsSeen(surface.map, start)
+  const stage: Stage = { raster, candidates, pieces, map, surface, usable: usablePlace(surface, hints) }
+  const centre0 = toPlane(map, start)
+  const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
+  if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
+  const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
+  const fits = refineMarks(raster, selection.taken.map((r) => r.candidate)).flatMap((f) => (f === null ? [] : [f]))
+  const first = judge(mergeShared(raster, fits), map, centre0)
+  return settle(stage, { ...first, refused: [...early, ...first.refused] }, centre0, hints)
+}
+
+/** What the vote for a centre is worth when nothing else tells, as a share of the marks' radius. */
+const VOTED = 0.1
+
+const voted = (marks: readonly FittedMark[], centre: Point): NamedCentre => {
+  const variance = (VOTED * radiusOf(marks)) ** 2
+  return { from: 'strokes', centre, covariance: [variance, 0, variance] }
+}
+
+/** From strokes that are marks to all of them, their centre and what a full turn tells. */
+const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial => {
+  const { map, surface } = stage
+  const rough = roughCentres(stage, first.marks, near, hints.centrePx)
+  const centre1 = rough.length === 0 ? near : combineCentres(rough).centre
+  const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
+  const shown = roughCentres(stage, judged.marks, centre1, hints.centrePx)
+  const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
+  const { pointer, sureness } = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)
+  const turn = turnOf(judged.marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
+  // A full turn of marks leaves nothing for a cross or a hole to tell.
+  const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt) : [{ from: 'turn', ...turn }]
+  const centre = combineCentres(shown.length + more.length === 0 ? [voted(judged.marks, centre1)] : [...shown, ...more])
+  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, pointer, sureness, surface }
+}
+
+const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
+  centrePx: toPhoto(map, centre.centre),
+  uCentrePx: Math.sqrt((centre.covariance[0] + centre.covariance[2]) / 2) * pxPerUnitAt(map, toPhoto(map, centre.centre)),
+  strokes: marks.map(({ fit, widthPx }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx })),
+})
+
+/** May a circle tell more of the perspective than the paper and the full turn do? */
+const wantsCircle = ({ turn }: Dial, { by, loose }: Surface): boolean => (by === 'none' || loose) && !(turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < LEAST_DOUBT)
+
+/**
+ * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
+ * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms. Where the paper does not settle the perspective,
+ * a circle about the marks may: then they are judged again on its plane.
+ */
+export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
+  const dial = readOn(raster, lines, surface, hints)
+  if (isUnmeasurable(dial) || !wantsCircle(dial, surface)) return dial
+  const usable = usablePlace(surface, hints)
+  const circle = circleSurface(raster, seenMarks(dial), surface, usable)
+  if (circle === null) return dial
+  const start = toPhoto(dial.map, dial.centre.centre)
+  const map = turnedAsSeen(circle.map, start)
+  const near = toPlane(map, start)
+  return settle({ raster, candidates: lines.candidates, pieces: lines.pieces ?? [], map, surface: circle, usable }, { ...dial, marks: dial.marks.map((m) => fittedMark(m.fit, map, near)) }, near, hints)
+}

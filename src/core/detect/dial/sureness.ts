@@ -1,0 +1,37 @@
+import { findPointer, type Pointer } from './find-pointer.ts'
+import type { FittedMark } from './fitted-mark.ts'
+import { confidenceOf, isBroad, type Likeness, likenessOf } from './judge-marks.ts'
+import { oneSidedness } from '#core/detect/stroke/one-sidedness'
+import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+
+/** Marks less sure than this are listed as doubtful. */
+export const SURE = 0.5
+
+/** A stroke along what lies over the paper, with paper on one side only, is more likely its edge than a mark. */
+const EDGE = 0.4
+/** One side darker than the other by more than this share of the stroke's darkness. */
+const ONE_SIDED = 0.6
+
+/** And so is a broad one on its line: perhaps its tip. */
+const ON_LINE = 0.06
+
+const liesAlong = (raster: Raster, mark: FittedMark, { bearing, halfWidth }: Pointer, like: Likeness): boolean => {
+  const aside = Math.abs(turnBetween(mark.bearing, bearing))
+  return isBroad(mark, like) ? aside < Math.max(ON_LINE, 1.2 * halfWidth) : aside < 1.2 * halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+}
+
+/** How sure the marks are, in their order, and what lies over the paper from the shaft to them. */
+export interface Sureness {
+  readonly pointer: Pointer | null
+  readonly sureness: readonly number[]
+}
+
+/** Tells marks from each other by their likeness and by what lies over the paper; fewer than three marks show no pointer. */
+export const surenessOf = (raster: Raster, marks: readonly FittedMark[], map: PlaneMap, centre: Point): Sureness => {
+  const like = likenessOf(marks)
+  const inner = marks.map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
+  const least = (1.5 * like.width[0]) / pxPerUnitAt(map, toPhoto(map, centre))
+  const pointer = marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least })
+  return { pointer, sureness: marks.map((m) => confidenceOf(m, like) * (pointer !== null && liesAlong(raster, m, pointer, like) ? EDGE : 1)) }
+}

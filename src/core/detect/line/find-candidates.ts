@@ -1,0 +1,85 @@
+import { weightedQuantile } from '#core/numeric/weighted-quantile'
+import { type Candidate, measureCandidate } from './candidate.ts'
+import { linkChains } from './chains.ts'
+import { joinPieces } from './join-pieces.ts'
+import { lookBands } from './look-bands.ts'
+import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution, workingFactor } from '#core/detect/plane'
+import type { Point, Raster } from '#core/detect/raster'
+import { ridgeNoise, ridgePoints } from './ridge.ts'
+import { straightPieces } from './straight-pieces.ts'
+
+const SIGMA = 1.3
+const LEAST_POINTS = 6
+/** A line less than this much darker than both its sides (ln) is not ink. */
+const LEAST_DEPTH = 0.025
+const MOST_STEP = 1.2
+
+const candidatesOf = (plane: Plane, usable: (px: Point) => boolean): Candidate[] => {
+  const smooth = smoothPlane(plane, SIGMA)
+  const look = lookBands(plane, usable)
+  const noise = ridgeNoise(smooth, look)
+  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), look)
+  const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
+  const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
+  const segments = joinPieces(ridge, pieces)
+  return segments
+    .map((segment) => measureCandidate(plane, segment))
+    .filter((c): c is Candidate => c !== null && c.depth > LEAST_DEPTH && c.step < MOST_STEP && c.lengthPx > 1.5 * c.widthPx)
+}
+
+/** Do two candidates cover the same ink? */
+const sameInk = (a: Candidate, b: Candidate): boolean => {
+  const dx = b.middle[0] - a.middle[0]
+  const dy = b.middle[1] - a.middle[1]
+  if (Math.abs(a.along[0] * b.along[1] - a.along[1] * b.along[0]) > 0.2) return false
+  const t = Math.abs(dx * a.along[0] + dy * a.along[1])
+  const d = Math.abs(dx * a.along[1] - dy * a.along[0])
+  return d < 0.7 * Math.max(a.widthPx, b.widthPx) && t < (a.lengthPx + b.lengthPx) / 2 - 0.5 * Math.min(a.lengthPx, b.lengthPx)
+}
+
+const weight = (c: Candidate): number => c.depth * c.lengthPx
+
+/** Weight of what is already known of a candidate's ink: the best line, or the best on its left and on its right together, where it lies between two. */
+const knownWeight = ({ middle, along, widthPx }: Candidate, rivals: readonly Candidate[]): number => {
+  const best = (some: readonly Candidate[]): number => Math.max(0, ...some.map(weight))
+  const aside = (c: Candidate): number => (c.middle[1] - middle[1]) * along[0] - (c.middle[0] - middle[0]) * along[1]
+  const left = rivals.filter((c) => aside(c) < -0.15 * widthPx)
+  const right = rivals.filter((c) => aside(c) > 0.15 * widthPx)
+  return Math.max(1.15 * best(rivals), best(left) + best(right))
+}
+
+/** Adds the coarser level's finds, keeping of two for the same ink the one with more contrast × length. */
+const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): Candidate[] => {
+  const kept = [...fine]
+  for (const candidate of coarse) {
+    const rivals = kept.filter((c) => sameInk(c, candidate))
+    if (knownWeight(candidate, rivals) >= weight(candidate)) continue
+    for (const rival of rivals) kept.splice(kept.indexOf(rival), 1)
+    kept.push(candidate)
+  }
+  return kept
+}
+
+/** Strokes this many px of a plane wide are seen whole in it, with bare paper between any two as far apart as they are wide. */
+const BROAD = 1.9
+
+/** A photo of fewer pixels than this is looked at closely whatever its ink: it costs little, and its strokes are narrow. */
+const SMALL = 2.5e6
+
+/** Width that three quarters of the ink exceeds, px: long dark lines count for most. */
+const narrowInk = (candidates: readonly Candidate[]): number => weightedQuantile(candidates, 0.25, (c) => c.widthPx, ({ depth, lengthPx }) => depth * depth * lengthPx) || 0
+
+/**
+ * Every thin straight dark line in the picture, whatever it may be, at three scales: the working reduction, and twice and four
+ * times as much, as a stroke many px wide is flat in the middle and shows as one line only when reduced. Where the ink is
+ * broad the finest is left out: it takes most of the time, and shows the grain of strokes rather than strokes.
+ * @param usable whether a line at a place (px) is of interest; the rest is not looked at closely
+ * @param always take the finest whatever the ink: a ruler's ticks are finer than the marks beside it
+ */
+export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true, always = false): Candidate[] => {
+  const factor = workingFactor(raster)
+  const middle = boxSums(raster, 2 * factor)
+  const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), usable)) as [Candidate[], Candidate[]]
+  const finest = !always && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logPlane(raster, factor), usable)
+  return [finest, seen, coarse].reduce(mergeLevels)
+}

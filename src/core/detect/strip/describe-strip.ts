@@ -1,0 +1,121 @@
+import { setupOf } from '#core/detect/sheet/read-payload'
+import { placeDoubt, stripScale } from './strip-scale.ts'
+import type { StripMark } from './strip-marks.ts'
+import { fitLine } from '#core/numeric/fit-line'
+import { medianOrZero } from '#core/numeric/median'
+import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
+import { explainCount, oddGaps } from '#core/detect/explain-count'
+import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
+import { pulledAside } from '#core/detect/stroke/pulled-aside'
+import type { Point, Raster } from '#core/detect/raster'
+import type { Strip } from './read-strip.ts'
+import { centreLineAt } from '#core/detect/stroke/stroke-model'
+
+/** The row as a line in the plane: unit vector along it, and how far a place lies aside of the line through the ink's middles. */
+interface RowLine {
+  readonly along: Point
+  readonly aside: (p: Point) => number
+}
+
+/** Positions run along the line through the ink's middles; on a printed sheet, along the printed line. */
+const rowLine = ({ surface, marks, along }: Strip): RowLine => {
+  const line = fitLine(marks.map((m) => m.middle))
+  if (line === null) return { along, aside: () => 0 }
+  const sign = line.direction[0] * along[0] + line.direction[1] * along[1] >= 0 ? 1 : -1
+  const [dx, dy] = [sign * line.direction[0], sign * line.direction[1]]
+  const aside = ([x, y]: Point): number => (y - line.point[1]) * dx - (x - line.point[0]) * dy
+  return { along: surface.sheet?.rig === 'mirror' ? [1, 0] : [dx, dy], aside }
+}
+
+/** Steeper than this, run over rise, no hand draws across a row. */
+const MOST_SLANT = 1
+
+/**
+ * How far most strokes run along the row for each unit across it, and how much they differ in that. A hand that slants its strokes
+ * still draws them through the spot, so a slanted one begun too high has its ink's middle too far along; by how much is as open as
+ * strokes differ, because a stroke that leans more than most may have been drawn through the spot, or about it: its place lies
+ * anywhere between the two (rectangular, JCGM 100, 4.3.7).
+ */
+const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }: RowLine): { readonly slant: number; readonly spread: number } => {
+  const slants = marks.flatMap(({ kind, fit: { model } }) => {
+    const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
+    const slant = ((q[0] - p[0]) * dx + (q[1] - p[1]) * dy) / (aside(q) - aside(p))
+    return kind === 'stroke' && Math.abs(slant) < MOST_SLANT ? [slant] : []
+  })
+  const slant = medianOrZero(slants)
+  return { slant, spread: (1.4826 * medianOrZero(slants.map((v) => Math.abs(v - slant)))) / Math.sqrt(3) }
+}
+
+const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonly width: number; readonly lean: number }): number => {
+  const odd = Math.max(0, Math.abs(mark.lean - usual.lean) / 0.05 - 1) + Math.max(0, (0.5 * usual.length - mark.length) / (0.15 * usual.length)) + Math.max(0, mark.fit.model.halfWidth / usual.width - 1.6) + Math.max(0, mark.fit.outliers - 0.3) * 4
+  return 1 / (1 + 0.03 * Math.exp(1.6 * odd))
+}
+
+/** Which way positions grow, as the upright photo is seen. */
+const wayOf = ([ax, ay]: Point, [bx, by]: Point): string => (Math.abs(bx - ax) >= Math.abs(by - ay) ? (bx > ax ? 'to the right' : 'to the left') : by > ay ? 'downwards' : 'upwards')
+
+/** Where the positions' zero is and which way they grow. */
+const zeroWords = (strip: Strip, first: Point, last: Point): string => {
+  const way = wayOf(first, last)
+  return strip.surface.sheet?.rig === 'mirror' ? `positions from the zero of the printed line, growing ${way} in the photo` : `positions from the first mark, growing ${way} in the photo`
+}
+
+const shapeDoubts = ({ surface, doubts }: Strip, scaled: boolean): string[] => [
+  ...surface.doubts,
+  ...doubts,
+  ...(scaled ? [] : ['the strip’s scale in mm is not known: give two points a known distance apart with --scale, lay a millimetre ruler beside the marks, or use the printed sheet']),
+  ...(surface.by === 'none' ? ['perspective was not removed: lay a ruler beside the marks, keep both long edges of the strip in view, or use the printed sheet'] : []),
+]
+
+/** Puts a strip into the words of a detection: places along the row from the first mark or the sheet's zero, in px and where the scale is known in mm. */
+export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detection => {
+  const { surface } = strip
+  const row = rowLine(strip)
+  const { slant, spread } = slantOf(strip, row)
+  const scale = stripScale(strip, hints)
+  const aside = pulledAside(strip.marks.map((m) => m.fit))
+  const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
+  const places = strip.marks.map((m) => m.middle[0] * row.along[0] + m.middle[1] * row.along[1] - slant * row.aside(m.middle))
+  const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
+  const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
+  const pxPerUnit = pxPerUnitAt(surface.map, middle)
+  const marks = strip.marks.map((mark, i): DetectedMark => {
+    const place = (places[i] as number) - zero
+    const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
+    const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number), mark.kind === 'stroke' ? spread * row.aside(mark.middle) : 0)
+    return {
+      angleDeg: null,
+      uDeg: null,
+      uOwnDeg: null,
+      positionPx: place * pxPerUnit,
+      positionMm: scale === null ? null : place * scale.mmPerUnit,
+      uPosition: scale === null ? u * pxPerUnit : u * scale.mmPerUnit,
+      p0: ends[0],
+      p1: ends[1],
+      widthPx: 2 * mark.fit.model.halfWidth,
+      confidence: confidenceOf(mark, usual),
+      multiplicity: 1,
+    }
+  })
+  marks.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0))
+  const [first, last] = [marks[0], marks[marks.length - 1]] as [DetectedMark, DetectedMark]
+  return {
+    kind: 'detection',
+    rig: 'mirror',
+    widthPx: raster.width,
+    heightPx: raster.height,
+    centrePx: null,
+    centreCovariancePx: null,
+    centreUDeg: null,
+    rectifiedBy: surface.by,
+    rectificationUDeg: Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale !== null && scale.words !== 'the size of the paper')),
+    pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
+    cornersPx: surface.outline,
+    ...(surface.by === 'paper' && surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
+    marks,
+    refused: strip.refused,
+    sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
+    strip: { zero: zeroWords(strip, first.p0, last.p0), scale: scale === null ? null : `${scale.words}, known to ${(100 * scale.relative).toPrecision(1)} %` },
+    doubts: [...shapeDoubts(strip, scale !== null), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
+  }
+}

@@ -1,0 +1,91 @@
+import { bandHalfMm } from '#core/detect/sheet/zone'
+import { edgeSurface } from './edge-surface.ts'
+import { findSpots } from './find-spots.ts'
+import { type Parted, partRows } from './part-rows.ts'
+import { type RowOfMarks, rowOfStrokes } from './row-of-marks.ts'
+import { strokesInRow } from './row-score.ts'
+import { type Ground, rulerSurface, type Scale } from './ruler-surface.ts'
+import { spotMarks } from './spot-marks.ts'
+import { replaced, type StripMark } from './strip-marks.ts'
+import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import type { Candidate } from '#core/detect/line/candidate'
+import type { Hints } from '#core/detect/detection'
+import { splitLongLines } from '#core/detect/line/long-lines'
+import { type PlaneMap, toPlane } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
+import type { Refusal } from '#core/detect/dial/read-dial'
+import type { Surface } from '#core/detect/surface'
+import { usablePlace } from '#core/detect/usable'
+import { usualDepth } from '#core/detect/dial/vote-centre'
+
+/** Marks in a row on a strip. */
+export interface Strip {
+  /** The plane they were placed in: the ruler’s own where one was used. */
+  readonly surface: Surface
+  readonly marks: readonly StripMark[]
+  readonly along: Point
+  /** Lines that could have been marks: all but a ruler's. */
+  readonly lines: readonly Candidate[]
+  readonly refused: readonly Refusal[]
+  /** By a ruler beside the marks; null when there is none of a known unit. */
+  readonly scale: Scale | null
+  readonly doubts: readonly string[]
+}
+
+/** On a printed strip the marks' band is free of print; 1 mm for the hand. */
+const inBand = ({ sheet, map }: Surface) => (px: Point): boolean => sheet === null || sheet.rig !== 'mirror' || Math.abs(toPlane(map, px)[1]) < bandHalfMm - 1
+
+/** A printed sheet has its own scale; elsewhere a ruler may lie beside the marks. */
+const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
+  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, suspect: null, doubts: [] }
+
+const groundOf = (surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : rulerSurface(surface, ruler, hints))
+
+/** Spots are the marks when there are this many times as many in a row as strokes: a hand that writes numbers at its marks draws round things too. */
+const CLEARLY_SPOTS = 2
+
+/** A row of dots or crosses beside the only row of strokes makes a ruler of that one. */
+const LEAST_SPOTS = 6
+
+const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Candidate[], place: (px: Point) => boolean): Parted => {
+  const { ruler, suspect } = parted
+  if (ruler !== null || suspect === null || suspect.lengths.tickMm === null) return parted
+  const { spots } = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }) && !suspect.inLine({ p0: px, p1: px }))
+  return spots.length < LEAST_SPOTS ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, suspect: null, doubts: [] }
+}
+
+/** The row of marks: strokes across it, or dots or crosses on it. */
+const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
+  const usable = splitLongLines(rest).short
+  const found = findSpots(raster, (px) => place(px) && !(ruler?.owns({ p0: px, p1: px }) ?? false))
+  if (found.spots.length > CLEARLY_SPOTS * strokesInRow(usable, map, usualDepth(usable))) {
+    const seen = spotMarks(raster, found, map)
+    if (seen !== null) return seen
+  }
+  return rowOfStrokes(raster, usable, map, place)
+}
+
+/**
+ * Marks along a line: a ruler beside them told apart and used, the strokes that stand in a row fitted, or dots and crosses
+ * weighed; places along the row.
+ * @param candidates every thin straight line on the paper, long ones among them
+ */
+export const readStrip = (raster: Raster, candidates: readonly Candidate[], paper: Surface, hints: Hints): Strip | Unmeasurable => {
+  const usable = usablePlace(paper, hints)
+  const place = (px: Point): boolean => usable(px) && inBand(paper)(px)
+  const parted = withSpotsBeside(raster, part(raster, candidates, paper), candidates, place)
+  const { surface, scale, doubts } = groundOf(paper, parted, hints)
+  const row = rowOfMarks(raster, parted, surface.map, place)
+  if (row === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
+  const seen = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : surface
+  const ticks = (parted.ruler?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
+  return {
+    surface: seen,
+    marks: seen.map === surface.map ? row.marks : replaced(row.marks, seen.map, [1, 0]),
+    along: seen.map === surface.map ? row.along : [1, 0],
+    lines: parted.rest,
+    refused: [...ticks, ...row.refused],
+    scale,
+    doubts: [...parted.doubts, ...doubts, ...row.doubts],
+  }
+}

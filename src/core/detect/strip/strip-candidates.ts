@@ -1,0 +1,107 @@
+import type { Candidate } from '#core/detect/line/candidate'
+import { type PlaneMap, toPlane } from '#core/detect/plane-map'
+import type { Point } from '#core/detect/raster'
+
+/** A candidate on a strip, in the plane: place along the row, height across it. */
+export interface Rung {
+  readonly candidate: Candidate
+  readonly place: number
+  readonly low: number
+  readonly high: number
+  /** Direction of the stroke less the rungs' common direction, rad. */
+  readonly lean: number
+  readonly width: number
+}
+
+export interface Row {
+  /** Unit vector along the row, in the plane. */
+  readonly along: Point
+  readonly rungs: readonly Rung[]
+}
+
+const lineAngle = (a: number, b: number): number => {
+  const d = (((a - b) % Math.PI) + Math.PI) % Math.PI
+  return d > Math.PI / 2 ? d - Math.PI : d
+}
+
+/** Greatest lean of a stroke against its neighbours, rad. */
+const MOST_LEAN = 0.16
+
+interface Seen {
+  readonly candidate: Candidate
+  readonly a: Point
+  readonly b: Point
+  readonly angle: number
+  readonly worth: number
+}
+
+/** The direction most strokes share, each tenth of a typical length of row counted once. */
+const commonDirection = (seen: readonly Seen[]): number | null => {
+  let best: number | null = null
+  let most = 0
+  for (let deg = 0; deg < 180; deg += 1.5) {
+    const angle = (deg * Math.PI) / 180
+    const places = new Map<number, number>()
+    for (const { candidate, a, b, angle: own, worth } of seen) {
+      const off = lineAngle(own, angle) / (0.05 + 1 / candidate.lengthPx)
+      if (Math.abs(off) > 2) continue
+      const across = ((a[0] + b[0]) / 2) * Math.sin(angle) - ((a[1] + b[1]) / 2) * Math.cos(angle)
+      const bin = Math.round(across / Math.max(1e-9, 1.5 * candidate.widthPx * (Math.hypot(b[0] - a[0], b[1] - a[1]) / candidate.lengthPx)))
+      places.set(bin, Math.max(places.get(bin) ?? 0, worth * Math.exp(-off * off)))
+    }
+    const score = [...places.values()].reduce((sum, v) => sum + v, 0)
+    if (score > most) {
+      most = score
+      best = angle
+    }
+  }
+  return most >= 2 ? best : null
+}
+
+const upright = ({ lean, candidate }: Rung, usual: number): boolean => Math.abs(lean - usual) < MOST_LEAN + 1.2 / candidate.lengthPx
+
+/** How the strokes' direction turns along the row, as perspective makes it: lean = a + b·place, long strokes counting most. */
+const fanOf = (rungs: readonly Rung[]): ((place: number) => number) => {
+  let fan = (_: number): number => 0
+  for (let round = 0; round < 3; round++) {
+    const near = rungs.filter((r) => Math.abs(r.lean - fan(r.place)) < (round === 0 ? MOST_LEAN : 0.6 * MOST_LEAN))
+    if (near.length < 8) return fan
+    const weight = (r: Rung): number => (r.high - r.low) ** 2 * r.candidate.depth
+    const total = near.reduce((s, r) => s + weight(r), 0)
+    const mp = near.reduce((s, r) => s + weight(r) * r.place, 0) / total
+    const ml = near.reduce((s, r) => s + weight(r) * r.lean, 0) / total
+    const pp = near.reduce((s, r) => s + weight(r) * (r.place - mp) ** 2, 0)
+    const slope = pp > 0 ? near.reduce((s, r) => s + weight(r) * (r.place - mp) * (r.lean - ml), 0) / pp : 0
+    fan = (place) => ml + slope * (place - mp)
+  }
+  return fan
+}
+
+/**
+ * The strokes that stand parallel beside each other, as light-spot marks on a wall do. Row direction: at right angles to the
+ * strokes' common one, turned so that it runs to the right as seen, or downwards where it is nearer upright.
+ * @param usual depth of the picture's darker lines, so that faint ones count for less
+ * @returns null when no two share a direction
+ */
+export const findRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): Row | null => {
+  const seen = candidates.map((candidate): Seen => {
+    const a = toPlane(map, candidate.p0)
+    const b = toPlane(map, candidate.p1)
+    return { candidate, a, b, angle: Math.atan2(b[1] - a[1], b[0] - a[0]), worth: 0.2 + 0.8 * Math.min(1, (1.6 * candidate.depth) / usual) }
+  })
+  const direction = commonDirection(seen)
+  if (direction === null) return null
+  const sine = Math.sin(direction)
+  const cosine = Math.cos(direction)
+  const sign = (Math.abs(sine) >= Math.SQRT1_2 ? sine : -cosine) > 0 ? 1 : -1
+  const along: Point = [sign * sine, -sign * cosine]
+  const across: Point = [-along[1], along[0]]
+  const all = seen.map(({ candidate, a, b, angle }): Rung => {
+    const heights = [a, b].map((p) => p[0] * across[0] + p[1] * across[1]) as [number, number]
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+    return { candidate, place: ((a[0] + b[0]) * along[0] + (a[1] + b[1]) * along[1]) / 2, low: Math.min(...heights), high: Math.max(...heights), lean: lineAngle(angle, direction), width: (candidate.widthPx * length) / candidate.lengthPx }
+  })
+  const fan = fanOf(all.filter((r) => upright(r, 0)))
+  const rungs = all.filter((r) => upright(r, fan(r.place)))
+  return { along, rungs }
+}

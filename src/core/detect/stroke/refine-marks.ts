@@ -1,0 +1,125 @@
+import type { Candidate } from '#core/detect/line/candidate'
+import { fitStroke, type StrokeFit } from './fit-stroke.ts'
+import type { Raster } from '#core/detect/raster'
+import { scanEnds } from './scan-ends.ts'
+import { gatherPixels } from './stroke-pixels.ts'
+import { amplitudeAt, type StrokeModel } from './stroke-model.ts'
+
+const KNOT_PX = 14
+
+/** Blur of an in-focus photo, px: what the width cannot explain. */
+const blurGuess = (widthPx: number): number => Math.max(0.7, Math.min(1.2, 0.3 * widthPx))
+
+const knotsFor = (lengthPx: number): number => Math.max(1, Math.min(8, Math.round(lengthPx / KNOT_PX))) + 1
+
+/** A start paler than this share of its ink, paper and ink compared along its whole length, would have the ink itself taken for something else. */
+const LEAST_DARK = 0.5
+
+/** How much darker a candidate is than the paper beside it, grey levels, by its middle pixel; of black ink, where that tells nothing, by its whole length. */
+const darkening = ({ depth, beside }: Candidate, middle: number): number =>
+  Math.max(4, middle * (Math.exp(depth) - 1), LEAST_DARK * Math.exp(beside) * (1 - Math.exp(-depth)))
+
+/** A first model from a candidate, evenly dark. */
+export const modelFrom = (candidate: Candidate, raster: Raster): StrokeModel => {
+  const [x, y] = candidate.middle
+  const at = Math.max(0, Math.min(raster.height - 1, Math.round(y))) * raster.width + Math.max(0, Math.min(raster.width - 1, Math.round(x)))
+  const sigma = blurGuess(candidate.widthPx)
+  return {
+    middle: candidate.middle,
+    along: candidate.along,
+    halfLength: candidate.lengthPx / 2,
+    bow: [0, 0, 0],
+    halfWidth: Math.max(0.3, Math.sqrt(Math.max(0.2, candidate.widthPx ** 2 - 6 * sigma ** 2)) / 2),
+    sigma,
+    amplitudes: new Array<number>(knotsFor(candidate.lengthPx)).fill(darkening(candidate, raster.grey[at] as number)),
+  }
+}
+
+/** Distance of b's middle from a's line where they lie beside each other; infinite where they do not. */
+const apart = (a: StrokeModel, b: StrokeModel): number => {
+  const dx = b.middle[0] - a.middle[0]
+  const dy = b.middle[1] - a.middle[1]
+  const along = Math.abs(dx * a.along[0] + dy * a.along[1])
+  return along < a.halfLength + b.halfLength + 6 ? Math.abs(dx * a.along[1] - dy * a.along[0]) : Number.POSITIVE_INFINITY
+}
+
+const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 3, 60)
+
+/** For each of some models the others whose ink may lie among its pixels, by their places. */
+const neighboursOf = (models: readonly StrokeModel[], some: readonly boolean[]): readonly (readonly number[])[] =>
+  models.map((own, i) => {
+    const near: number[] = []
+    if (some[i] !== true) return near
+    const reach = reachOf(own)
+    for (let j = 0; j < models.length; j++) {
+      const m = models[j] as StrokeModel
+      if (j !== i && apart(own, m) < reach + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength) near.push(j)
+    }
+    return near
+  })
+
+/** The model between other ends (from `shift` px on along the old one), its darkness where it was. */
+const withKnots = (model: StrokeModel, before: StrokeModel, shift: number): StrokeModel => {
+  const last = knotsFor(2 * model.halfLength) - 1
+  const tauOf = (k: number): number => (shift + ((2 * k) / last - 1) * model.halfLength) / before.halfLength
+  return { ...model, amplitudes: Array.from({ length: last + 1 }, (_, k) => amplitudeAt(before.amplitudes, tauOf(k))) }
+}
+
+/** Pixels enough to find a line to a tenth of a px before it is fitted in earnest, and a step that is small beside that. */
+const FEW = 400
+const ROUGHLY = { settled: false, within: 5e-3, clumps: false } as const
+const IN_EARNEST = { settled: true, within: 1e-3, clumps: true } as const
+
+/** Neighbours' ink of less than this, grey levels, is less than rounding. */
+const LEAST_INK = 0.25
+
+interface Refined {
+  readonly fit: StrokeFit | null
+  /** True when ink of neighbours lay among the pixels. */
+  readonly shared: boolean
+}
+
+const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], few = false): Refined => {
+  const reachS = reachOf(own)
+  const pixels = gatherPixels(raster, own, [own.halfLength, reachS], { neighbours, most: few ? FEW : undefined })
+  return { fit: fitStroke(pixels, own, reachS, few ? ROUGHLY : IN_EARNEST), shared: pixels.shared > LEAST_INK }
+}
+
+const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {
+  const reachT = 1.25 * own.halfLength + 6
+  const reachS = own.halfWidth + 3 * own.sigma + 2
+  const cut = scanEnds(gatherPixels(raster, own, [reachT, reachS], { neighbours }), own, reachT)
+  const shift = (cut.middle[0] - own.middle[0]) * own.along[0] + (cut.middle[1] - own.middle[1]) * own.along[1]
+  return withKnots(cut, own, shift)
+}
+
+/**
+ * Fits strokes to the full-resolution photo: a rough fit each, their ends found, then a full fit with the ink of the
+ * neighbours taken out, repeated once where there is any.
+ * @param known fits that are already settled: they keep still unless a start lies beside them
+ * @returns one fit per known and start, in order; null where the pixels did not allow one
+ */
+export const refineModels = (raster: Raster, starts: readonly StrokeModel[], known: readonly StrokeFit[] = []): (StrokeFit | null)[] => {
+  const models = [...known.map((k) => k.model), ...starts]
+  const fits: (StrokeFit | null)[] = [...known, ...starts.map(() => null)]
+  const moved = models.map((m, i) => i >= known.length || starts.some((s) => apart(m, s) < reachOf(m) + s.halfWidth + 3 * s.sigma))
+  const sweep = (some: readonly boolean[], work: (own: StrokeModel, neighbours: readonly StrokeModel[]) => Refined): readonly boolean[] => {
+    const near = neighboursOf(models, some)
+    return models.map((own, i) => {
+      if (some[i] !== true) return false
+      const { fit, shared } = work(own, (near[i] ?? []).map((j) => models[j] as StrokeModel))
+      if (fit === null) return shared
+      fits[i] = fit
+      models[i] = fit.model
+      return shared
+    })
+  }
+  sweep(moved.map((_, i) => i >= known.length), (own, neighbours) => refit(raster, own, neighbours, true))
+  const shared = sweep(moved.map((m, i) => m && fits[i] !== null), (own, neighbours) => refit(raster, rescan(raster, own, neighbours), neighbours))
+  sweep(shared, (own, neighbours) => refit(raster, own, neighbours))
+  return fits
+}
+
+/** The same for candidates, each given a first model. */
+export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (StrokeFit | null)[] =>
+  refineModels(raster, candidates.map((c) => modelFrom(c, raster)))

@@ -1,0 +1,58 @@
+import type { StrokeFit } from './fit-stroke.ts'
+import type { Raster } from '#core/detect/raster'
+import { refineModels } from './refine-marks.ts'
+import { oneBroadPen } from '#core/detect/dial/second-kind'
+import type { StrokeModel } from './stroke-model.ts'
+
+/** A stroke this much wider than usual may be two that overlap. */
+const WIDE = 1.32
+/** And has this much more ink: width and blur of a thin stroke can trade places, its ink cannot. */
+const INKED = 1.2
+/** Two strokes closer than this share of the usual width cannot be told from one. */
+const APART = 0.5
+
+/** So many wide strokes that are alike are those of a broader pen. */
+const ALIKE = 5
+
+/** The stroke as two of the usual width, side by side and within the wide one's edges. */
+const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] => {
+  const aside = Math.max(0.35 * halfWidth, model.halfWidth - halfWidth)
+  return [-1, 1].map((side) => ({
+    ...model,
+    middle: [model.middle[0] - side * aside * model.along[1], model.middle[1] + side * aside * model.along[0]] as const,
+    halfWidth,
+  }))
+}
+
+const amount = ({ amplitudes, halfWidth }: StrokeModel): number => (halfWidth * amplitudes.reduce((s, v) => s + v, 0)) / amplitudes.length
+
+/** Sideways distance of two fits' middles, px. */
+const distance = (a: StrokeModel, b: StrokeModel): number => {
+  const dx = b.middle[0] - a.middle[0]
+  const dy = b.middle[1] - a.middle[1]
+  return Math.abs(dy * a.along[0] - dx * a.along[1] + b.bow[0] - a.bow[0])
+}
+
+const noiseOf = (fits: readonly StrokeFit[]): number => Math.max(...fits.map((f) => f.noise))
+
+/** Noise found in so few pixels scatters by 1/√(2n) of itself: two strokes must leave less behind by three times that, and by 3 %. */
+const leastGain = ({ model }: StrokeFit): number => Math.max(0.03, 3 / Math.sqrt(2 * 4 * model.halfLength * (model.halfWidth + 3 * model.sigma + 3)))
+
+/**
+ * Splits a stroke that is wider than its fellows into two when the picture supports it: both halves come out like the usual
+ * stroke, apart by half a width or more, and together leave clearly less behind than the one did.
+ * @param usual half width and ink (half width × mean amplitude) of the marks
+ * @returns two fits, or null when one stroke says it as well
+ */
+export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: { readonly halfWidth: number; readonly ink: number }): readonly [StrokeFit, StrokeFit] | null => {
+  const { model } = fit
+  if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || amount(model) < INKED * usual.ink) return null
+  const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
+  if (wide.length >= ALIKE && oneBroadPen(wide)) return null
+  const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
+  const [a, b] = refineModels(raster, halves(model, usual.halfWidth), near).slice(near.length)
+  if (a === undefined || b === undefined || a === null || b === null) return null
+  const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 1.5 * usual.halfWidth && amount(m) > 0.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
+  if (!alike || distance(a.model, b.model) < 2 * APART * usual.halfWidth || noiseOf([a, b]) > (1 - leastGain(fit)) * fit.noise) return null
+  return [a, b]
+}

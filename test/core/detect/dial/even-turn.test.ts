@@ -1,0 +1,90 @@
+import { evenTurn } from '#core/detect/dial/even-turn'
+import { bearing } from '#core/detect/plane-map'
+import { describe, expect, it } from 'vitest'
+
+const DEG = Math.PI / 180
+
+/** A circle of even marks whose plane is tilted about the θ = 0 axis, seen from far away; then moved. */
+const tilted = (count: number, tiltDeg: number, [x, y] = [0, 0] as readonly [number, number]) =>
+  Array.from({ length: count }, (_, k) => {
+    const a = (2 * Math.PI * k) / count
+    return [x + 300 * Math.cos(a), y - 300 * Math.sin(a) * Math.cos(tiltDeg * DEG)] as const
+  })
+
+describe('camera tilt is the universal-joint relation tan θ′ = tan θ·cos t', () => {
+  // Angles for t = 30° computed independently in double precision from that relation.
+  it.each([[10, 8.682204], [20, 17.495241], [30, 26.565051], [45, 40.893395], [60, 56.309932], [80, 78.491607]])('θ = %f° is seen at %f°', (theta, expected) => {
+    const seen = bearing([0, 0], [Math.cos(theta * DEG), -Math.sin(theta * DEG) * Math.cos(30 * DEG)])
+    expect(seen / DEG).toBeCloseTo(expected, 6)
+  })
+
+  // Largest deviation arcsin(tan²(t/2)), computed independently: 0.43856° at 10°, 4.11719° at 30°.
+  it.each([[10, 0.43856], [30, 4.11719]])('a tilt of %f° bends angles by up to %f°', (tilt, expected) => {
+    const off = Array.from({ length: 9000 }, (_, i) => {
+      const a = (i / 100) * DEG
+      return Math.abs(bearing([0, 0], [Math.cos(a), -Math.sin(a) * Math.cos(tilt * DEG)]) - a) / DEG
+    })
+    expect(Math.max(...off)).toBeCloseTo(expected, 4)
+  })
+})
+
+describe('a full turn of even marks', () => {
+  it.each([12, 48, 200])('tells tilt and centre exactly from %i marks', (count) => {
+    const turn = evenTurn(tilted(count, 30, [17, -9]), [22, -5], true)
+    expect(turn?.centre[0]).toBeCloseTo(17, 4)
+    expect(turn?.centre[1]).toBeCloseTo(-9, 4)
+    // Stretch that undoes y·cos t up to scale: (1 − a)/(1 + a) = 1/cos t.
+    const [a, b] = turn?.stretch ?? [0, 0]
+    expect((1 - a) / (1 + a)).toBeCloseTo(1 / Math.cos(30 * DEG), 5)
+    expect(b).toBeCloseTo(0, 6)
+  })
+
+  it('is not misled by a pattern that repeats every fourth mark', () => {
+    const uneven = Array.from({ length: 96 }, (_, k) => {
+      const a = (2 * Math.PI * (k + ([0, 0.3, -0.2, 0.1][k % 4] as number))) / 96
+      return [300 * Math.cos(a), -300 * Math.sin(a)] as const
+    })
+    const turn = evenTurn(uneven, [2, 1], true)
+    expect(Math.hypot(turn?.centre[0] ?? 9, turn?.centre[1] ?? 9)).toBeLessThan(0.2)
+    expect(Math.hypot(...(turn?.stretch ?? [9, 9]))).toBeLessThan(1e-3)
+  })
+
+  it('is not misled by marks missing from groups that crowd round every full step', () => {
+    const cos = Math.cos(30 * DEG)
+    const missing = [5, 6, 41, 77, 78, 120, 163]
+    const marks = Array.from({ length: 192 }, (_, k) => {
+      const a = (2 * Math.PI * (Math.floor(k / 4) + ([0, 0.1, 0.24, 0.41][k % 4] as number))) / 48
+      return [300 * Math.cos(a), -300 * Math.sin(a) * cos] as const
+    }).filter((_, k) => !missing.includes(k))
+    const turn = evenTurn(marks, [3, -2], true)
+    const [a, b] = turn?.stretch ?? [0, 0]
+    // A twice-per-turn wave of 0.05° (0.0009 rad) is what the marks' own place in the paper leaves anyway.
+    expect(Math.abs(a - (cos - 1) / (cos + 1))).toBeLessThan(1e-3)
+    expect(Math.abs(b)).toBeLessThan(1e-3)
+    expect(turn?.uStretch ?? 1).toBeLessThan(1e-3)
+  })
+
+  // Groups of four round every full step of a 24-step motor; a shadow or a hand hides a tenth of the turn.
+  it('counts on across a wide gap by the pattern that repeats on both sides of it', () => {
+    const marks = Array.from({ length: 96 }, (_, k) => {
+      const a = (2 * Math.PI * (Math.floor(k / 4) + ([0, 0.1, 0.24, 0.41][k % 4] as number))) / 24
+      return [300 * Math.cos(a), -300 * Math.sin(a)] as const
+    }).filter((_, k) => k < 30 || k > 37)
+    const turn = evenTurn(marks, [2, -1], false)
+    expect(Math.hypot(turn?.centre[0] ?? 9, turn?.centre[1] ?? 9)).toBeLessThan(0.1)
+    expect(turn?.steps).toBe(24)
+  })
+
+  it('does not count across a wide gap what keeps no places', () => {
+    const marks = Array.from({ length: 96 }, (_, k) => {
+      const a = (2 * Math.PI * (k + 0.45 * Math.sin(12.9898 * k) + 0.4 * Math.sin(78.233 * k))) / 96
+      return [300 * Math.cos(a), -300 * Math.sin(a)] as const
+    }).filter((_, k) => k < 30 || k > 37)
+    expect(evenTurn(marks, [2, -1], false)).toBeNull()
+  })
+
+  it('says nothing for part of a turn or for few marks', () => {
+    expect(evenTurn(tilted(48, 0).slice(0, 30), [0, 0], true)).toBeNull()
+    expect(evenTurn(tilted(8, 0), [0, 0], true)).toBeNull()
+  })
+})

@@ -1,0 +1,46 @@
+import { describe, expect, it } from 'vitest'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import { pulledAside } from '#core/detect/stroke/pulled-aside'
+
+let next = 0
+/** Strokes 30 px apart, but where a test says where one lies. */
+const stroke = (more: Partial<StrokeFit> & { readonly width?: number; readonly at?: number; readonly bend?: number }): StrokeFit => ({
+  model: { middle: [0, more.at ?? 30 * next++], along: [1, 0], halfLength: 20, bow: [0, 0, more.bend ?? 0], halfWidth: (more.width ?? 4) / 2, sigma: 1, amplitudes: [100, 100] },
+  noise: 2, uOffset: 0.01, outliers: 0, clumping: 1, paper: 200, ...more,
+})
+
+describe('how far a stroke may be pulled aside', () => {
+  it('is the fit’s own uncertainty where the noise is white and the strokes alike', () => {
+    expect(pulledAside([stroke({}), stroke({}), stroke({})])).toEqual([0.01, 0.01, 0.01])
+  })
+
+  it('takes the usual noise for a stroke that saw little of it, and its own where it is far above', () => {
+    const [quiet, , , loud] = pulledAside([stroke({ clumping: 0.2 }), stroke({}), stroke({}), stroke({ clumping: 18 }), stroke({})])
+    expect(quiet).toBeCloseTo(0.01, 12)
+    expect(loud).toBeCloseTo(0.01 * Math.sqrt(18 / 2), 12)
+  })
+
+  it('doubts a stroke whose width is not the pen’s by half the difference', () => {
+    const all = pulledAside([stroke({}), stroke({}), stroke({}), stroke({}), stroke({ width: 5 })])
+    expect(all[4]).toBeCloseTo(Math.hypot(0.01, 0.5), 12)
+    expect(all[0]).toBeCloseTo(0.01, 12)
+  })
+
+  it('doubts a stroke that bends unlike the others by half of what it bends more', () => {
+    const all = pulledAside([stroke({}), stroke({}), stroke({}), stroke({ bend: -1.6 })])
+    expect(all[3]).toBeCloseTo(Math.hypot(0.01, 0.8), 12)
+    expect(all[0]).toBeCloseTo(0.01, 12)
+  })
+
+  it('doubts strokes that run into each other by eight hundredths of their width, the less the more paper is seen between them', () => {
+    const doubt = (apart: number): number => pulledAside([stroke({ at: -500 }), stroke({ at: -500 + apart })])[0] ?? 0
+    expect(doubt(3.5)).toBeCloseTo(Math.hypot(0.01, 0.08 * 4), 12)
+    expect(doubt(4)).toBeCloseTo(Math.hypot(0.01, 0.08 * 4), 12)
+    expect(doubt(5.5)).toBeCloseTo(Math.hypot(0.01, 0.04 * 4), 12)
+    expect(doubt(7)).toBeCloseTo(0.01, 12)
+  })
+
+  it('keeps the uncertainty of a fit without noise', () => {
+    expect(pulledAside([stroke({ noise: 0, uOffset: 0.3 }), stroke({}), stroke({})])[0]).toBe(0.3)
+  })
+})
