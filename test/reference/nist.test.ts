@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { harmonicsOf } from '#core/figures/harmonics'
 import { linearLeastSquares } from '#core/numeric/least-squares'
-import { fitNonlinear } from '#core/numeric/levenberg'
+import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { mean, standardDeviation } from '#core/numeric/moments'
 import { enso, lew, mavro, michelson, norrisX, norrisY, pontiusY } from './nist.ts'
 

@@ -1,5 +1,5 @@
 import { linearLeastSquares } from './least-squares.ts'
-import { fitNonlinear } from './levenberg.ts'
+import { fitNonlinear } from './fit-nonlinear.ts'
 
 type Pair = readonly [x: number, y: number]
 

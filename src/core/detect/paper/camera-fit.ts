@@ -1,6 +1,6 @@
 import { cholesky } from '#core/numeric/cholesky'
 import { type Homography, invertHomography } from '#core/numeric/homography'
-import { fitNonlinear } from '#core/numeric/levenberg'
+import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { median } from '#core/numeric/median'

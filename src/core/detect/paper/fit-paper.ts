@@ -1,5 +1,5 @@
 import type { Homography } from '#core/numeric/homography'
-import { fitNonlinear } from '#core/numeric/levenberg'
+import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { type PlaneMap, planeMap, radialAbout, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { PaperQuad } from './find-quad.ts'

@@ -1,7 +1,7 @@
 import { cholesky } from '#core/numeric/cholesky'
 import { fitLine } from '#core/numeric/fit-line'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
-import { fitNonlinear } from '#core/numeric/levenberg'
+import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 
