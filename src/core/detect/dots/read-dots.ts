@@ -11,14 +11,16 @@ import { type Refusal, turnOf } from '#core/detect/dial/read-dial'
 import { fitOf, weigh } from '#core/detect/strip/spot-marks'
 import { smallThings, type Spot } from '#core/detect/strip/find-spots'
 import type { Surface } from '#core/detect/surface'
-import { SURE, surenessOf } from '#core/detect/dial/sureness'
+import { surenessOf } from '#core/detect/dial/sureness'
 import { usablePlace } from '#core/detect/usable'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { type SpotRing, ringOfSpots } from './ring-of-spots.ts'
 
-/** Dots are the marks when there are this many times as many on a circle as sure marks were read otherwise. */
+/** Dots are the marks when there are this many times as many on a circle as marks were read otherwise. */
 const CLEARLY = 2
-/** Where more sure marks than this were read, dots are not looked for. */
+/** Spots of which fewer than this share are ink that can be weighed are texture. */
+const WEIGHED = 0.5
+/** Where more marks than this were read, dots are not looked for. */
 const MOST_OTHERS = 60
 /** The picture is searched at a reduction to about this many px: a dot is small. */
 const SEARCHED = 3600
@@ -74,7 +76,8 @@ const doubtsOf = ({ larger }: SpotRing): string[] => [
   ...(larger.length === 0 ? [] : [`dark shapes larger than the other dots lie on their circle (${larger.length}; the first at ${(larger[0] as Spot).middle.map(Math.round).join(', ')} px) and were left out: dots that touch cannot be told apart; mark with strokes, or add these by hand`]),
 ]
 
-const sureMarks = (seen: Detection | Unmeasurable): number => (isUnmeasurable(seen) ? 0 : seen.marks.filter((m) => m.confidence >= SURE).length)
+/** All of them, the doubtful too: strokes that run into each other are doubted, and yet are the marks. */
+const marksIn = (seen: Detection | Unmeasurable): number => (isUnmeasurable(seen) ? 0 : seen.marks.length)
 
 /**
  * Dots pricked or penned at a pointer's tip: round spots on a circle about the shaft, where there are far more of them than marks read otherwise.
@@ -83,7 +86,7 @@ const sureMarks = (seen: Detection | Unmeasurable): number => (isUnmeasurable(se
  */
 export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface: Surface, hints: Hints): Detection | null => {
   if ((hints.rig ?? surface.sheet?.rig) === 'mirror') return null
-  const others = sureMarks(seen)
+  const others = marksIn(seen)
   const ring = others > MOST_OTHERS ? null : ringIn(raster, surface, hints)
   if (ring === null || ring.spots.length <= CLEARLY * others) return null
   const start = toPhoto(surface.map, ring.centre)
@@ -91,6 +94,7 @@ export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface
   const scene: Scene = { raster, candidates: [], pieces: [], map, surface }
   const near = toPlane(map, start)
   const marks = marksOf(raster, scene, ring, near)
+  if (marks.length <= CLEARLY * others || marks.length < WEIGHED * ring.spots.length) return null
   const shown = [...toldCentres(scene, radiusOf(marks), hints.centrePx), ...circleCentre(marks, near, surface)]
   if (shown.length === 0) return null
   const aimedAt = combineCentres(shown)
