@@ -30,6 +30,48 @@ const LEAST_LINES = 3
 
 const isBlank = ({ by }: Surface, lines: readonly Candidate[]): boolean => by === 'paper' && splitLongLines(lines).short.length < LEAST_LINES
 
+/** A photo with the surface that marks may lie on. */
+interface Scene {
+  readonly raster: Raster
+  readonly hints: Hints
+  readonly sheet: SheetFix | null
+  readonly surface: Surface
+  /** Every thin straight line that may be a mark; fine ticks are looked for in a row only. */
+  readonly lines: readonly Candidate[]
+}
+
+const linesOn = ({ raster, hints, surface }: Omit<Scene, 'lines' | 'sheet'>, fineTicks: boolean): Candidate[] => {
+  const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints), fineTicks), surface, hints)
+  return surface.outline === null ? onTheBright(raster, usable) : usable
+}
+
+/** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
+const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
+  const raster = inkDark(photo, hints)
+  const on = (surface: Surface): Scene => ({ raster, hints, sheet, surface, lines: linesOn({ raster, hints, surface }, hints.rig === 'mirror') })
+  const first = on(findSurface(photo, hints, sheet))
+  return isBlank(first.surface, first.lines) && first.surface.outline !== null ? on(findSurface(photo, hints, sheet, first.surface.outline)) : first
+}
+
+/** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
+const judged = (seen: Detection, among: readonly Candidate[], { hints, sheet }: Scene): Detection | Unmeasurable => (sheet === null ? amongOthers(seen, among, hints) : seen)
+
+/** Strokes round a shaft, or marks in a row. */
+const readStrokes = (scene: Scene): Detection | Unmeasurable => {
+  const { raster, hints, surface, lines } = scene
+  const { short, pieces } = splitLongLines(lines)
+  const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
+  if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
+    const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(scene, true), surface, hints)
+    if (isUnmeasurable(strip)) return strip
+    return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines, scene)
+  }
+  const dial = readDial(raster, aimed, surface, hints)
+  if (isUnmeasurable(dial)) return dial
+  const seen = describeDial(raster, dial, hints)
+  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? judged(seen, lines, scene)
+}
+
 /**
  * THE MAP: photo → marks with their uncertainties, or what stands in the way.
  * Printed sheet → paper and perspective → every thin straight dark line → those on the paper that are no rules or folds →
@@ -37,34 +79,8 @@ const isBlank = ({ by }: Surface, lines: readonly Candidate[]): boolean => by ==
  */
 export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}): Detection | Unmeasurable => {
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
-  return sheet === null ? readOn(photo, hints, null) : onPrintedSheet(readOn(photo, hints, sheet))
-}
-
-const readOn = (photo: Raster, hints: Hints, sheet: SheetFix | null): Detection | Unmeasurable => {
-  const raster = inkDark(photo, hints)
-  const linesOn = (on: Surface, fineTicks: boolean): Candidate[] => {
-    const usable = usableCandidates(findCandidates(raster, usablePlace(on, hints), fineTicks), on, hints)
-    return on.outline === null ? onTheBright(raster, usable) : usable
-  }
-  const judged = (seen: Detection, among: readonly Candidate[]): Detection | Unmeasurable => (sheet === null ? amongOthers(seen, among, hints) : seen)
-  const first = findSurface(photo, hints, sheet)
-  const onFirst = linesOn(first, hints.rig === 'mirror')
-  const blank = isBlank(first, onFirst) ? first.outline : null
-  const surface = blank === null ? first : findSurface(photo, hints, sheet, blank)
-  const lines = blank === null ? onFirst : linesOn(surface, hints.rig === 'mirror')
-  const strokes = (): Detection | Unmeasurable => {
-    const { short, pieces } = splitLongLines(lines)
-    const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
-    if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
-      const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(surface, true), surface, hints)
-      if (isUnmeasurable(strip)) return strip
-      return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines)
-    }
-    const dial = readDial(raster, aimed, surface, hints)
-    if (isUnmeasurable(dial)) return dial
-    const seen = describeDial(raster, dial, hints)
-    return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? judged(seen, lines)
-  }
-  const seen = strokes()
-  return readDots(raster, seen, surface, hints) ?? seen
+  const scene = sceneOf(photo, hints, sheet)
+  const strokes = readStrokes(scene)
+  const seen = readDots(scene.raster, strokes, scene.surface, hints) ?? strokes
+  return sheet === null ? seen : onPrintedSheet(seen)
 }
