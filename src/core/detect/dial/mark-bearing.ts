@@ -1,17 +1,14 @@
 import { bearing, jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
+import { lightOf } from '#core/detect/light'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { amplitudeAt, centreLineAt } from '#core/detect/stroke/stroke-model'
 
 const PLACES = 15
 
-/** Grey levels grow about with the 1/2.2th power of the light (IEC 61966-2-1 on the whole). */
-const GAMMA = 2.2
-
 /** Light that ink takes away, 0 … 1: grey levels alone would make a faint part of a stroke count for too little. */
 const inkDarkness = (amplitude: number, paper: number): number => {
-  const left = Math.max(0, Math.min(1, 1 - amplitude / Math.max(10, paper)))
-  return 1 - left ** GAMMA
+  return 1 - lightOf(Math.min(1, 1 - amplitude / Math.max(10, paper)))
 }
 
 /** A fitted stroke and the brightness of the paper beside it. */

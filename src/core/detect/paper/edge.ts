@@ -1,3 +1,4 @@
+import { lightOf } from '#core/detect/light'
 import { medianOrZero } from '#core/numeric/median'
 import type { Point, Raster } from '#core/detect/raster'
 
@@ -16,15 +17,24 @@ const INLIER_PX = 1.6
 /** A fall of so many grey levels counts in full, however small others are. */
 const FALL_COUNTS = 60
 
-const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number => {
+/** How far an edge of light lies from where the grey falls most, px: a fall in grey levels is steepest on the dark side. */
+const WITHIN = 2
+
+/** Whole numbers as they are, to be looked up like light. */
+const GREYS = Float64Array.from({ length: 256 }, (_, grey) => grey)
+const LIGHTS = GREYS.map((grey) => lightOf(grey / 255))
+
+/** What `scale` makes of the four pixels about a place, mixed by how near they are. */
+const valueAt = ({ width, height, grey }: Raster, x: number, y: number, scale: Float64Array): number => {
   if (x < 0 || y < 0 || x > width - 1.001 || y > height - 1.001) return Number.NaN
   const ix = Math.floor(x)
   const iy = Math.floor(y)
   const fx = x - ix
   const fy = y - iy
   const at = iy * width + ix
-  const top = (grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx
-  const bottom = (grey[at + width] as number) * (1 - fx) + (grey[at + width + 1] as number) * fx
+  const pixel = (i: number): number => scale[grey[i] as number] as number
+  const top = pixel(at) * (1 - fx) + pixel(at + 1) * fx
+  const bottom = pixel(at + width) * (1 - fx) + pixel(at + width + 1) * fx
   return top * (1 - fy) + bottom * fy
 }
 
@@ -53,6 +63,21 @@ const falls = (profile: Float64Array, blur: number): { readonly offset: number; 
     found.push({ offset: i - half + (bend < 0 ? (a - c) / (2 * bend) : 0), drop: b })
   }
   return found.sort((p, q) => q.drop - p.drop).slice(0, 3)
+}
+
+/**
+ * How much farther out than the place where grey falls most the edge itself lies, px: there the light is half that of both sides.
+ * @param place on the edge, px
+ */
+const lightEdge = (raster: Raster, [x, y]: Point, [ox, oy]: Point, blur: number): number => {
+  const half = 2 * blur + WITHIN + 1
+  const light = Float64Array.from({ length: 2 * half + 1 }, (_, i) => valueAt(raster, x + (i - half) * ox, y + (i - half) * oy, LIGHTS))
+  const slopes = slopesOf(light, blur)
+  let best = half
+  for (let i = half - WITHIN; i <= half + WITHIN; i++) if ((slopes[i] as number) > (slopes[best] as number)) best = i
+  const [a, b, c] = [slopes[best - 1] as number, slopes[best] as number, slopes[best + 1] as number]
+  const bend = a - 2 * b + c
+  return best - half + (bend < 0 && b >= a && b >= c ? (a - c) / (2 * bend) : 0)
 }
 
 interface Hit {
@@ -140,7 +165,7 @@ export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], o
     const t = 0.04 + (0.92 * (n + 0.5)) / PLACES
     const x = from[0] + t * (to[0] - from[0])
     const y = from[1] + t * (to[1] - from[1])
-    for (let i = 0; i < profile.length; i++) profile[i] = greyAt(raster, x + (i - steps) * outward[0], y + (i - steps) * outward[1])
+    for (let i = 0; i < profile.length; i++) profile[i] = valueAt(raster, x + (i - steps) * outward[0], y + (i - steps) * outward[1], GREYS)
     looked++
     for (const { offset, drop } of falls(profile, blur)) hits.push({ t, s: offset, drop })
   }
@@ -149,5 +174,9 @@ export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], o
   const points = [...unique.values()]
     .sort((p, q) => p.t - q.t)
     .map(({ t, s }): Point => [from[0] + t * (to[0] - from[0]) + s * outward[0], from[1] + t * (to[1] - from[1]) + s * outward[1]])
+    .map((place): Point => {
+      const off = lightEdge(raster, place, outward, blur)
+      return [place[0] + off * outward[0], place[1] + off * outward[1]]
+    })
   return { points, support: points.length / Math.max(1, looked) }
 }
