@@ -39,6 +39,15 @@ const FEW = 0.25
 const NOT_MOST = 0.45
 const LEAST_OTHERS = 12
 
+/** Are there so many other lines like them that they may have been picked by chance? */
+const amongMany = ({ like, taken }: Company, share: number): boolean => like - taken >= LEAST_OTHERS && taken < share * like
+
+/** Are a row's strokes few among lines of their kind, as letters are in writing? */
+export const pickedByChance = (lines: readonly Line[], row: readonly Pick<Candidate, 'p0' | 'p1' | 'widthPx'>[]): boolean => {
+  const company = companyOf(lines, row)
+  return company !== null && amongMany(company, FEW)
+}
+
 const told = ({ rig, centrePx, radiusRangePx }: Hints): boolean => rig !== undefined || centrePx !== undefined || radiusRangePx !== undefined
 
 /**
@@ -48,8 +57,8 @@ const told = ({ rig, centrePx, radiusRangePx }: Hints): boolean => rig !== undef
  */
 export const amongOthers = (seen: Detection, lines: readonly Line[], hints: Hints): Detection | Unmeasurable => {
   const company = companyOf(lines, seen.marks)
-  if (company === null || company.like - company.taken < LEAST_OTHERS || company.taken > NOT_MOST * company.like) return seen
+  if (company === null || !amongMany(company, NOT_MOST)) return seen
   const what = `only ${company.taken} of the ${company.like} lines in the picture that look like the marks are among them: writing, a pattern or squared paper may have been read instead of a trace`
   const remedy = 'say where the marks are with --rig, --centre and --radius-range, leave out what is no mark with --ignore, or photograph the marks alone'
-  return company.taken < FEW * company.like && !told(hints) ? unmeasurable(what, 'photo', remedy) : { ...seen, doubts: [`${what}; ${remedy}`, ...seen.doubts] }
+  return amongMany(company, FEW) && !told(hints) ? unmeasurable(what, 'photo', remedy) : { ...seen, doubts: [`${what}; ${remedy}`, ...seen.doubts] }
 }

@@ -1,4 +1,4 @@
-import { findSpots } from '#core/detect/strip/find-spots'
+import { findSpots, standsOut } from '#core/detect/strip/find-spots'
 import { strokesInRow } from '#core/detect/strip/row-score'
 import type { Hints } from './detection.ts'
 import type { Point, Raster } from './raster.ts'
@@ -14,8 +14,6 @@ const RULED = 1 / 3
 /** A row of dots or crosses: printed numbers make short ones anywhere. */
 const LEAST_SPOTS = 8
 const CLEARLY_SPOTS = 2
-/** A row that holds fewer than this share of the picture's like spots is chance: masonry, a weave. */
-const LEAST_SHARE = 0.25
 /** Where this many strokes belong together, spots are not looked for; nor a row where they aim at a place in the picture, though a ruler beside them have more ticks. */
 const MOST_STROKES = 15
 
@@ -35,6 +33,6 @@ export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surf
   const inRow = strokesInRow(candidates.filter((c) => c.lengthPx < RULED * Math.max(raster.width, raster.height)), surface.map, usual)
   if (inRow >= LEAST_ROW && inRow > CLEARLY * aimed) return 'mirror'
   if (Math.max(inRow, aimed) > MOST_STROKES) return 'pointer'
-  const { spots, among } = findSpots(raster, usablePlace(surface, hints))
-  return spots.length >= LEAST_SPOTS && spots.length > LEAST_SHARE * among && spots.length > CLEARLY_SPOTS * Math.max(inRow, aimed) ? 'mirror' : 'pointer'
+  const found = findSpots(raster, usablePlace(surface, hints))
+  return found.spots.length >= LEAST_SPOTS && standsOut(found) && found.spots.length > CLEARLY_SPOTS * Math.max(inRow, aimed) ? 'mirror' : 'pointer'
 }

@@ -41,7 +41,7 @@ interface Scene {
 }
 
 const linesOn = ({ raster, hints, surface }: Omit<Scene, 'lines' | 'sheet'>, fineTicks: boolean): Candidate[] => {
-  const usable = usableCandidates(findCandidates(raster, usablePlace(surface, hints), fineTicks), surface, hints)
+  const usable = usableCandidates(findCandidates(raster, { usable: usablePlace(surface, hints), ...(hints.ignorePx === undefined ? {} : { paper: usablePlace(surface, {}) }), fineTicks }), surface, hints)
   return surface.outline === null ? onTheBright(raster, usable) : usable
 }
 

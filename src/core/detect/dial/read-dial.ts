@@ -189,8 +189,8 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
   const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
   const { pointer, sureness } = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)
   const turn = turnOf(judged.marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
-  // A full turn of marks leaves nothing for a cross or a hole to tell.
-  const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt) : [{ from: 'turn', ...turn }]
+  // A full turn of marks leaves nothing for a cross or a hole to tell, and who points at the shaft sees no more than the photo shows.
+  const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt).filter(({ from }) => from !== 'shaft' || hints.centrePx === undefined) : [{ from: 'turn', ...turn }]
   const centre = combineCentres(shown.length + more.length === 0 ? [voted(judged.marks, centre1)] : [...shown, ...more])
   return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, pointer, sureness, surface }
 }

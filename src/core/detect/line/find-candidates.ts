@@ -2,7 +2,7 @@ import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
-import { lookBands } from './look-bands.ts'
+import { type LookBands, lookBands } from './look-bands.ts'
 import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { ridgeNoise, ridgePoints } from './ridge.ts'
@@ -14,10 +14,18 @@ const LEAST_POINTS = 6
 const LEAST_DEPTH = 0.025
 const MOST_STEP = 1.2
 
-const candidatesOf = (plane: Plane, usable: (px: Point) => boolean): Candidate[] => {
+type Where = (px: Point) => boolean
+
+const anywhere: Where = () => true
+
+/** Noise of the paper: all of it is looked at as well, since where a person left out the rest the marks' ink may leave no paper bare. */
+const noiseOf = (smooth: Plane, look: LookBands, paper: Where | undefined): number =>
+  Math.min(ridgeNoise(smooth, look), paper === undefined ? Number.POSITIVE_INFINITY : ridgeNoise(smooth, lookBands(smooth, paper)))
+
+const candidatesOf = (plane: Plane, { usable = anywhere, paper }: Look): Candidate[] => {
   const smooth = smoothPlane(plane, SIGMA)
   const look = lookBands(plane, usable)
-  const noise = ridgeNoise(smooth, look)
+  const noise = noiseOf(smooth, look, paper)
   const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), look)
   const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
   const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
@@ -69,17 +77,25 @@ const SMALL = 2.5e6
 /** Width that three quarters of the ink exceeds, px: long dark lines count for most. */
 const narrowInk = (candidates: readonly Candidate[]): number => weightedQuantile(candidates, 0.25, (c) => c.widthPx, ({ depth, lengthPx }) => depth * depth * lengthPx) || 0
 
+/** Where lines are looked for. */
+export interface Look {
+  /** Whether a line at a place, px, is of interest; the rest is not looked at closely. */
+  readonly usable?: Where
+  /** Whether a place is on the paper, where that is more than what is of interest. */
+  readonly paper?: Where
+  /** Take the finest scale whatever the ink: a ruler's ticks are finer than the marks beside it. */
+  readonly fineTicks?: boolean
+}
+
 /**
  * Every thin straight dark line in the picture, whatever it may be, at three scales: the working reduction, and twice and four
  * times as much, as a stroke many px wide is flat in the middle and shows as one line only when reduced. Where the ink is
  * broad the finest is left out: it takes most of the time, and shows the grain of strokes rather than strokes.
- * @param usable whether a line at a place (px) is of interest; the rest is not looked at closely
- * @param always take the finest whatever the ink: a ruler's ticks are finer than the marks beside it
  */
-export const findCandidates = (raster: Raster, usable: (px: Point) => boolean = () => true, always = false): Candidate[] => {
+export const findCandidates = (raster: Raster, look: Look = {}): Candidate[] => {
   const factor = workingFactor(raster)
   const middle = boxSums(raster, 2 * factor)
-  const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), usable)) as [Candidate[], Candidate[]]
-  const finest = !always && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logPlane(raster, factor), usable)
+  const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), look)) as [Candidate[], Candidate[]]
+  const finest = look.fineTicks !== true && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logPlane(raster, factor), look)
   return [finest, seen, coarse].reduce(mergeLevels)
 }

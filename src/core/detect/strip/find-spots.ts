@@ -23,6 +23,12 @@ export interface SpotRow {
   readonly among: number
 }
 
+/** A row that holds fewer than this share of the picture's like spots is chance: masonry, a weave. */
+const LEAST_SHARE = 0.25
+
+/** Is a row of spots more than chance? */
+export const standsOut = ({ spots, among }: SpotRow): boolean => spots.length > LEAST_SHARE * among
+
 /** Darker than this share of the mean about it is ink. */
 const DARK = 0.86
 const LEAST_AREA = 8

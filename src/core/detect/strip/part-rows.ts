@@ -1,10 +1,11 @@
 import type { Candidate } from '#core/detect/line/candidate'
+import { pickedByChance } from '#core/detect/among-others'
 import { splitLongLines } from '#core/detect/line/long-lines'
 import { photoPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { usualDepth } from '#core/detect/dial/vote-centre'
 import { findRuler, type Ruler } from './find-ruler.ts'
-import { strokesInRow } from './row-score.ts'
+import { fullestRow, placesOf } from './row-score.ts'
 
 /** What may be marks, and the ruler beside them. */
 export interface Parted {
@@ -32,7 +33,12 @@ const regionOf = ({ ticks }: Ruler): string => {
   return [left, top, Math.ceil(Math.max(...xs)) + 3 - left, Math.ceil(Math.max(...ys)) + 3 - top].map((v) => Math.max(0, v)).join(',')
 }
 
-const hasRow = (candidates: readonly Candidate[], usual: number): boolean => strokesInRow(splitLongLines(candidates).short, photoPlane, usual) >= LEAST_ROW
+/** Is there a row that stands out from the other lines? */
+const hasRow = (candidates: readonly Candidate[], usual: number): boolean => {
+  const { short } = splitLongLines(candidates)
+  const row = fullestRow(short, photoPlane, usual)
+  return placesOf(row) >= LEAST_ROW && !pickedByChance(short, row.map((r) => r.candidate))
+}
 
 /** Rows that look like rulers, taken out one after the other as long as a row is left. */
 const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: readonly Ruler[]; readonly rest: readonly Candidate[]; readonly last: Ruler | null } => {

@@ -1,6 +1,6 @@
 import { bandHalfMm } from '#core/detect/sheet/zone'
 import { edgeSurface } from './edge-surface.ts'
-import { findSpots } from './find-spots.ts'
+import { findSpots, standsOut } from './find-spots.ts'
 import { type Parted, partRows } from './part-rows.ts'
 import { type RowOfMarks, rowOfStrokes } from './row-of-marks.ts'
 import { strokesInRow } from './row-score.ts'
@@ -50,8 +50,8 @@ const LEAST_SPOTS = 6
 const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Candidate[], place: (px: Point) => boolean): Parted => {
   const { ruler, suspect } = parted
   if (ruler !== null || suspect === null || suspect.lengths.tickMm === null) return parted
-  const { spots } = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }) && !suspect.inLine({ p0: px, p1: px }))
-  return spots.length < LEAST_SPOTS ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, suspect: null, doubts: [] }
+  const beside = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }) && !suspect.inLine({ p0: px, p1: px }))
+  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, suspect: null, doubts: [] }
 }
 
 /** The row of marks: strokes across it, or dots or crosses on it. */

@@ -4,21 +4,26 @@ import type { Candidate } from '#core/detect/line/candidate'
 import type { PlaneMap } from '#core/detect/plane-map'
 import { medianOrZero } from '#core/numeric/median'
 
-/** Marks standing in one row: dark strokes of like length that one line passes through, each place once. */
-const rowScore = (rungs: readonly Rung[], usual: number): number => {
+/** Marks standing in one row: dark strokes of like length that one line passes through. */
+const inOneRow = (rungs: readonly Rung[], usual: number): Rung[] => {
   const dark = rungs.filter((r) => r.candidate.depth > 0.4 * usual)
   const line = spine(dark)
   const through = dark.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
   const length = medianOrZero(through.map((r) => r.high - r.low))
-  const alike = through.filter((r) => r.high - r.low > 0.5 * length && r.high - r.low < 2 * length)
-  return new Set(alike.map((r) => Math.round(r.place / (1.5 * r.width)))).size
+  return through.filter((r) => r.high - r.low > 0.5 * length && r.high - r.low < 2 * length)
 }
+
+/** The strokes of the fullest row. */
+export const fullestRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): Rung[] => {
+  const row = findRow(candidates, map, usual)
+  return row === null ? [] : inOneRow(row.rungs, usual)
+}
+
+/** How many places strokes stand at. */
+export const placesOf = (rungs: readonly Rung[]): number => new Set(rungs.map((r) => Math.round(r.place / (1.5 * r.width)))).size
 
 /**
  * How many strokes stand in the fullest row.
  * @param usual depth of the picture's darker lines; much fainter strokes do not count
  */
-export const strokesInRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): number => {
-  const row = findRow(candidates, map, usual)
-  return row === null ? 0 : rowScore(row.rungs, usual)
-}
+export const strokesInRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): number => placesOf(fullestRow(candidates, map, usual))

@@ -95,6 +95,18 @@ describe('which row is the trace', () => {
     expect(detection.doubts.join(' ')).toMatch(/--ignore \d+,\d+,\d+,\d+/)
   })
 
+  it('strokes that a row picks out of writing are no trace: what is even is it', () => {
+    const detection = found(drawStrip({ map: TILTED, marks: [], writing: 160, ruler: { step: 1, count: 150, at: 44, side: 1, length: millimetres } }))
+    expect(detection.marks.length).toBeGreaterThan(140)
+    expect(detection.doubts.join(' ')).toMatch(/--ignore \d+,\d+,\d+,\d+/)
+  })
+
+  it('ticks are found where all about them is left out and no paper is bare', () => {
+    const raster = drawStrip({ map: TILTED, marks: [], ruler: { step: 1, count: 150, at: 30, side: 1, length: () => 6 } })
+    const ignorePx = [{ x: 0, y: 0, width: 1200, height: 254 }, { x: 0, y: 290, width: 1200, height: 210 }]
+    expect(found(raster, { ignorePx }).marks.length).toBeGreaterThan(140)
+  })
+
   it('even marks drawn by hand are not taken for the ruler', () => {
     const detection = found(drawStrip({ map: TILTED, marks: even, ruler: { step: 1, count: 150, at: 44, side: 1, length: millimetres } }))
     expect(detection.marks).toHaveLength(40)
