@@ -24,6 +24,8 @@ const COMMON = 0.5
 const MOST_COMMON = 0.005
 /** A pen that runs along a pointer's edge leans as much as may be: so many scatters, and of its own standard uncertainties from none. */
 const CLEAR = { scatters: 2, uncertainties: 4 } as const
+/** Strokes that all lean by more, rad, would not have been taken for marks: over a short arc a centre beside the marks explains any lean. */
+const MOST_LEAN = 0.12
 const ROUNDS = 4
 
 /** In which sense a line is turned so that it points outward from the centre, and its lean from there, rad. */
@@ -69,7 +71,7 @@ const spreadOf = (lines: readonly StrokeLine[]): number => {
   return (4 * (xx * yy - xy * xy)) / (xx + yy) ** 2
 }
 
-const leansClearly = ({ common, uCommon, scatter }: Aim): boolean => Math.abs(common) > CLEAR.scatters * scatter + CLEAR.uncertainties * uCommon
+const leansClearly = ({ common, uCommon, scatter }: Aim): boolean => Math.abs(common) < MOST_LEAN && Math.abs(common) > CLEAR.scatters * scatter + CLEAR.uncertainties * uCommon
 
 /**
  * Where the strokes' lines meet: least robust squared lean (Tukey weights). Each line is trusted to the scatter of the leans

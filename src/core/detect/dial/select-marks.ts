@@ -92,23 +92,24 @@ const forgiveAlike = <T extends { readonly ray: Ray; readonly why: string | null
   return judged.map((j) => (j.why === TOO_WIDE && wide.filter((other) => alike(j.ray, other.ray)).length >= ALIKE_ENOUGH ? { ray: j.ray, why: null } : j))
 }
 
+/** Is a stroke so much like the marks that its lean alone, or a line that crosses it, does not speak against it? */
+const isAlike = (ray: Ray, { width, depth, length, zone }: Population): boolean => {
+  const own = ray.outer - ray.inner
+  const like = (value: number, usual: number): boolean => value > 0.6 * usual && value < 1.6 * usual
+  return overlap(ray, zone) > 0.7 * own && like(ray.width, width) && ray.candidate.depth > 0.6 * depth && own > 0.35 * length && own < 1.6 * length
+}
+
 /** Why a stroke is not one of the marks; null when it is. */
-const objection = (ray: Ray, { width, depth, length, zone }: Population): string | null => {
+const objection = (ray: Ray, population: Population): string | null => {
+  const { width, depth, length, zone } = population
   const own = ray.outer - ray.inner
   if (overlap(ray, zone) < 0.3 * Math.min(own, zone[1] - zone[0])) return AWAY
   if (own < 0.25 * length) return 'too short'
   if (own > 3 * length && own > 1.6 * (zone[1] - zone[0])) return 'too long: a ruled line, a fold or the pointer'
   if (ray.width > 2.6 * width) return TOO_WIDE
   if (ray.candidate.depth < 0.18 * depth) return 'too faint'
-  if (ray.candidate.share < 0.3) return 'part of a curve'
+  if (ray.candidate.share < 0.3 && !isAlike(ray, population)) return 'part of a curve'
   return null
-}
-
-/** Is a stroke so much like the marks that its lean alone does not speak against it? */
-const isAlike = (ray: Ray, { width, depth, length, zone }: Population): boolean => {
-  const own = ray.outer - ray.inner
-  const like = (value: number, usual: number): boolean => value > 0.6 * usual && value < 1.6 * usual
-  return overlap(ray, zone) > 0.7 * own && like(ray.width, width) && ray.candidate.depth > 0.6 * depth && own > 0.35 * length && own < 1.6 * length && ray.candidate.share > 0.7
 }
 
 /** Nearest marks whose ring a stroke is compared with. */
@@ -177,7 +178,7 @@ export const selectMarks = (rays: readonly Ray[], radiusRange?: readonly [number
   const radial = clear.length < nearly.length / 2 && nearly.length >= SEVERAL ? nearly : clear
   if (radial.length < 2) return null
   const population = populationOf(radial)
-  const hasty = rays.filter((r) => !radial.includes(r) && Math.abs(r.lean) < MOST_HASTE && inRange(r) && isAlike(r, population))
+  const hasty = rays.filter((r) => !radial.includes(r) && Math.abs(r.lean) < MOST_HASTE && inRange(r) && r.candidate.share > 0.7 && isAlike(r, population))
   const first = [...radial, ...hasty].map((ray) => ({ ray, why: objection(ray, population) }))
   const judged = forgiveAlike(growRing(first, population))
   const { kept, doubles } = dropDoubles(judged.filter((j) => j.why === null).map((j) => j.ray))

@@ -42,6 +42,12 @@ describe('strokes that are marks', () => {
     expect(selectMarks(rays)?.taken.length).toBe(marks.length)
   })
 
+  it('takes one that was traced as part of a compass arc that crosses it, but no short part of a digit', () => {
+    const crossed = marks.map((m, i) => ({ ...candidateOf(m), share: i === 5 ? 0.2 : 1 }))
+    const digit = { ...candidateOf(radial(CENTRE, 127, [168, 176], 3)), share: 0.2 }
+    expect(selectMarks([...crossed, digit].map((c) => rayOf(c, photoPlane, CENTRE)))?.taken.length).toBe(marks.length)
+  })
+
   it('judges by the marks beside it what lies in the ring, which a slanting camera smears', () => {
     // Radii from 116 to 187 px across the tilt and from 150 along it; the short one reaches from 111 to 128.
     const whole = Array.from({ length: 48 }, (_, i) => radial(CENTRE, 7.5 * i, i === 12 ? [144, 166] : [150, 187], 2))

@@ -1,0 +1,38 @@
+import type { Raster } from '#core/detect/raster'
+import { greyAt } from '#core/detect/sheet/sample'
+import { bowAt, type StrokeModel } from './stroke-model.ts'
+
+/** Pieces that a stroke's continuation is told from, and places along each. */
+const PIECES = 4
+const PLACES = 6
+
+/** How much darker the line is than the paper on its darker side, mean over a part of it from τ to τ; NaN outside the photo. */
+const darknessOver = (raster: Raster, model: StrokeModel, from: number, to: number): number => {
+  const [ux, uy] = model.along
+  const aside = model.halfWidth + 2.5 * model.sigma + 1
+  let sum = 0
+  for (let k = 0; k < PLACES; k++) {
+    const tau = from + ((k + 0.5) / PLACES) * (to - from)
+    const edge = Math.max(-1, Math.min(1, tau))
+    const t = tau * model.halfLength
+    // Beyond its ends a bowed stroke is carried on straight.
+    const s = bowAt(model, edge) + (tau - edge) * (model.bow[1] + 3 * model.bow[2] * edge)
+    const at = (off: number): number => greyAt(raster, [model.middle[0] + t * ux - (s + off) * uy, model.middle[1] + t * uy + (s + off) * ux])
+    sum += Math.min(at(aside), at(-aside)) - at(0)
+  }
+  return sum / PLACES
+}
+
+/**
+ * How dark a stroke's line goes on beyond its ends, over the stroke's own darkness: near 0 for a mark, near 1 for a piece cut out of a rule,
+ * a fold or a pen line. The darker way on counts, by its faintest quarter over the stroke's own length; 0 where the photo ends before.
+ */
+export const goesOn = (raster: Raster, model: StrokeModel): number => {
+  const own = darknessOver(raster, model, -0.9, 0.9)
+  const start = 1 + (2 * model.sigma + 1) / model.halfLength
+  const onward = ([-1, 1] as const).map((sign) => {
+    const pieces = Array.from({ length: PIECES }, (_, i) => darknessOver(raster, model, sign * (start + (2 * i) / PIECES), sign * (start + (2 * (i + 1)) / PIECES)))
+    return Math.min(...pieces)
+  })
+  return own > 0 ? Math.max(0, ...onward.filter((dark) => dark > 0)) / own : 0
+}
