@@ -1,12 +1,10 @@
-import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { readEvidence } from '#adapters/files/read-evidence'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { killAfter, runTime } from './kill-after.ts'
+import { anyMoment, killAfter, runTime } from './kill-after.ts'
 import type { KillCount } from './kill-note.ts'
 
 const nameIn = async (evidence: string): Promise<string> => {
-  if (!existsSync(evidence)) return 'nothing there'
   const kept = await readEvidence(evidence)
   if (isUnmeasurable(kept)) return `damaged: ${kept.what}`
   return kept.findings.length === 0 ? kept.result.motor.name : `damaged: ${JSON.stringify(kept.findings)}`
@@ -20,7 +18,7 @@ export const killMeasure = async (program: readonly string[], { folder, trace, m
   let [old, fresh, before] = [0, 0, 'first']
   const neither: string[] = []
   for (let i = 0; i < moments; i++) {
-    await killAfter(words(`run ${i}`), whole * 1.4 * random())
+    await killAfter(words(`run ${i}`), anyMoment(i, { whole, folder, random }))
     const now = await nameIn(evidence)
     if (now === before) old++
     else if (now === `run ${i}`) fresh++

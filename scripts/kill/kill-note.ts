@@ -1,7 +1,7 @@
-import { readFileSync, writeFileSync } from 'node:fs'
+import { readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { blocksIn } from '#core/report/note/note-markers'
-import { killAfter, runTime } from './kill-after.ts'
+import { anyMoment, killAfter, runTime } from './kill-after.ts'
 
 /** What moments of killing did to a file. */
 export interface KillCount {
@@ -27,7 +27,9 @@ export const killNote = async (program: readonly string[], { folder, result, mom
   const neither: string[] = []
   for (let i = 0; i < moments; i++) {
     const before = readFileSync(note, 'utf8')
-    await killAfter(words(`run ${i}`), whole * 1.4 * random())
+    // The lock of a killed run is waited for until it is stale; here its time is over at once.
+    rmSync(`${note}.lock`, { recursive: true, force: true })
+    await killAfter(words(`run ${i}`), anyMoment(i, { whole, folder, random }))
     const after = readFileSync(note, 'utf8')
     const [was, is] = [blocksIn(before), blocksIn(after)]
     const one = Array.isArray(was) && Array.isArray(is) && is.length === was.length + 1 && after.startsWith(before.trimEnd())

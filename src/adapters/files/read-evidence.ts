@@ -5,6 +5,7 @@ import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type EvidenceManifest, evidenceSchema, sealedText } from '#core/report/replay/evidence-schema'
 import type { FileFinding } from '#core/report/replay/replay-document'
 import { type Result, resultSchema } from '#core/report/result-schema'
+import { putBack } from './tidied.ts'
 
 /** An evidence folder as it lies there. */
 export interface KeptEvidence {
@@ -62,6 +63,7 @@ const unreadable = (error: unknown, folder: string): Unmeasurable => {
 /** Reads an evidence folder whole and compares each file with its manifest. */
 export const readEvidence = async (folder: string): Promise<KeptEvidence | Unmeasurable> => {
   try {
+    await putBack(folder)
     const all = new Map(await filesIn(folder))
     const manifest = parsed(all.get('manifest.json'), (value) => evidenceSchema.parse(value))
     if (!manifest) return unmeasurable(all.has('manifest.json') ? 'manifest.json is damaged' : 'there is no manifest.json', folder, 'give an evidence folder that measure wrote, or measure the input again')

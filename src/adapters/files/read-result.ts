@@ -2,6 +2,7 @@ import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type Result, resultSchema } from '#core/report/result-schema'
+import { putBack } from './tidied.ts'
 
 const refuse = (error: unknown, path: string): Unmeasurable => {
   const code = error instanceof Error && 'code' in error ? error.code : ''
@@ -14,6 +15,7 @@ const refuse = (error: unknown, path: string): Unmeasurable => {
 
 const readText = async (path: string): Promise<string | Unmeasurable> => {
   try {
+    await putBack(path)
     const folder = (await stat(path)).isDirectory()
     return await readFile(folder ? join(path, 'result.json') : path, 'utf8')
   } catch (error) {

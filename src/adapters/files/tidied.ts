@@ -36,3 +36,11 @@ export const tidied = async (target: string): Promise<void> => {
     await rm(scratch, { recursive: true, force: true })
   }
 }
+
+/**
+ * Before a folder, or a file in one, is read: when it is missing because a run was stopped between its two renames, the earlier folder
+ * is put back. Whatever else is wrong there shows when it is read.
+ */
+export const putBack = async (path: string): Promise<void> => {
+  for (const missing of [dirname(path), path].filter((each) => !existsSync(each))) await tidied(missing).catch(() => undefined)
+}

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { build } from 'esbuild'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { readResult } from '#adapters/files/read-result'
 import { scratchFamily, scratchPrefix } from '#adapters/files/swap-folder'
 import { type FolderContents, writeFolder } from '#adapters/files/write-folder'
 
@@ -71,16 +72,28 @@ describe('a folder is written whole or not at all', () => {
     expect([read(target), leftBeside(target)]).toEqual([['c', 'c'], []])
   })
 
-  it('stopped in the instant between the two renames: the next run puts the earlier folder back first', async () => {
-    const target = place('evidence')
+  /** The evidence as a run leaves it that is stopped between its two renames. */
+  const stoppedBetween = async (target: string): Promise<string> => {
     await writeFolder(target, contents('a'))
     // A process that has ended: its number belongs to nobody now.
     const { pid } = spawnSync(process.execPath, ['-e', ''])
     const left = `${scratchPrefix(target).replace(`-${process.pid}-`, `-${pid}-`)}AbCdEf`
     mkdirSync(left)
     renameSync(target, join(left, 'old-0'))
-    writeFileSync(join(left, 'old-0', 'mine.txt'), 'x')
+    return join(left, 'old-0')
+  }
+
+  it('stopped in the instant between the two renames: the next run puts the earlier folder back first', async () => {
+    const target = place('evidence')
+    writeFileSync(join(await stoppedBetween(target), 'mine.txt'), 'x')
     expect(await writeFolder(target, contents('b'))).toMatchObject({ what: expect.stringContaining('mine.txt') })
+    expect([readFileSync(join(target, 'result.json'), 'utf8'), leftBeside(target)]).toEqual(['a', []])
+  })
+
+  it.each(['', 'result.json'])('and so does whoever reads it next (evidence/%s)', async (file) => {
+    const target = place('evidence')
+    await stoppedBetween(target)
+    await readResult(join(target, file))
     expect([readFileSync(join(target, 'result.json'), 'utf8'), leftBeside(target)]).toEqual(['a', []])
   })
 

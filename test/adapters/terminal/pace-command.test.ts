@@ -1,10 +1,12 @@
-import { spawn, spawnSync } from 'node:child_process'
+import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { readTrace } from '#core/ingest/read-trace'
+import { killAfter } from '../../../scripts/kill/kill-after.ts'
+import { killPace } from '../../../scripts/kill/kill-pace.ts'
 import { type BundledCommand, bundleCommand } from './bundled-command.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'pace-'))
@@ -25,44 +27,18 @@ const rowsOf = (path: string) =>
     .split('\n')
     .filter((line) => /^[^#]*,\d+,,\d+,[+-],/.test(line))
 
-/** Runs until killed, `ms` after its first prompt (or after its start); says how many marks it had asked for by then. */
-const killAfter = (args: readonly string[], ms: number, from: 'prompt' | 'start'): Promise<number> =>
-  new Promise((resolve) => {
-    const child = spawn(process.execPath, [command.path, 'pace', ...args], { stdio: ['ignore', 'ignore', 'pipe'] })
-    let said = ''
-    const arm = () => setTimeout(() => child.kill('SIGKILL'), ms)
-    if (from === 'start') arm()
-    child.stderr.setEncoding('utf8').on('data', (chunk: string) => {
-      if (from === 'prompt' && said === '') arm()
-      said += chunk
-    })
-    child.on('close', () => {
-      resolve(said.split('\n').filter((line) => line.endsWith('MARK')).length)
-    })
-  })
-
-describe('pace killed at 50 random moments', () => {
+describe('pace killed at random moments', () => {
   it('loses no mark, and goes on with the next one', { timeout: 180_000 }, async () => {
-    const random = seededRandom(11)
-    const path = join(folder, 'killed.csv')
-    const args = [path, ...motor, '--commands', '20000', '--dwell', '0.004s', '--max-energised', '1000min']
-    let before = 0
-    for (let kill = 0; kill < 50; kill += 1) {
-      // A row is on the disk before the next mark is asked for: all asked but the last were made.
-      const asked = await killAfter(kill === 0 ? args : [path, '--resume'], 1 + 250 * random(), 'prompt')
-      const rows = rowsOf(path)
-      expect(rows.length).toBeGreaterThanOrEqual(before + Math.max(0, asked - 1))
-      expect(rows.map((row) => Number(row.split(',')[1]))).toEqual(rows.map((_, index) => index))
-      before = rows.length
-    }
-    expect(before).toBeGreaterThan(50)
+    const { old, fresh, neither } = await killPace([command.path, 'pace'], { folder, moments: 50, random: seededRandom(11) })
+    expect({ neither, all: old + fresh }).toEqual({ neither: [], all: 50 })
+    expect(fresh).toBeGreaterThan(10)
   })
 
   it('killed while it begins, leaves no file or one that can be gone on with', { timeout: 60_000 }, async () => {
     const random = seededRandom(12)
     for (let kill = 0; kill < 8; kill += 1) {
       const path = join(folder, `begun-${kill}.csv`)
-      await killAfter([path, ...motor, '--commands', '1', '--dwell', '5s'], 150 + 500 * random(), 'start')
+      await killAfter([command.path, 'pace', path, ...motor, '--commands', '1', '--dwell', '5s'], { ms: 150 + 500 * random() })
       if (existsSync(path)) expect(run([path, '--resume'], 'q').status).toBe(0)
     }
   })
