@@ -65,6 +65,18 @@ describe('evidence from the bench', () => {
     await page.getByRole('button', { name: 'Save the evidence' }).click()
     await page.waitForSelector('.written')
     expect(replayed(folder)).toMatchObject({ same: true })
+    const [report] = await Promise.all([page.context().waitForEvent('page'), page.getByRole('button', { name: 'Open the report' }).click()])
+    const broken: string[] = []
+    report.on('console', (said) => said.type() === 'error' && broken.push(said.text()))
+    report.on('pageerror', (error) => broken.push(String(error)))
+    await report.locator('[data-plot]').first().scrollIntoViewIfNeeded()
+    await report.locator('[data-plot] .main-svg').first().waitFor()
+    expect(await report.title()).toMatch(/Trust this motor in full steps/)
+    // It has no origin: what the bench keeps in the browser, its key among it, cannot be read from there.
+    expect(await report.evaluate(() => globalThis.origin)).toBe('null')
+    expect(broken).toEqual([])
+    expect((await fetch(`http://127.0.0.1:${bench.port}/reports/guessed`)).status).toBe(404)
+    expect((await fetch(`http://127.0.0.1:${bench.port}/api/evidence/example-simulated/report`, { method: 'POST' })).status).toBe(401)
     expect(faults).toEqual([])
     await page.context().close()
   }, 240_000)

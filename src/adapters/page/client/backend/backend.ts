@@ -35,6 +35,8 @@ export interface Backend {
   /** Measures the test as it is saved and writes its evidence whole or not at all; rejects when stopped. */
   readonly saveEvidence: (id: string, work: Work, stop: AbortSignal) => Promise<{ readonly where: string } | Unmeasurable>
   readonly evidence: (id: string) => Promise<Result | null>
+  /** An address at which the saved report opens; null where only the folder or the download has it. */
+  readonly report: (id: string) => Promise<string | null>
   readonly putNote: (id: string, note: string) => Promise<{ readonly where: string } | Unmeasurable>
   readonly sheet: (order: SheetOrder) => Promise<Blob>
   readonly phoneCode: () => Promise<{ readonly code: string; readonly minutes: number; readonly addresses: readonly string[] }>

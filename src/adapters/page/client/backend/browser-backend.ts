@@ -66,6 +66,7 @@ export const browserBackend: Backend = {
     return { where: kept.where }
   },
   evidence: async (id) => (await results.get(id)) ?? null,
+  report: async () => null,
   putNote: async (id, note) => keepNote(id, note, await results.get(id)),
   sheet: async (order) => new Blob([new Uint8Array(await drawSheet(order))], { type: 'application/pdf' }),
   phoneCode: async () => {

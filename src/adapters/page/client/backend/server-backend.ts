@@ -56,6 +56,7 @@ export const serverBackend: Backend = {
     return isWrong(said) ? said : { where: said.folder }
   },
   evidence: async (id) => found(await ask(`/api/evidence/${encodeURIComponent(id)}`), (answer) => answer.json()),
+  report: async (id) => found(await ask(`/api/evidence/${encodeURIComponent(id)}/report`, { method: 'POST', json: {} }), async (answer) => ((await answer.json()) as { address: string }).address),
   putNote: async (id, note) => {
     const said = await document<{ note: string } | Unmeasurable>(await ask(test(id, '/note'), { method: 'POST', json: { note } }))
     return isWrong(said) ? said : { where: said.note }

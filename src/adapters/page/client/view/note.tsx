@@ -45,7 +45,14 @@ const useWriting = () => {
 
 type Writing = ReturnType<typeof useWriting>
 
-const Evidence = ({ result, writing }: { readonly result: Result; readonly writing: Writing }) => {
+/** Opens the saved report beside the bench. */
+const openReport = async (id: string): Promise<void> => {
+  const address = await theBackend().report(id).catch(() => null)
+  if (address === null) return say('The report is not there any more: save the evidence again.')
+  window.open(address, '_blank', 'noopener')
+}
+
+const Evidence = ({ result, writing, kept }: { readonly result: Result; readonly writing: Writing; readonly kept: boolean }) => {
   const folder = useStore(bench, (state) => state.project?.folder ?? '')
   const saving = useStore(bench, (state) => state.saving)
   const served = theBackend().kind === 'server'
@@ -63,7 +70,8 @@ const Evidence = ({ result, writing }: { readonly result: Result; readonly writi
         <button type="button" class="main huge" disabled={saving !== 'saved'} onClick={keep}>{saving === 'saved' ? 'Save the evidence' : 'Saving the test first…'}</button>
       )}
       {where && <p class="written" role="status">✓ Saved: <strong>{where}</strong></p>}
-      {where && <p class="hint">{served ? <>In <code>{folder}</code>. Open report.html there: it works without the bench.</> : 'It holds the folders tests and evidence of a project. Open report.html among the evidence: it works without this page and without a network.'}</p>}
+      {kept && served && !busy && <div class="buttons"><button type="button" onClick={() => void openReport(bench.get().id ?? '')}>Open the report</button></div>}
+      {where && <p class="hint">{served ? <>In <code>{folder}</code>. Its report.html works without the bench, too.</> : 'It holds the folders tests and evidence of a project. Open report.html among the evidence: it works without this page and without a network.'}</p>}
       {!where && !busy && <p class="hint">A folder with the report, the figures as pictures, the marks and the result: all that someone else needs to check it.</p>}
       {wrong && <Wrong why={wrong} />}
     </section>
@@ -96,12 +104,13 @@ export const Note = () => {
   const noted = useWriting()
   const id = useStore(bench, (state) => state.id ?? '')
   const before = useStore(bench, (state) => state.project?.evidence.includes(id) ?? false)
+  const kept = before || evidence.where !== ''
   if (!result) return <NeedsMarks what="Evidence follows from a measured motor." />
   return (
     <>
       <div class="columns">
-        <Evidence result={result} writing={evidence} />
-        <PartsNote kept={before || evidence.where !== ''} writing={noted} />
+        <Evidence result={result} writing={evidence} kept={kept} />
+        <PartsNote kept={kept} writing={noted} />
       </div>
       {before && <div class="buttons"><button type="button" onClick={() => goTo('compare')}>Beside other motors</button></div>}
     </>
