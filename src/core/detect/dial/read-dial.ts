@@ -2,6 +2,7 @@ import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/
 import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from '#core/detect/line/candidate'
 import { circleSurface, LEAST_DOUBT, type MarksSeen } from '#core/detect/circle/circle-surface'
+import { chooseSquares } from '#core/detect/squares/choose-squares'
 import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
 import type { Hints } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
@@ -212,22 +213,29 @@ const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
   strokes: marks.map(({ fit, widthPx }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx })),
 })
 
-/** May a circle tell more of the perspective than the paper and the full turn do? */
-const wantsCircle = ({ turn }: Dial, { by, loose }: Surface): boolean => (by === 'none' || loose) && !(turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < LEAST_DOUBT)
+/** Does the full turn tell the perspective as well as anything could? */
+const toldByTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < LEAST_DOUBT
+
+/** What lies about the marks and tells more of the perspective than the paper does: squares, or a circle; null where nothing does. */
+const betterSurface = (raster: Raster, dial: Dial, surface: Surface, hints: Hints): Surface | null => {
+  if (toldByTurn(dial)) return null
+  const [marks, usable] = [seenMarks(dial), usablePlace(surface, hints)]
+  const squares = chooseSquares(raster, marks, surface, hints, usable)
+  return squares ?? (surface.by === 'none' || surface.loose ? circleSurface(raster, marks, surface, usable) : null)
+}
 
 /**
  * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
  * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms. Where the paper does not settle the perspective,
- * a circle about the marks may: then they are judged again on its plane.
+ * its squares or a circle about the marks may: then they are judged again on that plane.
  */
 export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
   const dial = readOn(raster, lines, surface, hints)
-  if (isUnmeasurable(dial) || !wantsCircle(dial, surface)) return dial
-  const usable = usablePlace(surface, hints)
-  const circle = circleSurface(raster, seenMarks(dial), surface, usable)
-  if (circle === null) return dial
+  const better = isUnmeasurable(dial) ? null : betterSurface(raster, dial, surface, hints)
+  if (isUnmeasurable(dial) || better === null) return dial
   const start = toPhoto(dial.map, dial.centre.centre)
-  const map = turnedAsSeen(circle.map, start)
+  const map = turnedAsSeen(better.map, start)
   const near = toPlane(map, start)
-  return settle({ raster, candidates: lines.candidates, pieces: lines.pieces ?? [], map, surface: circle, usable }, { ...dial, marks: dial.marks.map((m) => fittedMark(m.fit, map, near)) }, near, hints)
+  const stage = { raster, candidates: lines.candidates, pieces: lines.pieces ?? [], map, surface: better, usable: usablePlace(better, hints) }
+  return settle(stage, { ...dial, marks: dial.marks.map((m) => fittedMark(m.fit, map, near)) }, near, hints)
 }

@@ -6,6 +6,7 @@ const rectified: Readonly<Record<string, string>> = {
   sheet: 'the printed sheet’s own targets',
   paper: 'the edges of the paper',
   corners: 'the corners that were given',
+  squares: 'the squares or dots printed on the paper',
   circle: 'a circle seen as an ellipse',
   turn: 'the full turn of marks itself',
   none: 'nothing: the photo was taken as square to the paper',

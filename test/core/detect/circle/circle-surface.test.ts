@@ -4,7 +4,7 @@ import type { Point } from '#core/detect/raster'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { describe, expect, it } from 'vitest'
 import { type DrawnStroke, drawRaster } from '../draw-raster.ts'
-import { onPhoto, tiltedPlane } from './tilted-camera.ts'
+import { onPhoto, tiltedPlane } from '../tilted-camera.ts'
 
 // All pictures here are simulated: 31 marks over a third of a turn, seen by a pinhole camera tilted by 18°, no edge of the paper in view.
 const SIZE = [1000, 760] as const

@@ -2,7 +2,7 @@ import { imagedCentres } from '#core/detect/circle/imaged-centre'
 import { fitEllipse } from '#core/numeric/fit-ellipse'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { describe, expect, it } from 'vitest'
-import { onPhoto, tiltedPlane } from './tilted-camera.ts'
+import { onPhoto, tiltedPlane } from '../tilted-camera.ts'
 
 describe('where a camera images a circle’s centre', () => {
   it('is one of the two places told by the ellipse, for planes tilted every way (closed form: the camera’s own projection of it)', () => {

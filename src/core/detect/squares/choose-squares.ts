@@ -1,0 +1,27 @@
+import type { MarksSeen } from '#core/detect/circle/circle-surface'
+import type { Hints } from '#core/detect/detection'
+import { mapDoubt } from '#core/detect/map-doubt'
+import type { Point, Raster } from '#core/detect/raster'
+import type { Surface } from '#core/detect/surface'
+import { squaredSurface } from './squared-surface.ts'
+
+/** Paper and squares that differ by more than this many times their doubt do not both tell the truth. */
+const AT_ODDS = 3
+
+const NOT_THAT_PAPER = 'the squares on the paper do not fit the size that its shape was taken for: the perspective was told from the squares; give the size with --paper to have it told from the paper'
+
+/**
+ * The squares' surface where the paper tells nothing of the perspective or less, or where it was taken for a size that it is not.
+ * @returns null where the paper, as it was taken, is as good or was given
+ */
+export const chooseSquares = (raster: Raster, marks: MarksSeen, surface: Surface, hints: Hints, usable: (px: Point) => boolean): Surface | null => {
+  const { by, loose, metric, map, alternatives } = surface
+  const open = by === 'none' || loose || (by === 'paper' && !metric)
+  if (!open && (by !== 'paper' || hints.paperMm !== undefined)) return null
+  const squares = squaredSurface(raster, marks, surface, usable)
+  if (squares === null || open) return squares
+  const { centrePx, strokes } = marks
+  const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
+  const doubt = Math.hypot(mapDoubt(middles, centrePx, map, alternatives), mapDoubt(middles, centrePx, squares.map, squares.alternatives))
+  return mapDoubt(middles, centrePx, squares.map, [map]) > AT_ODDS * doubt ? { ...squares, doubts: [NOT_THAT_PAPER] } : null
+}

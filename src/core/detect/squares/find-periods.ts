@@ -1,0 +1,130 @@
+import type { Plane } from '#core/detect/plane'
+import type { Point } from '#core/detect/raster'
+import { medianOrZero } from '#core/numeric/median'
+import FFT from 'fft.js'
+
+/** Two ways, nearly square to each other, in which a patch of a picture repeats itself. */
+export interface Periods {
+  /** Cycles per px of the plane; across lies clockwise of along as seen. */
+  readonly along: Point
+  readonly across: Point
+  /** Power of the weaker over the usual power of frequencies as high. */
+  readonly contrast: number
+  /** The same times the area of a square, px²: of a pattern's many harmonics its ground notes are wanted. */
+  readonly worth: number
+}
+
+/** A patch's frequencies that stand out, and what in it is ink rather than paper. */
+export interface Patch {
+  /** Pairs of periods that squares may have, the best first. */
+  readonly pairs: readonly Periods[]
+  /** What is darker or brighter than the usual by more than this is ink: natural logarithm. */
+  readonly limit: number
+}
+
+/** Repeats in a patch: fewer is shading, and finer than this many px each is not resolved. */
+const LEAST_REPEATS = 4
+const FINEST_PX = 5
+/** How unlike in length, and how far from square to each other, a slanting view makes two periods of squares. */
+const UNLIKE = 1.6
+const ASLANT = Math.cos((55 * Math.PI) / 180)
+/** Peaks less clear than this many times the usual power are grain. */
+const CLEAR = 8
+/** Peaks that are compared in pairs, and pairs that are worth a trial. */
+const PEAKS = 16
+const PAIRS = 3
+
+/** The patch about a place: its median taken off, ink cut off, faded out towards its sides; null where it leaves the plane. */
+const patchAt = ({ width, height, data }: Plane, [cx, cy]: Point, size: number): { readonly values: Float64Array; readonly limit: number } | null => {
+  const [left, top] = [Math.round(cx - size / 2), Math.round(cy - size / 2)]
+  if (left < 0 || top < 0 || left + size > width || top + size > height) return null
+  const values = new Float64Array(size * size)
+  for (let y = 0; y < size; y++) values.set(data.subarray((top + y) * width + left, (top + y) * width + left + size), y * size)
+  const some = values.filter((_, i) => i % 7 === 0)
+  const middle = medianOrZero(some)
+  const limit = 3 * 1.4826 * medianOrZero(some.map((v) => Math.abs(v - middle)))
+  const fade = Float64Array.from({ length: size }, (_, i) => Math.sin((Math.PI * (i + 0.5)) / size) ** 2)
+  return { values: values.map((v, i) => Math.max(-limit, Math.min(limit, v - middle)) * (fade[i % size] as number) * (fade[Math.floor(i / size)] as number)), limit }
+}
+
+/** Squared size of each frequency, column after column. */
+const powerOf = (values: Float64Array, size: number): Float64Array => {
+  const fft = new FFT(size)
+  const columns = new Float64Array(2 * size * size)
+  const [row, out] = [new Float64Array(size), new Float64Array(2 * size)]
+  for (let y = 0; y < size; y++) {
+    row.set(values.subarray(y * size, (y + 1) * size))
+    fft.realTransform(out, row)
+    fft.completeSpectrum(out)
+    for (let x = 0, to = 2 * y; x < size; x++, to += 2 * size) {
+      columns[to] = out[2 * x] as number
+      columns[to + 1] = out[2 * x + 1] as number
+    }
+  }
+  const power = new Float64Array(size * size)
+  for (let x = 0; x < size; x++) {
+    fft.transform(out, columns.subarray(2 * x * size, 2 * (x + 1) * size))
+    for (let y = 0; y < size; y++) power[x * size + y] = (out[2 * y] as number) ** 2 + (out[2 * y + 1] as number) ** 2
+  }
+  return power
+}
+
+interface Peak {
+  readonly frequency: Point
+  readonly contrast: number
+}
+
+/** Top of the parabola through three neighbours' logarithms, from the middle one. */
+const between = (before: number, here: number, after: number): number => {
+  const [a, b, c] = [Math.log(before), Math.log(here), Math.log(after)]
+  return (0.5 * (a - c)) / (a - 2 * b + c)
+}
+
+const NEIGHBOURS = [[-1, -1], [0, -1], [1, -1], [-1, 0], [1, 0], [-1, 1], [0, 1], [1, 1]] as const
+
+/** Clearest local maxima in half the plane of frequencies. */
+const peaksOf = (power: Float64Array, size: number): Peak[] => {
+  const at = (x: number, y: number): number => power[((x + size) % size) * size + ((y + size) % size)] as number
+  const most = size / FINEST_PX
+  const rings = Array.from({ length: Math.ceil(most) + 1 }, (): number[] => [])
+  const tops: (readonly [x: number, y: number, far: number])[] = []
+  for (let y = 0; y <= most; y++) {
+    for (let x = y === 0 ? 0 : -Math.floor(most); x <= most; x++) {
+      const far = Math.hypot(x, y)
+      if (far < LEAST_REPEATS - 1 || far > most) continue
+      const here = at(x, y)
+      rings[Math.round(far)]?.push(here)
+      if (far >= LEAST_REPEATS && NEIGHBOURS.every(([i, j]) => at(x + i, y + j) < here)) tops.push([x, y, far])
+    }
+  }
+  const usual = rings.map(medianOrZero)
+  return tops
+    .map(([x, y, far]): Peak => {
+      const here = at(x, y)
+      return { frequency: [(x + between(at(x - 1, y), here, at(x + 1, y))) / size, (y + between(at(x, y - 1), here, at(x, y + 1))) / size], contrast: here / (usual[Math.round(far)] as number) }
+    })
+    .sort((p, q) => q.contrast - p.contrast)
+    .slice(0, PEAKS)
+}
+
+/** Two peaks as the periods of squares; null where no slanting view makes them so. */
+const pairOf = ({ frequency: [ax, ay], contrast: one }: Peak, { frequency: [bx, by], contrast: two }: Peak): Periods | null => {
+  const [p, q] = [Math.hypot(ax, ay), Math.hypot(bx, by)]
+  if (Math.abs(ax * bx + ay * by) > ASLANT * p * q || p > UNLIKE * q || q > UNLIKE * p) return null
+  const side = Math.sign(ax * by - ay * bx)
+  const contrast = Math.min(one, two)
+  return { along: [ax, ay], across: [side * bx, side * by], contrast, worth: contrast / (p * q) }
+}
+
+/**
+ * Looks for the periods of squares in a square patch of a plane.
+ * @param size the patch's side, a power of two, px of the plane
+ * @returns null where the patch leaves the plane or is of one brightness
+ */
+export const findPeriods = (plane: Plane, place: Point, size: number): Patch | null => {
+  const patch = patchAt(plane, place, size)
+  if (patch === null || patch.limit === 0) return null
+  const peaks = peaksOf(powerOf(patch.values, size), size)
+  const pairs = peaks.flatMap((a, i) => peaks.slice(i + 1).flatMap((b) => pairOf(a, b) ?? []))
+  return { pairs: pairs.filter((p) => p.contrast > CLEAR).sort((p, q) => q.worth - p.worth).slice(0, PAIRS), limit: patch.limit }
+}
