@@ -10,6 +10,7 @@ import { pulledAside } from '#core/detect/stroke/pulled-aside'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { tooEven } from './too-even.ts'
 
 /** The row as a line in the plane: unit vector along it, and how far a place lies aside of the line through the ink's middles. */
 interface RowLine {
@@ -116,6 +117,6 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
     strip: { zero: zeroWords(strip, first.p0, last.p0), scale: scale === null ? null : `${scale.words}, known to ${(100 * scale.relative).toPrecision(1)} %` },
-    doubts: [...shapeDoubts(strip, scale !== null), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
+    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
   }
 }
