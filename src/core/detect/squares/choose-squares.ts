@@ -18,7 +18,7 @@ export const chooseSquares = (raster: Raster, marks: MarksSeen, surface: Surface
   const { by, loose, metric, map, alternatives } = surface
   const open = by === 'none' || loose || (by === 'paper' && !metric)
   if (!open && (by !== 'paper' || hints.paperMm !== undefined)) return null
-  const squares = squaredSurface(raster, marks, surface, usable)
+  const squares = squaredSurface(raster, marks, surface, { usable, closely: open })
   if (squares === null || open) return squares
   const { centrePx, strokes } = marks
   const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])

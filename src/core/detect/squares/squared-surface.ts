@@ -27,8 +27,9 @@ const MOST_MISFIT = 25
 /** Parts that are left out in turn to see how sure the map is (jackknife by blocks). */
 const PARTS = 8
 
-/** Where the pattern is looked for: at the shaft and round it, most of the way to the marks' ends. */
-const seedsOf = ([cx, cy]: Point, radius: number): Point[] => [[cx, cy], ...[0.5, 0.9].flatMap((share) => [0, 1, 2, 3].map((i): Point => [cx + share * radius * Math.cos((Math.PI * i) / 2 + share), cy + share * radius * Math.sin((Math.PI * i) / 2 + share)]))]
+/** The pattern is looked for at the shaft and round it, at these shares of the way to the marks' ends. */
+const SEEDS = [0.5, 0.9]
+const seedsOf = ([cx, cy]: Point, radius: number, shares: readonly number[]): Point[] => [[cx, cy], ...shares.flatMap((share) => [0, 1, 2, 3].map((i): Point => [cx + share * radius * Math.cos((Math.PI * i) / 2 + share), cy + share * radius * Math.sin((Math.PI * i) / 2 + share)]))]
 
 interface Seed {
   readonly place: Point
@@ -92,15 +93,16 @@ const seenByCamera = (map: PlaneMap, anchors: readonly Anchor[], { width, height
  * The surface as the squares or the dots of squared paper tell it: a net of two like periods about the marks, followed over them, gives
  * perspective and lens, where the paper's own sides do not.
  * @param usable whether a place (px) is on the paper and not to be ignored
+ * @param closely also look towards the marks' ends, and for nets that a slanting view smears: where nothing else tells the perspective
  * @returns null when no such net shows over most of the marks, or no usual camera could see squares so
  */
-export const squaredSurface = (raster: Raster, { centrePx, strokes }: MarksSeen, surface: Surface, usable: (px: Point) => boolean): Surface | null => {
+export const squaredSurface = (raster: Raster, { centrePx, strokes }: MarksSeen, surface: Surface, { usable, closely }: { readonly usable: (px: Point) => boolean; readonly closely: boolean }): Surface | null => {
   const plane = logPlane(raster, workingFactor(raster))
   const toReduced = ([x, y]: Point): Point => [(x - (plane.factor - 1) / 2) / plane.factor, (y - (plane.factor - 1) / 2) / plane.factor]
   const middle = toReduced(centrePx)
   const radius = (BEYOND * Math.max(...strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))))) / plane.factor
-  const places = seedsOf(middle, radius).filter((p) => usable(toFullResolution(plane, p)))
-  for (const { place, periods, limit } of PATCHES.flatMap((size) => clearestSeeds(plane, places, size))) {
+  const places = seedsOf(middle, radius, closely ? SEEDS : SEEDS.slice(0, 1)).filter((p) => usable(toFullResolution(plane, p)))
+  for (const { place, periods, limit } of (closely ? PATCHES : PATCHES.slice(0, 1)).flatMap((size) => clearestSeeds(plane, places, size))) {
     const followed = followSquares({ plane, limit, usable }, periods, place, { middle, radius })
     if (followed === null || followed.share < LEAST_SHARE || followed.anchors.length < LEAST_ANCHORS) continue
     const anchors = followed.anchors.map(({ px, square }): Anchor => ({ px: toFullResolution(plane, px), square }))
