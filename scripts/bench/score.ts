@@ -16,7 +16,7 @@ export interface Score {
   /** deg; strip: mm. */
   readonly errors: readonly number[]
   readonly local: readonly number[]
-  /** local / u of the mark itself. */
+  /** local, each mark counted by its u, / u of the mark itself. */
   readonly normalised: readonly number[]
   /** error / u with what centre and rectification add. */
   readonly normalisedWhole: readonly number[]
@@ -55,12 +55,13 @@ const compare = (detection: Detection, truth: TruthFile, { matches }: Matching):
   const marks = matches.map((m) => taken[m.detected])
   if (truth.rig === 'pointer') {
     const radii = matches.map((m) => radiusOf(truth, m.truth))
-    return { ...angleResiduals(marks.map((m) => m?.angleDeg ?? Number.NaN), ink, radii, truth.motor.fullTurn), u: marks.map((m) => m?.uOwnDeg ?? Number.NaN), whole: marks.map((m) => m?.uDeg ?? Number.NaN) }
+    const u = marks.map((m) => m?.uOwnDeg ?? Number.NaN)
+    return { ...angleResiduals({ values: marks.map((m) => m?.angleDeg ?? Number.NaN), u }, ink, radii, truth.motor.fullTurn), u, whole: marks.map((m) => m?.uDeg ?? Number.NaN) }
   }
   const inMm = marks.every((m) => m?.positionMm !== null && m !== undefined)
   const scale = inMm ? 1 : truth.pixelsPerMm
   const u = marks.map((m) => (m?.uPosition ?? Number.NaN) / scale)
-  return { ...lineResiduals(marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), ink, !inMm), u, whole: u }
+  return { ...lineResiduals({ values: marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), u }, ink, !inMm), u, whole: u }
 }
 
 /** Marks that the pointer covers in part: finding them is no mistake, nor is overlooking them. */
@@ -70,7 +71,7 @@ const halfHidden = ({ marks }: TruthFile): number => marks.filter((m) => m.visib
 export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: number): Score => {
   const taken = detection.marks.filter((m) => m.confidence >= 0.5)
   const matching = matchMarks(taken, truth)
-  const { errors, local, u, whole } = compare(detection, truth, matching)
+  const { errors, local, localByU, u, whole } = compare(detection, truth, matching)
   const counts = [taken.length, taken.reduce((s, m) => s + m.multiplicity, 0)]
   const [x, y] = detection.centrePx ?? [Number.NaN, Number.NaN]
   return {
@@ -84,7 +85,7 @@ export const scoreDetection = (detection: Detection, truth: TruthFile, seconds: 
     spurious: matching.spurious.length,
     errors,
     local,
-    normalised: local.map((e, i) => e / (u[i] ?? Number.NaN)),
+    normalised: localByU.map((e, i) => e / (u[i] ?? Number.NaN)),
     normalisedWhole: errors.map((e, i) => e / (whole[i] ?? Number.NaN)),
     overBound: matching.matches.map((m, i) => (local[i] ?? Number.NaN) / (truth.marks[m.truth]?.bound ?? Number.NaN)),
     countRight: counts.some((c) => c >= truth.distinct[0] && c <= truth.distinct[1] + halfHidden(truth)),

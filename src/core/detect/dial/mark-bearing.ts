@@ -11,6 +11,12 @@ const inkDarkness = (amplitude: number, paper: number): number => {
   return 1 - lightOf(Math.min(1, 1 - amplitude / Math.max(10, paper)))
 }
 
+/**
+ * How far along the stroke the middle of its ink may be off, as a share of its length: ink that shades unevenly, and a slanting view that
+ * was not told exactly (seen on rendered pens, scripts/bench/detect.ts; no source). A stroke that leans shows another bearing there.
+ */
+const ALONG = 0.005
+
 /** A fitted stroke and the brightness of the paper beside it. */
 type Inked = Pick<StrokeFit, 'model' | 'paper'>
 
@@ -36,7 +42,7 @@ export const inkCentroid = ({ model, paper }: Inked, map: PlaneMap): Point => {
 
 /**
  * Bearing of a mark: the direction from the shaft centre to the middle of its ink, deg counter-clockwise as seen, 0 … 360,
- * and the standard uncertainty that `uOffsetPx` (sideways, in the photo) leaves in it.
+ * and the standard uncertainty that `uOffsetPx` (sideways, in the photo) and the place along the stroke leave in it.
  * @param centre in the plane
  */
 export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, uOffsetPx: number): { readonly angleDeg: number; readonly uDeg: number } => {
@@ -48,6 +54,8 @@ export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, uOffsetPx:
   const sy = model.along[0]
   const moved: Point = [a * sx + b * sy, c * sx + d * sy]
   const aside = Math.abs(moved[0] * (middle[1] - centre[1]) - moved[1] * (middle[0] - centre[0])) / radius
+  const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
+  const leaning = Math.abs((q[0] - p[0]) * (middle[1] - centre[1]) - (q[1] - p[1]) * (middle[0] - centre[0])) / radius
   const angle = (bearing(centre, middle) * 180) / Math.PI
-  return { angleDeg: angle < 0 ? angle + 360 : angle, uDeg: ((uOffsetPx * aside) / radius) * (180 / Math.PI) }
+  return { angleDeg: angle < 0 ? angle + 360 : angle, uDeg: (Math.hypot(uOffsetPx * aside, ALONG * leaning) / radius) * (180 / Math.PI) }
 }

@@ -15,7 +15,7 @@ const BESIDE = 2.2
  * Grain and wobble of the ink are where the ink is, no errors in saying so; but the fit weighs them by contrast and not by ink, and so
  * misses the middle of the ink by about this share of them (seen on rendered pens, scripts/bench/detect.ts; no source).
  */
-const INK_SHARE = 0.4
+const INK_SHARE = 0.25
 
 /** Residuals of a fit, one per pixel, grey levels; those beyond `cut` count for nothing. */
 interface Left {

@@ -6,8 +6,8 @@ import type { StrokeFit } from './fit-stroke.ts'
  * tenth. So much of its width may it be off, sideways (seen on rendered pens, scripts/bench/detect.ts; no source).
  */
 const MISTAKEN = 0.08
-/** Blurs of bare paper between two strokes from which on neither tells of the other. */
-const CLEAR = 3
+/** Blurs of bare paper between two strokes from which on neither tells of the other: a phone's sharpening and JPEG carry ink farther than the blur does. */
+const CLEAR = 5
 const TAUS = [-1, -0.5, 0, 0.5, 1]
 
 /** Least distance of b's centre line from a's where it lies beside it, px; infinite where it nowhere does. */
@@ -25,7 +25,7 @@ const nearest = (a: StrokeModel, b: StrokeModel): number => {
 const farApart = (a: StrokeModel, b: StrokeModel): boolean =>
   Math.hypot(b.middle[0] - a.middle[0], b.middle[1] - a.middle[1]) > a.halfLength + b.halfLength + a.halfWidth + b.halfWidth + CLEAR * Math.max(a.sigma, b.sigma)
 
-/** How far strokes run into each other: 1 where their edges meet, 0 where paper of three blurs lies between. */
+/** How far strokes run into each other: 1 where their edges meet, 0 where paper of five blurs lies between. */
 const meeting = (a: StrokeModel, b: StrokeModel): number => {
   if (farApart(a, b)) return 0
   const paper = Math.min(nearest(a, b), nearest(b, a)) - a.halfWidth - b.halfWidth

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { inkCentroid } from '#core/detect/dial/mark-bearing'
+import { inkCentroid, markBearing } from '#core/detect/dial/mark-bearing'
 import { photoPlane, planeMap, toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'
@@ -24,5 +24,16 @@ describe('middle of a stroke’s ink', () => {
     const [x, y] = inkCentroid(even(toPhoto(slanting, from), toPhoto(slanting, to)), slanting)
     // Fifteen straight pieces: less than a thousandth of the length off.
     expect(Math.hypot(x - 120, y - 85)).toBeLessThan(0.001 * Math.hypot(200, 90))
+  })
+})
+
+describe('bearing of a mark', () => {
+  it('closed form: sideways doubt over the radius, and for a stroke that leans half a hundredth of its length times the lean', () => {
+    const radial = markBearing(even([60, 0], [100, 0]), photoPlane, [0, 0], 0.1)
+    expect(radial.uDeg).toBeCloseTo(((0.1 / 80) * 180) / Math.PI, 9)
+    // From (60, −3) to (100, 3): the middle may lie 0.005 of that farther out or in, which turns its bearing by 0.005 · 6 / 80.
+    const leaning = markBearing(even([60, -3], [100, 3]), photoPlane, [0, 0], 0)
+    expect(leaning.angleDeg).toBeCloseTo(0, 9)
+    expect(leaning.uDeg).toBeCloseTo(((0.005 * 6) / 80) * (180 / Math.PI), 9)
   })
 })

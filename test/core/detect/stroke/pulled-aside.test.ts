@@ -36,8 +36,8 @@ describe('how far a stroke may be pulled aside', () => {
     const doubt = (apart: number): number => pulledAside([stroke({ at: -500 }), stroke({ at: -500 + apart })])[0] ?? 0
     expect(doubt(3.5)).toBeCloseTo(Math.hypot(0.01, 0.08 * 4), 12)
     expect(doubt(4)).toBeCloseTo(Math.hypot(0.01, 0.08 * 4), 12)
-    expect(doubt(5.5)).toBeCloseTo(Math.hypot(0.01, 0.04 * 4), 12)
-    expect(doubt(7)).toBeCloseTo(0.01, 12)
+    expect(doubt(6.5)).toBeCloseTo(Math.hypot(0.01, 0.04 * 4), 12)
+    expect(doubt(9)).toBeCloseTo(0.01, 12)
   })
 
   it('keeps the uncertainty of a fit without noise', () => {
