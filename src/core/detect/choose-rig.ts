@@ -4,13 +4,15 @@ import type { Hints } from './detection.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
-import { type AimedLines, usualDepth } from '#core/detect/dial/vote-centre'
+import { type AimedLines, usualLine } from '#core/detect/dial/vote-centre'
 
 /** A row must beat the best centre by this factor, and have at least this many marks. */
 const CLEARLY = 1.5
 const LEAST_ROW = 5
 /** Lines longer than this share of the picture's longer side are ruling, not marks. */
 const RULED = 1 / 3
+/** And lines shorter than this share of the usual line's length are the strokes of letters. */
+const LETTERS = 0.4
 /** A row of dots or crosses: printed numbers make short ones anywhere. */
 const LEAST_SPOTS = 8
 const CLEARLY_SPOTS = 2
@@ -27,10 +29,11 @@ export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surf
   if (hints.rig !== undefined) return hints.rig
   if (surface.sheet !== null) return surface.sheet.rig
   if (hints.centrePx !== undefined) return 'pointer'
-  const usual = usualDepth(candidates)
+  const pen = candidates.filter((c) => c.lengthPx < RULED * Math.max(raster.width, raster.height))
+  const usual = usualLine(pen)
   const aimed = vote?.score ?? 0
   if (vote !== null && aimed > MOST_STROKES && inPicture(raster, vote.centrePx)) return 'pointer'
-  const inRow = strokesInRow(candidates.filter((c) => c.lengthPx < RULED * Math.max(raster.width, raster.height)), surface.map, usual)
+  const inRow = strokesInRow(pen.filter((c) => c.lengthPx > LETTERS * usual.lengthPx), surface.map, usual.depth)
   if (inRow >= LEAST_ROW && inRow > CLEARLY * aimed) return 'mirror'
   if (Math.max(inRow, aimed) > MOST_STROKES) return 'pointer'
   const found = findSpots(raster, usablePlace(surface, hints))

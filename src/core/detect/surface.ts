@@ -9,6 +9,7 @@ import { findPartialPaper } from './paper/find-partial.ts'
 import { guessShape } from './paper/unknown-size.ts'
 import { convexHull } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
+import { OPEN_MARGIN, OPEN_SIZE, otherSizes } from './paper/other-sizes.ts'
 import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
 import { type PlaneMap, photoPlane, planeMap, radialAbout, straighten, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
@@ -63,8 +64,6 @@ const throughLens = (corners: Quad, sizeMm: readonly [number, number], { width, 
   return map === null ? [] : [planeMap(map, radial)]
 }
 
-const OPEN_SIZE = 'the paper could be A4 or US Letter by its shape in the photo; say which with --paper'
-
 /** Four corners whose shape fits the paper worse than this are something else's. */
 const MOST_MISFIT = 25
 
@@ -77,7 +76,7 @@ const fromGivenShape = (raster: Raster, corners: Quad): Surface | null => {
   const { choice, other } = guess
   const moved = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
   const alternatives = [...moved, ...throughLens(corners, choice.sizeMm, raster), ...(other === null ? [] : [planeMap(other.homography)])]
-  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: false, alternatives, loose: false, sheet: null, ringMm: null, doubts: [GIVEN_SHAPE] }
+  return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: false, alternatives, loose: true, sheet: null, ringMm: null, doubts: [GIVEN_SHAPE] }
 }
 
 const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hints['paperMm']): Surface | null => {
@@ -86,7 +85,7 @@ const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hint
   if (choice === null) return null
   if (paperMm === undefined && choice.misfit > MOST_MISFIT) return fromGivenShape(raster, corners)
   const alternatives = [...movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height)), ...throughLens(corners, choice.sizeMm, raster)]
-  const doubts = paperMm !== undefined ? [] : choice.margin < 6 ? [OPEN_SIZE] : [`the corners were taken for those of a sheet of ${choice.sizeMm.join(' × ')} mm, by its shape; say otherwise with --paper`]
+  const doubts = paperMm !== undefined ? [] : choice.margin < OPEN_MARGIN ? [OPEN_SIZE] : [`the corners were taken for those of a sheet of ${choice.sizeMm.join(' × ')} mm, by its shape; say otherwise with --paper`]
   return { by: 'corners', map: planeMap(choice.homography), outline: corners, metric: true, alternatives, loose: false, sheet: null, ringMm: null, doubts }
 }
 
@@ -103,7 +102,7 @@ const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): S
   const { sizeMm } = guess.choice
   const other = guess.other === null ? [] : [planeMap(guess.other.homography, fit.map.radial)]
   const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])))
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: [...other, ...moved], loose: false, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: false, alternatives: [...other, ...moved], loose: true, sheet: null, ringMm: null, doubts: [UNKNOWN_SIZE] }
 }
 
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Point[] | null): Surface | null => {
@@ -113,8 +112,9 @@ const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Po
   if (quad === null || choice === null) return null
   if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, picture) : null
   const fit = fitPaper(quad, choice, picture)
-  const doubts = choice.margin < 6 && paperMm === undefined ? [OPEN_SIZE] : []
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives: movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), loose: false, sheet: null, ringMm: null, paperMm: choice.sizeMm, doubts }
+  const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, picture) : { maps: [], doubts: [] }
+  const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), ...maps.map((h) => planeMap(h, fit.map.radial))]
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, sheet: null, ringMm: null, paperMm: choice.sizeMm, doubts }
 }
 
 const THREE_SIDES = 'only three sides of the paper are in view: the perspective was told from them and a usual lens; keep all four in view'

@@ -25,6 +25,15 @@ describe('round a shaft or in a row (simulated)', () => {
     expect(rigOf([...dial, ...ticks])).toBe('pointer')
   })
 
+  it('the strokes of letters are no row, though more than the marks stand in one', () => {
+    const leaning = Array.from({ length: 9 }, (_, i) => {
+      const { to: [x, y], ...mark } = radial([220, 200], 195 + 11 * i, [120, 190])
+      return { ...mark, to: [x + (i % 2 === 0 ? -2 : 2), y] as const }
+    })
+    const letters = Array.from({ length: 26 }, (_, i): DrawnStroke => ({ from: [60 + 20 * i, 440], to: [66 + 20 * i, 460], width: 2, dark: 130 }))
+    expect(rigOf([...leaning, ...letters])).toBe('pointer')
+  })
+
   it('the rules of the paper are no row of marks', () => {
     const rules = Array.from({ length: 14 }, (_, i): DrawnStroke => ({ from: [-10, 20 + 33 * i], to: [650, 26 + 33 * i], width: 2, dark: 40 }))
     expect(rigOf([...dial.slice(0, 7), ...rules])).toBe('pointer')

@@ -54,9 +54,12 @@ describe('pictures that are no trace', () => {
   })
 
   it('refuses marks hardly darker than the paper, which grain makes anywhere', () => {
-    const stroke = (amplitude: number) => ({ fit: { model: { middle: [0, 0] as Point, along: [0, 1] as Point, halfLength: 20, bow: [0, 0, 0] as const, halfWidth: 1.5, sigma: 1, amplitudes: [amplitude, amplitude] }, noise: 2, uOffset: 0.1, outliers: 0, clumping: 1, paper: 200 } })
+    const stroke = (amplitude: number, noise = 2) => ({ fit: { model: { middle: [0, 0] as Point, along: [0, 1] as Point, halfLength: 20, bow: [0, 0, 0] as const, halfWidth: 1.5, sigma: 1, amplitudes: [amplitude, amplitude] }, noise, uOffset: 0.1, outliers: 0, clumping: 1, paper: 200 } })
     expect(tooFaint([stroke(3), stroke(3), stroke(40)])?.what).toContain('1.5 % darker')
     expect(tooFaint([stroke(20), stroke(20), stroke(3)])).toBeNull()
+    expect(tooFaint([stroke(6), stroke(6), stroke(6)])?.what).toContain('3.0 % darker')
+    // As faint on paper without grain.
+    expect(tooFaint([stroke(6, 1.2), stroke(6, 1.2), stroke(6, 1.2)])).toBeNull()
   })
 
   it('says that a printed sheet was recognised where nothing is marked on it', () => {

@@ -1,6 +1,7 @@
 import { findPartialPaper } from '#core/detect/paper/find-partial'
 import { findPaperQuad } from '#core/detect/paper/find-quad'
 import { fitPaper } from '#core/detect/paper/fit-paper'
+import { otherSizes } from '#core/detect/paper/other-sizes'
 import { choosePaper } from '#core/detect/paper/paper-size'
 import { planeMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
@@ -102,5 +103,23 @@ describe('paper in a photo', () => {
     expect(choosePaper(corners, PICTURE, [100, 400])?.misfit).toBeGreaterThan(100)
     expect(choosePaper(corners, PICTURE)?.misfit).toBeLessThan(2)
     expect(planeMap(map).radial).toBeNull()
+  })
+
+  // What other sizes the corners of a sheet leave open when nobody said its size.
+  it.each([
+    ['none for A4', A4, 0, ''],
+    ['the shape that the perspective tells for a card a tenth longer than A4', [210, 327], 1, '210 × 297 mm, which its shape in the photo fits poorly'],
+  ] as const)('leaves %s', (_, size, maps, said) => {
+    const map = camera(18, 20, size)
+    const corners = ([[0, 0], [size[0], 0], size, [0, size[1]]] as const).map((p) => applyHomography(map, p)) as unknown as Parameters<typeof choosePaper>[0]
+    const choice = choosePaper(corners, PICTURE)
+    const other = choice === null ? null : otherSizes(corners, choice, PICTURE)
+    expect(other?.maps.length).toBe(maps)
+    expect(other?.doubts.join()).toContain(said)
+    // Told from the perspective alone, its sides have the card's own ratio (pinhole camera: closed form above).
+    for (const told of other?.maps ?? []) {
+      const [a, b, c] = corners.slice(0, 3).map((p) => applyHomography(told, p)) as readonly Point[] as readonly [Point, Point, Point]
+      expect(Math.hypot(c[0] - b[0], c[1] - b[1]) / Math.hypot(b[0] - a[0], b[1] - a[1])).toBeCloseTo(327 / 210, 1)
+    }
   })
 })

@@ -143,11 +143,11 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
 
 /** A stroke whose line goes on this dark beyond it is a piece of a rule, a fold or a pen line; where more than this share do, marks were cut short. */
 const ON = 0.4
-const MOST_ON = 0.25
+const MOST_ON = 0.1
 
 const withoutPieces = ({ raster }: Stage, now: Judged): Judged => {
   const pieces = now.marks.filter((m) => goesOn(raster, m.fit.model) > ON)
-  if (pieces.length === 0 || pieces.length > MOST_ON * now.marks.length) return now
+  if (pieces.length === 0 || pieces.length > Math.max(1, MOST_ON * now.marks.length)) return now
   return { ...now, marks: now.marks.filter((m) => !pieces.includes(m)), refused: [...now.refused, ...pieces.map((m) => refusalOf(m, 'part of a longer line'))] }
 }
 

@@ -9,6 +9,8 @@ export interface PaperChoice {
   readonly homography: Homography
   /** How much worse the next size fits, in units of variance; below about 4 the choice is open. */
   readonly margin: number
+  /** Ideal px → mm on a sheet of the next size; null when only one was tried. */
+  readonly next: Homography | null
   /** How badly a phone would have to be built to see a sheet of this size so, in units of variance; below about 15 it is one. */
   readonly misfit: number
 }
@@ -66,5 +68,5 @@ export const choosePaper = (corners: Quad, picture: readonly [number, number], g
     .flatMap(({ sizeMm, toPhoto, toSheet }) => (toPhoto === null || toSheet === null ? [] : [{ sizeMm, homography: toSheet, cost: misfit(toPhoto, picture) }]))
     .sort((p, q) => p.cost - q.cost)
   const [best, second] = tried
-  return best === undefined ? null : { sizeMm: best.sizeMm, homography: best.homography, misfit: best.cost, margin: (second?.cost ?? Number.POSITIVE_INFINITY) - best.cost }
+  return best === undefined ? null : { sizeMm: best.sizeMm, homography: best.homography, next: second?.homography ?? null, misfit: best.cost, margin: (second?.cost ?? Number.POSITIVE_INFINITY) - best.cost }
 }
