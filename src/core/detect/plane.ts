@@ -39,12 +39,13 @@ const sumBoxes = (grey: Uint8Array, [from, across, factor]: readonly [number, nu
   }
 }
 
-/** The sums last taken of a photo: the sheet and the lines are looked for in the same ones. */
+/** The sums last taken of a photo: the sheet, the lines and dots are looked for in the same ones, or in twice as wide ones. */
 const lastTaken = new WeakMap<Raster, BoxSums>()
 
 export const boxSums = (raster: Raster, factor: number): BoxSums => {
   const last = lastTaken.get(raster)
   if (last?.factor === factor) return last
+  if (last !== undefined && 2 * last.factor === factor) return doubled(last)
   const { width: across, height: down, grey } = raster
   const width = Math.floor(across / factor)
   const height = Math.floor(down / factor)
@@ -122,22 +123,34 @@ const addRows = (above: Float32Array, below: Float32Array, tap: number, into: Fl
   for (let x = 0; x < into.length; x++) into[x] = (into[x] as number) + tap * ((above[x] as number) + (below[x] as number))
 }
 
-/** Gaussian smoothing, rows then columns; beyond the border its nearest pixels go on. */
-export const smoothPlane = (plane: Plane, sigma: number): Plane => {
+/** From one column to before another that is wanted in some rows; null where none is. */
+export type Wanted = (rows: readonly [first: number, last: number]) => readonly [from: number, to: number] | null
+
+/**
+ * Gaussian smoothing, rows then columns; beyond the border its nearest pixels go on.
+ * @param wanted where the outcome is of interest, by default everywhere; elsewhere it may be 0
+ */
+export const smoothPlane = (plane: Plane, sigma: number, wanted: Wanted = () => [0, plane.width]): Plane => {
   const { width, height, data } = plane
   const taps = gaussianTaps(sigma)
   const radius = taps.length - 1
   const rows = new Float32Array(width * height)
-  const rowOf = (of: Float32Array, y: number): Float32Array => of.subarray(y * width, (y + 1) * width)
   const padded = new Float32Array(width + 2 * radius)
   for (let y = 0; y < height; y++) {
-    const row = rowOf(data, y)
-    padded.fill(row[0] as number).fill(row[width - 1] as number, radius + width)
+    const span = wanted([y - radius - 1, y + radius + 1])
+    if (span === null) continue
+    const [from, to] = span
+    const row = data.subarray(y * width, (y + 1) * width)
+    padded.fill(row[0] as number, 0, radius).fill(row[width - 1] as number, radius + width)
     padded.set(row, radius)
-    smoothRow(padded, taps, rowOf(rows, y))
+    smoothRow(padded.subarray(from, to + 2 * radius), taps, rows.subarray(y * width + from, y * width + to))
   }
   const out = new Float32Array(width * height)
   for (let y = 0; y < height; y++) {
+    const span = wanted([y - 1, y + 1])
+    if (span === null) continue
+    const [from, to] = span
+    const rowOf = (of: Float32Array, at: number): Float32Array => of.subarray(at * width + from, at * width + to)
     addRows(rowOf(rows, y), rowOf(rows, y), (taps[0] as number) / 2, rowOf(out, y))
     for (let i = 1; i <= radius; i++) addRows(rowOf(rows, Math.max(0, y - i)), rowOf(rows, Math.min(height - 1, y + i)), taps[i] as number, rowOf(out, y))
   }

@@ -1,4 +1,4 @@
-import { boxSums, doubled, logOf, logPlane } from '#core/detect/plane'
+import { boxSums, doubled, logOf, logPlane, smoothPlane } from '#core/detect/plane'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { describe, expect, it } from 'vitest'
 
@@ -14,6 +14,14 @@ describe('reduced pictures', () => {
   it('doubled twice are the same as boxes four times as wide', () => {
     const { width, height, sums, factor } = doubled(doubled(boxSums(raster, 2)))
     expect({ width, height, sums, factor }).toEqual({ ...boxSums(raster, 8) })
+  })
+
+  it('smoothed only where it is of interest, they are the same there', () => {
+    const plane = logPlane(raster, 1)
+    const whole = smoothPlane(plane, 1.3)
+    const part = smoothPlane(plane, 1.3, ([first, last]) => (last >= 10 && first <= 14 ? [7, 30] : null))
+    for (let y = 10; y <= 14; y++) expect(part.data.subarray(y * 43 + 7, y * 43 + 30)).toEqual(whole.data.subarray(y * 43 + 7, y * 43 + 30))
+    expect(part.data[0]).toBe(0)
   })
 
   it('the logarithm is of the mean, over the toe of 12', () => {

@@ -5,6 +5,7 @@ import type { Detection, Hints } from '#core/detect/detection'
 import { centresSeen, radiusOf, type Scene, toldCentres } from '#core/detect/dial/dial-centres'
 import { type FittedMark, fittedMark } from '#core/detect/dial/fitted-mark'
 import { confidenceOf, likenessOf } from '#core/detect/dial/judge-marks'
+import { workingFactor } from '#core/detect/plane'
 import { toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { type Refusal, turnOf } from '#core/detect/dial/read-dial'
@@ -24,6 +25,8 @@ const WEIGHED = 0.5
 const MOST_OTHERS = 60
 /** The picture is searched at a reduction to about this many px: a dot is small. */
 const SEARCHED = 3600
+/** And at a glance where it may be reduced by more than this: there a dot is a px or two. */
+const GLANCED = 2
 /** Ink fainter than this share of a dot's middle is something else's. */
 const FAINT = 0.25
 /** How far a slanting view that was not taken out moves the centre of an arc's circle, as a share of its radius (15°; common practice, no source); and one that leans on a usual lens. */
@@ -32,7 +35,8 @@ const BENT = 0.003
 
 const refusalOf = ({ middle: [x, y], halfPx }: Spot, why: string): Refusal => ({ p0: [x - halfPx, y], p1: [x + halfPx, y], why })
 
-const ringIn = (raster: Raster, surface: Surface, hints: Hints): SpotRing | null => {
+/** The ring of more than so many dots; in a large photo they are counted at a glance before they are searched. */
+const ringIn = (raster: Raster, surface: Surface, hints: Hints, least: number): SpotRing | null => {
   const { centrePx, radiusRangePx: range } = hints
   const told = centrePx ?? surface.sheet?.centrePx ?? null
   const centre = told === null ? null : toPlane(surface.map, told)
@@ -43,6 +47,8 @@ const ringIn = (raster: Raster, surface: Surface, hints: Hints): SpotRing | null
     const [x, y] = toPlane(surface.map, middle)
     return within(Math.hypot(middle[0] - told[0], middle[1] - told[1]), range) && within(Math.hypot(x - centre[0], y - centre[1]), surface.ringMm)
   }
+  const glance = 2 * workingFactor(raster)
+  if (least > 0 && glance > GLANCED && smallThings(raster, glance, 1).round.filter(mayBe).length <= least) return null
   const { round, other } = smallThings(raster, Math.max(1, Math.round(Math.max(raster.width, raster.height) / SEARCHED)))
   return ringOfSpots({ round: round.filter(mayBe), other: other.filter(mayBe) }, surface.map, centre)
 }
@@ -87,7 +93,7 @@ const marksIn = (seen: Detection | Unmeasurable): number => (isUnmeasurable(seen
 export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface: Surface, hints: Hints): Detection | null => {
   if ((hints.rig ?? surface.sheet?.rig) === 'mirror') return null
   const others = marksIn(seen)
-  const ring = others > MOST_OTHERS ? null : ringIn(raster, surface, hints)
+  const ring = others > MOST_OTHERS ? null : ringIn(raster, surface, hints, CLEARLY * others)
   if (ring === null || ring.spots.length <= CLEARLY * others) return null
   const start = toPhoto(surface.map, ring.centre)
   const map = turnedAsSeen(surface.map, start)

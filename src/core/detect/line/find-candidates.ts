@@ -2,7 +2,7 @@ import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Candidate, measureCandidate } from './candidate.ts'
 import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
-import { type LookBands, lookBands } from './look-bands.ts'
+import { type LookBands, lookBands, nearLines, spanOf } from './look-bands.ts'
 import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { ridgeNoise, ridgePoints } from './ridge.ts'
@@ -19,13 +19,15 @@ type Where = (px: Point) => boolean
 const anywhere: Where = () => true
 
 /** Noise of the paper: all of it is looked at as well, since where a person left out the rest the marks' ink may leave no paper bare. */
-const noiseOf = (smooth: Plane, look: LookBands, paper: Where | undefined): number =>
-  Math.min(ridgeNoise(smooth, look), paper === undefined ? Number.POSITIVE_INFINITY : ridgeNoise(smooth, lookBands(smooth, paper)))
+const noiseOf = (smooth: Plane, looks: readonly LookBands[]): number => Math.min(...looks.map((look) => ridgeNoise(smooth, look)))
 
-const candidatesOf = (plane: Plane, { usable = anywhere, paper }: Look): Candidate[] => {
-  const smooth = smoothPlane(plane, SIGMA)
-  const look = lookBands(plane, usable)
-  const noise = noiseOf(smooth, look, paper)
+/** @param near lines that were found already: others are looked for only about these */
+const candidatesOf = (plane: Plane, { usable = anywhere, paper }: Look, near: readonly Candidate[] | null = null): Candidate[] => {
+  const all = lookBands(plane, usable)
+  const onPaper = paper === undefined ? all : lookBands(plane, paper)
+  const smooth = smoothPlane(plane, SIGMA, (rows) => spanOf(onPaper, rows, plane.width))
+  const noise = noiseOf(smooth, paper === undefined ? [all] : [all, onPaper])
+  const look = near === null ? all : nearLines(all, plane, near)
   const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), look)
   const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
   const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
@@ -71,7 +73,7 @@ const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): 
 /** Strokes this many px of a plane wide are seen whole in it, with bare paper between any two as far apart as they are wide. */
 const BROAD = 1.9
 
-/** A photo of fewer pixels than this is looked at closely whatever its ink: it costs little, and its strokes are narrow. */
+/** A photo of fewer pixels than this is looked at closely everywhere and whatever its ink: it costs little, and its strokes are narrow. */
 const SMALL = 2.5e6
 
 /** Width that three quarters of the ink exceeds, px: long dark lines count for most. */
@@ -90,12 +92,14 @@ export interface Look {
 /**
  * Every thin straight dark line in the picture, whatever it may be, at three scales: the working reduction, and twice and four
  * times as much, as a stroke many px wide is flat in the middle and shows as one line only when reduced. Where the ink is
- * broad the finest is left out: it takes most of the time, and shows the grain of strokes rather than strokes.
+ * broad the finest is left out, and in a large photo it is taken only about what the others show: it takes most of the time, and
+ * shows the grain of strokes rather than strokes.
  */
 export const findCandidates = (raster: Raster, look: Look = {}): Candidate[] => {
   const factor = workingFactor(raster)
   const middle = boxSums(raster, 2 * factor)
   const [seen, coarse] = [middle, doubled(middle)].map((sums) => candidatesOf(logOf(sums), look)) as [Candidate[], Candidate[]]
-  const finest = look.fineTicks !== true && raster.width * raster.height > SMALL && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logPlane(raster, factor), look)
+  const large = look.fineTicks !== true && raster.width * raster.height > SMALL
+  const finest = large && narrowInk(seen) > BROAD * middle.factor ? [] : candidatesOf(logPlane(raster, factor), look, large ? [...seen, ...coarse] : null)
   return [finest, seen, coarse].reduce(mergeLevels)
 }

@@ -34,3 +34,38 @@ export const lookBands = (plane: Plane, usable: (px: Point) => boolean): LookBan
       .reduce<readonly Stretch[]>(joined, []),
   )
 }
+
+/** From the first column that is looked at in rows `first` to `last` to before one beyond the last, with a column to spare on each side; null where none is. */
+export const spanOf = (look: LookBands, [first, last]: readonly [number, number], width: number): Stretch | null => {
+  let [from, to] = [width, 0]
+  for (let band = Math.max(0, Math.floor(first / BAND)); band <= Math.min(look.length - 1, Math.floor(last / BAND)); band++) {
+    const stretches = look[band] ?? []
+    if (stretches.length === 0) continue
+    from = Math.min(from, (stretches[0] as Stretch)[0])
+    to = Math.max(to, (stretches[stretches.length - 1] as Stretch)[1])
+  }
+  return from < to ? [Math.max(0, from - 1), Math.min(width, to + 1)] : null
+}
+
+/**
+ * The squares that lines touch, and those about them.
+ * @param lines from end to end, px of the photo
+ */
+export const nearLines = (look: LookBands, { factor, width }: Plane, lines: readonly { readonly p0: Point; readonly p1: Point }[]): LookBands => {
+  const columns = Math.ceil(width / BAND)
+  const near = new Uint8Array(look.length * columns)
+  for (const { p0, p1 } of lines) {
+    const steps = Math.ceil((2 * Math.hypot(p1[0] - p0[0], p1[1] - p0[1])) / (factor * BAND))
+    for (let n = 0; n <= steps; n++) {
+      const t = steps === 0 ? 0 : n / steps
+      const [i, j] = [p0[0] + t * (p1[0] - p0[0]), p0[1] + t * (p1[1] - p0[1])].map((v) => Math.floor(v / (factor * BAND))) as [number, number]
+      for (let row = Math.max(0, j - 1); row <= Math.min(look.length - 1, j + 1); row++) for (let column = Math.max(0, i - 1); column <= Math.min(columns - 1, i + 1); column++) near[row * columns + column] = 1
+    }
+  }
+  return look.map((stretches, row) =>
+    stretches
+      .flatMap(([from, to]) => Array.from({ length: Math.ceil((to - from) / BAND) }, (_, i): Stretch => [from + i * BAND, Math.min(to, from + (i + 1) * BAND)]))
+      .filter(([from]) => near[row * columns + from / BAND] === 1)
+      .reduce<readonly Stretch[]>(joined, []),
+  )
+}

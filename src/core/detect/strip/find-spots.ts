@@ -55,11 +55,11 @@ export interface Things {
   readonly other: readonly Spot[]
 }
 
-/** Everything in the picture that is dark and small, about as wide as high or not, searched at a reduction. */
-export const smallThings = (raster: Raster, factor: number): Things => {
+/** Everything in the picture that is dark and small, about as wide as high or not, searched at a reduction; `leastArea` in its pixels. */
+export const smallThings = (raster: Raster, factor: number, leastArea = LEAST_AREA): Things => {
   const small = reduceBy(raster, factor)
   const largest = LARGEST * Math.max(small.width, small.height)
-  const blobs = blobsOf(darkRuns(small, Math.round(largest), DARK), LEAST_AREA)
+  const blobs = blobsOf(darkRuns(small, Math.round(largest), DARK), leastArea)
   const round = (b: Blob): boolean => Math.max(b.width, b.height) < largest && isRound(b)
   return { round: blobs.filter(round).map((b) => spotOf(b, factor)), other: blobs.filter((b) => !round(b) && Math.max(b.width, b.height) < 6 * largest).map((b) => spotOf(b, factor)) }
 }
