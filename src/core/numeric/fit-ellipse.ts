@@ -1,6 +1,6 @@
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { algebraicEllipse } from './algebraic-ellipse.ts'
-import { type EllipseAxes, type EllipseShape, ellipseAxes, footOnEllipse } from './ellipse.ts'
+import { type EllipseAxes, type EllipseShape, ellipseAxes, type Foot, footOnEllipse } from './ellipse.ts'
 import { type IterationLimits, levenbergMarquardt } from './levenberg-marquardt.ts'
 import { median } from './median.ts'
 
@@ -29,9 +29,13 @@ const isEllipse = ({ shape: [xx, xy, yy], centre }: EllipseShape): boolean => xx
 /** Least weighted squared distance; the derivatives are those of the foot's normal (the foot's own shift along the ellipse does not count). */
 const refine = (points: readonly Pair[], weights: readonly number[], start: EllipseShape, limits: IterationLimits) => {
   const roots = weights.map(Math.sqrt)
-  const feet = (parameters: readonly number[]) => {
+  // The derivatives are wanted where the distances were.
+  let last: { readonly at: readonly number[]; readonly feet: readonly Foot[] | null } | null = null
+  const feet = (parameters: readonly number[]): readonly Foot[] | null => {
+    if (last?.at === parameters) return last.feet
     const shape = shapeOf(parameters)
-    return isEllipse(shape) ? points.map((p) => footOnEllipse(shape, p)) : null
+    last = { at: parameters, feet: isEllipse(shape) ? points.map((p) => footOnEllipse(shape, p)) : null }
+    return last.feet
   }
   return levenbergMarquardt(
     {

@@ -12,7 +12,12 @@ const waves = (ray: number): readonly number[] => {
 
 const WAVES = Array.from({ length: RAYS }, (_, ray) => waves(ray))
 
-const radiusAt = (curve: PolarCurve, ray: number): number => 1 / (WAVES[ray] as readonly number[]).reduce((sum, w, i) => sum + w * (curve[i] as number), 0)
+const radiusAt = (curve: PolarCurve, ray: number): number => {
+  const row = WAVES[ray] as readonly number[]
+  let inverse = 0
+  for (let i = 0; i < row.length; i++) inverse += (row[i] as number) * (curve[i] as number)
+  return 1 / inverse
+}
 
 /** What the waves of a circle seen by a usual camera amount to, in units of the first term: keeps short arcs from bending wildly. */
 const USUAL_WAVES = 0.12
@@ -25,10 +30,11 @@ const fitCurve = (features: readonly Feature[]): PolarCurve | null => {
   const right = [0, 0, 0, 0, 0]
   for (const { ray, radius } of features) {
     const row = WAVES[ray] as readonly number[]
-    row.forEach((w, i) => {
-      right[i] = (right[i] as number) + (w * scale) / radius
-      row.forEach((v, j) => { (normal[i] as number[])[j] = (normal[i]?.[j] as number) + w * v })
-    })
+    for (let i = 0; i < row.length; i++) {
+      const into = normal[i] as number[]
+      right[i] = (right[i] as number) + ((row[i] as number) * scale) / radius
+      for (let j = 0; j < row.length; j++) into[j] = (into[j] as number) + (row[i] as number) * (row[j] as number)
+    }
   }
   for (let i = 1; i < 5; i++) (normal[i] as number[])[i] = (normal[i]?.[i] as number) + (TRUE / USUAL_WAVES) ** 2
   return solveLinear(normal, right)?.map((v) => v / scale) ?? null
@@ -111,16 +117,15 @@ const groupsOf = (curves: readonly Curve[]): Curve[][] => {
 }
 
 /**
- * The curves that may be circles about the centre, seen aslant: up to six of each kind, lines first, those that show on most of the turn
- * and scatter least first. Grown from every one of the longer unbroken pieces, and from two or three of the longest together.
+ * The curves of one kind that may be circles about the centre, seen aslant: up to six, those that show on most of the turn and scatter
+ * least first. Grown from every one of the longer unbroken pieces, and from two or three of the longest together.
  * @param pixel px of the photo per px of the reduced picture that the curves were found in
  */
-export const chooseCurves = (curves: readonly Curve[], pixel: number): ChosenCurve[] =>
-  (['line', 'fall', 'rise'] as const).flatMap((kind) => {
-    const own = curves.filter((c) => c[0]?.kind === kind)
-    const features = own.flat()
-    const found = groupsOf(own).flatMap((seeds) => grow(seeds, features, pixel) ?? []).sort((a, b) => b.worth - a.worth)
-    const kept: ChosenCurve[] = []
-    for (const one of found) if (kept.length < MOST_KEPT && !kept.some((other) => same(one, other))) kept.push(one)
-    return kept
-  })
+export const chooseCurves = (curves: readonly Curve[], kind: CurveKind, pixel: number): ChosenCurve[] => {
+  const own = curves.filter((c) => c[0]?.kind === kind)
+  const features = own.flat()
+  const found = groupsOf(own).flatMap((seeds) => grow(seeds, features, pixel) ?? []).sort((a, b) => b.worth - a.worth)
+  const kept: ChosenCurve[] = []
+  for (const one of found) if (kept.length < MOST_KEPT && !kept.some((other) => same(one, other))) kept.push(one)
+  return kept
+}

@@ -11,7 +11,7 @@ import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { median } from '#core/numeric/median'
 import { chooseCurves, type ChosenCurve } from './choose-curve.ts'
 import { imagedCentres } from './imaged-centre.ts'
-import { linkCurves } from './link-curves.ts'
+import { type Curve, linkCurves, type Shows } from './link-curves.ts'
 import { placeCurve } from './place-curve.ts'
 import { type CurveKind, polarFeatures, rayAngle } from './polar-features.ts'
 
@@ -137,39 +137,63 @@ const sameLine = (one: Seen, other: Seen): boolean => {
 /** A circle's map is used when it leaves less than this in the marks' angles, deg rms. */
 const MOST_DOUBT = 0.25
 
+interface Told {
+  readonly map: PlaneMap
+  readonly alternatives: readonly PlaneMap[]
+  /** What it leaves in the marks' angles, deg rms. */
+  readonly doubt: number
+}
+
+/** The map that one circle tells; null where it is none about the shaft, or another reading of one that was read. */
+const toldBy = (raster: Raster, chosen: ChosenCurve, { marks, bare, read }: { readonly marks: MarksSeen; readonly bare: (px: Point) => boolean; readonly read: Seen[] }): Told | null => {
+  const { centrePx, uCentrePx, strokes } = marks
+  const seen = look(raster, chosen, marks, bare)
+  const homography = seen === null ? null : circleHomography(seen.fit, centrePx)
+  if (seen === null || homography === null || read.some((other) => sameLine(seen, other))) return null
+  read.push(seen)
+  if (offCentre(seen.fit, raster, centrePx) > OFF_CENTRE * seen.fit.major + 3 * uCentrePx) return null
+  const [map, alternatives] = [planeMap(homography), others(raster, seen, marks)]
+  return { map, alternatives, doubt: mapDoubt(middlesOf(strokes), centrePx, map, alternatives) }
+}
+
+const middlesOf = (strokes: MarksSeen['strokes']): Point[] => strokes.map(({ p0, p1 }) => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
+
+/** A photo of more pixels is searched for curves at half the working resolution: they are placed in the photo itself afterwards. */
+const LARGE = 6e6
+
+/** Every curve that runs round the centre where no mark hides it. */
+const curvesAbout = (raster: Raster, centrePx: Point, ring: readonly [number, number], shows: Shows): { readonly curves: readonly Curve[]; readonly factor: number } => {
+  const factor = workingFactor(raster) * (raster.width * raster.height > LARGE ? 2 : 1)
+  const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, [NEAR * ring[0], FAR * ring[1]], ring)
+  return { curves: linkCurves(features.map((ray) => ray.filter((f) => shows(f.ray, f.radius))), { slack: 1.5 * factor, shows }), factor }
+}
+
 /**
  * The surface as a circle about the shaft tells it (drawn with compasses, printed, or a dial's rim), seen as an ellipse: the ellipse and
- * the image of its centre, where the marks aim, give the perspective. Of several circles the one that leaves least doubt in the marks' angles.
+ * the image of its centre, where the marks aim, give the perspective. Of several circles the one that leaves least doubt in the marks'
+ * angles, steps in brightness only where no line tells it.
  * @param usable whether a place (px) is on the paper and not to be ignored
  * @returns null when no such circle shows on enough of the turn, or none could be concentric with the marks for any usual camera
  */
 export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface, usable: (px: Point) => boolean): Surface | null => {
-  const factor = workingFactor(raster)
-  const { centrePx, strokes, uCentrePx } = marks
+  const { centrePx, strokes } = marks
   const radii = strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))).sort((a, b) => a - b)
   if (radii.length < 4) return null
-  const ring = [radii[0] as number, radii.at(-1) as number] as const
-  const bare = bareOf(marks, 1.5 + factor)
-  const shows = (ray: number, radius: number): boolean => {
+  const bare = bareOf(marks, 1.5 + workingFactor(raster))
+  const { curves, factor } = curvesAbout(raster, centrePx, [radii[0] as number, radii.at(-1) as number], (ray, radius) => {
     const place = polarPoint(centrePx, ray, radius)
     return bare(place) && usable(place)
-  }
-  const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, [NEAR * ring[0], FAR * ring[1]], ring).map((ray) => ray.filter((f) => shows(f.ray, f.radius)))
-  const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
-  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middles, centrePx, surface.map, surface.alternatives))
+  })
+  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middlesOf(strokes), centrePx, surface.map, surface.alternatives))
   const read: Seen[] = []
-  let best: { readonly map: PlaneMap; readonly alternatives: readonly PlaneMap[]; readonly doubt: number } | null = null
-  for (const chosen of chooseCurves(linkCurves(features, { slack: 1.5 * factor, shows }), factor)) {
-    if (chosen.share < LEAST_SHARE || (chosen.kind !== 'line' && best !== null)) continue
-    const seen = look(raster, chosen, marks, bare)
-    const homography = seen === null ? null : circleHomography(seen.fit, centrePx)
-    if (seen === null || homography === null || read.some((other) => sameLine(seen, other))) continue
-    read.push(seen)
-    if (offCentre(seen.fit, raster, centrePx) > OFF_CENTRE * seen.fit.major + 3 * uCentrePx) continue
-    const map = planeMap(homography)
-    const alternatives = others(raster, seen, marks)
-    const doubt = mapDoubt(middles, centrePx, map, alternatives)
-    if (doubt < (best?.doubt ?? known)) best = { map, alternatives, doubt }
+  let best: Told | null = null
+  for (const kind of ['line', 'fall', 'rise'] as const) {
+    if (best !== null) break
+    for (const chosen of chooseCurves(curves, kind, factor).filter(({ share }) => share >= LEAST_SHARE)) {
+      if (kind !== 'line' && best !== null) break
+      const told = toldBy(raster, chosen, { marks, bare, read })
+      if (told !== null && told.doubt < (best?.doubt ?? known)) best = told
+    }
   }
   if (best === null) return null
   return { ...surface, by: 'circle', map: best.map, alternatives: best.alternatives, loose: true, metric: false, doubts: [] }
