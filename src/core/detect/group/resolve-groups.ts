@@ -3,6 +3,7 @@ import type { FittedMark } from '#core/detect/dial/fitted-mark'
 import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/stroke/refine-marks'
+import { isRatherTwo } from '#core/detect/stroke/split-wide'
 import type { Ring, View } from '#core/detect/dial/second-look'
 import { oneBroadPen } from '#core/detect/dial/second-kind'
 import { centreLineAt, inkProfile } from '#core/detect/stroke/stroke-model'
@@ -91,6 +92,16 @@ const paperBeside = (marks: readonly FittedMark[]): ((angle: number) => number) 
   return (angle) => sectors[((Math.round((angle / (2 * Math.PI)) * SECTORS) % SECTORS) + SECTORS) % SECTORS] as number
 }
 
+/** So many strokes tell whether all are broad or pairs. */
+const TELLING = 7
+
+/** Are these strokes of a second, broader pen, and not pairs of the usual one's, which may be alike too? */
+const drawnBroad = (raster: Raster, marks: readonly FittedMark[], { halfWidth }: Pen): boolean => {
+  if (!oneBroadPen(marks.map((m) => m.widthPx))) return false
+  const some = marks.slice(0, TELLING)
+  return some.filter((m) => isRatherTwo(raster, m.fit, halfWidth)).length < some.length / 2
+}
+
 /**
  * Strokes that touch and are only a few px wide, read together: where the ink round the ring is wider than one stroke, as many
  * strokes of one pen as the photo supports take the place of the marks that were found there one by one.
@@ -112,10 +123,10 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
   const crowded = first.filter((run) => 2 * run.extent > CROWDED * seenWidth(guess))
   const alone = crowded.flatMap((run) => {
     const inside = marks.filter((m) => within(run, m.fit.model.middle))
-    return inside.length === 1 ? inside.map((m) => m.widthPx) : []
+    return inside.length === 1 ? inside : []
   })
   // Strokes of a second, broader pen lie by themselves and are alike, as are all strokes of a broad one; strokes that run into each other are not.
-  if (broad ? oneBroadPen(widths) : alone.length > 0.8 * crowded.length && oneBroadPen(alone)) return null
+  if (broad ? oneBroadPen(widths) : alone.length > 0.8 * crowded.length && drawnBroad(view.raster, alone, guess)) return null
   if (crowded.length < (broad ? LEAST : Math.max(LEAST, FEWEST * first.length))) return null
   const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
   if (chosen === null || chosen.unlike > UNLIKE) return null

@@ -11,17 +11,27 @@ const INKED = 1.2
 /** Two strokes closer than this share of the usual width cannot be told from one. */
 const APART = 0.5
 
-/** So many wide strokes that are alike are those of a broader pen. */
+/** So many wide strokes that are alike may be those of a broader pen. */
 const ALIKE = 5
+/** Then two strokes must leave less behind by this share: those that lie side by side, seen as one band, leave up to three times as much. */
+const PLAINLY = 0.25
+/** And by this share if that is so of most; two laid over one broad band leave as much as it does, to 4 % (drawn here). */
+const MOSTLY = 0.15
 
-/** The stroke as two of the usual width, side by side and within the wide one's edges. */
+/** The stroke as two of the usual width, side by side so that their ink spreads as far about the middle as the wide one's does. */
 const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] => {
-  const aside = Math.max(0.35 * halfWidth, model.halfWidth - halfWidth)
+  const aside = Math.max(0.35 * halfWidth, Math.sqrt(Math.max(0, model.halfWidth ** 2 - halfWidth ** 2) / 3))
   return [-1, 1].map((side) => ({
     ...model,
     middle: [model.middle[0] - side * aside * model.along[1], model.middle[1] + side * aside * model.along[0]] as const,
     halfWidth,
   }))
+}
+
+/** Is a stroke rather two of this half width side by side, px: do they leave clearly less behind than it does? */
+export const isRatherTwo = (raster: Raster, fit: StrokeFit, halfWidth: number): boolean => {
+  const pair = fitPair(raster, halves(fit.model, halfWidth), [], TURNS).flatMap((half) => half ?? [])
+  return pair.length === 2 && noiseOf(pair) <= (1 - MOSTLY) * fit.noise
 }
 
 const amount = ({ amplitudes, halfWidth }: StrokeModel): number => (halfWidth * amplitudes.reduce((s, v) => s + v, 0)) / amplitudes.length
@@ -38,9 +48,22 @@ const noiseOf = (fits: readonly StrokeFit[]): number => Math.max(...fits.map((f)
 /** Noise found in so few pixels scatters by 1/√(2n) of itself: two strokes must leave less behind by three times that, and by 3 %. */
 const leastGain = ({ model }: StrokeFit): number => Math.max(0.03, 3 / Math.sqrt(2 * 4 * model.halfLength * (model.halfWidth + 3 * model.sigma + 3)))
 
+/** Each of two strokes takes its ink from what the other leaves, so that it needs some turns until both have their share. */
+const TURNS = 4
+
+const fitPair = (raster: Raster, start: readonly StrokeModel[], near: readonly StrokeFit[], turns: number): readonly (StrokeFit | null)[] => {
+  let fits: readonly (StrokeFit | null)[] = []
+  let models = start
+  for (let turn = 0; turn < turns && models.length === 2; turn++) {
+    fits = refineModels(raster, models, near).slice(near.length)
+    models = fits.flatMap((f) => (f === null ? [] : [f.model]))
+  }
+  return fits
+}
+
 /**
  * Splits a stroke that is wider than its fellows into two when the picture supports it: both halves come out like the usual
- * stroke, apart by half a width or more, and together leave clearly less behind than the one did.
+ * stroke, apart by half a width or more, and together leave clearly less behind than the one did; where many are alike, far less.
  * @param usual half width and ink (half width × mean amplitude) of the marks
  * @returns two fits, or null when one stroke says it as well
  */
@@ -48,11 +71,12 @@ export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly Strok
   const { model } = fit
   if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || amount(model) < INKED * usual.ink) return null
   const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
-  if (wide.length >= ALIKE && oneBroadPen(wide)) return null
+  const broad = wide.length >= ALIKE && oneBroadPen(wide)
+  const gain = Math.max(leastGain(fit), broad ? PLAINLY : 0)
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
-  const [a, b] = refineModels(raster, halves(model, usual.halfWidth), near).slice(near.length)
+  const [a, b] = fitPair(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
-  const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 1.5 * usual.halfWidth && amount(m) > 0.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
-  if (!alike || distance(a.model, b.model) < 2 * APART * usual.halfWidth || noiseOf([a, b]) > (1 - leastGain(fit)) * fit.noise) return null
+  const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 0.75 * model.halfWidth && amount(m) > 0.5 * usual.ink && amount(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
+  if (!alike || distance(a.model, b.model) < 2 * APART * usual.halfWidth || noiseOf([a, b]) > (1 - gain) * fit.noise) return null
   return [a, b]
 }
