@@ -159,6 +159,8 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
 
 /** A turn's doubt is told from six of its waves only: it must be surer than the paper by this factor. */
 const SURER = 2
+/** Or contradict it by so many standard uncertainties: a lens out of the usual is not among the paper's doubts. */
+const CONTRADICTS = 5
 
 /** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
 export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
@@ -166,7 +168,8 @@ export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Poin
   const turn = evenTurn(points, centre, by === 'none' || loose)
   if (turn === null || !loose) return turn
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, alternatives) / DEG
-  return SURER * turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
+  const contradicts = Math.hypot(...turn.stretch) > CONTRADICTS * Math.hypot(turn.uStretch, doubt)
+  return contradicts || SURER * turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
 }
 
 const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {

@@ -1,0 +1,33 @@
+import { fittedMark } from '#core/detect/dial/fitted-mark'
+import { turnOf } from '#core/detect/dial/read-dial'
+import { photoPlane } from '#core/detect/plane-map'
+import { strokeBetween } from '#core/detect/stroke/stroke-model'
+import type { Surface } from '#core/detect/surface'
+import { seededRandom } from '#core/numeric/seeded-random'
+import { describe, expect, it } from 'vitest'
+
+/** A paper that leans on what lens is usual, and leaves no doubt of its own. */
+const paper: Surface = { by: 'paper', map: photoPlane, outline: null, metric: false, alternatives: [], loose: true, sheet: null, ringMm: null, doubts: [] }
+
+/** 96 strokes about (500, 400), placed to 0.1 px, on a plane whose second axis the paper's map takes for so much too short (simulated). */
+const marksOn = (squeeze: number) => {
+  const random = seededRandom(3)
+  return Array.from({ length: 96 }, (_, k) => {
+    const a = (2 * Math.PI * k) / 96 + (0.2 * (random() - 0.5)) / 300
+    const at = (r: number) => [500 + r * Math.cos(a), 400 - squeeze * r * Math.sin(a)] as const
+    const model = strokeBetween(at(270), at(330), { halfWidth: 1.5, sigma: 1, amplitudes: [100, 100] })
+    return fittedMark({ model, noise: 2, uOffset: 0.02, outliers: 0, clumping: 1, paper: 200 }, photoPlane, [500, 400])
+  })
+}
+
+const stretchSeen = (squeeze: number): number => Math.hypot(...(turnOf(marksOn(squeeze), photoPlane, [500, 400], paper)?.stretch ?? [9, 9]))
+
+describe('the stretch of a full turn of marks', () => {
+  it('is believed against a paper that it contradicts beyond doubt, though the paper says it is the surer', () => {
+    expect(stretchSeen(0.99)).toBeCloseTo(0.01 / 1.99, 4)
+  })
+
+  it('is left to the paper where both agree', () => {
+    expect(stretchSeen(1)).toBe(0)
+  })
+})
