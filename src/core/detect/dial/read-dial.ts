@@ -12,7 +12,6 @@ import { type FittedMark, fittedMark } from './fitted-mark.ts'
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { estranges } from '#core/detect/group/estranges'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
-import { goesOn } from '#core/detect/stroke/goes-on'
 import { inkCentroid } from './mark-bearing.ts'
 import { lookFarther } from './look-farther.ts'
 import { mapDoubt } from '#core/detect/map-doubt'
@@ -141,16 +140,6 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
   return next.marks.length > now.marks.length ? { ...next, refused: [...now.refused, ...next.refused] } : now
 }
 
-/** A stroke whose line goes on this dark beyond it is a piece of a rule, a fold or a pen line; where more than this share do, marks were cut short. */
-const ON = 0.4
-const MOST_ON = 0.1
-
-const withoutPieces = ({ raster }: Stage, now: Judged): Judged => {
-  const pieces = now.marks.filter((m) => goesOn(raster, m.fit.model) > ON)
-  if (pieces.length === 0 || pieces.length > Math.max(1, MOST_ON * now.marks.length)) return now
-  return { ...now, marks: now.marks.filter((m) => !pieces.includes(m)), refused: [...now.refused, ...pieces.map((m) => refusalOf(m, 'part of a longer line'))] }
-}
-
 /** Is the candidate's middle between the radii that were given? */
 const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hints): boolean => {
   const radius = Math.hypot(middle[0] - x, middle[1] - y)
@@ -199,7 +188,7 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
   const { map, surface } = stage
   const rough = roughCentres(stage, first.marks, near, hints.centrePx)
   const centre1 = rough.length === 0 ? near : combineCentres(rough).centre
-  const judged = withoutPieces(stage, complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1))
+  const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const shown = roughCentres(stage, judged.marks, centre1, hints.centrePx)
   const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
   const { pointer, sureness } = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)

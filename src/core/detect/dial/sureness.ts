@@ -1,6 +1,7 @@
 import { findPointer, type Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { confidenceOf, isBroad, type Likeness, likenessOf } from './judge-marks.ts'
+import { goesOn } from '#core/detect/stroke/goes-on'
 import { oneSidedness } from '#core/detect/stroke/one-sidedness'
 import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
@@ -21,17 +22,29 @@ const liesAlong = (raster: Raster, mark: FittedMark, { bearing, halfWidth }: Poi
   return isBroad(mark, like) ? aside < Math.max(ON_LINE, 1.2 * halfWidth) : aside < 1.2 * halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
 }
 
+/** A stroke whose line goes on this dark beyond it is more likely a piece of a rule, a fold or a pen line; where more than this share do, marks were cut short. */
+const ON = 0.4
+const MOST_ON = 0.1
+const PIECE = 0.4
+
+/** Which marks look like pieces of longer lines. */
+const piecesAmong = (raster: Raster, marks: readonly FittedMark[]): ReadonlySet<FittedMark> => {
+  const pieces = marks.filter((m) => goesOn(raster, m.fit.model) > ON)
+  return new Set(pieces.length > Math.max(1, MOST_ON * marks.length) ? [] : pieces)
+}
+
 /** How sure the marks are, in their order, and what lies over the paper from the shaft to them. */
 export interface Sureness {
   readonly pointer: Pointer | null
   readonly sureness: readonly number[]
 }
 
-/** Tells marks from each other by their likeness and by what lies over the paper; fewer than three marks show no pointer. */
+/** Tells marks from each other by their likeness, by how their lines go on and by what lies over the paper; fewer than three marks show no pointer. */
 export const surenessOf = (raster: Raster, marks: readonly FittedMark[], map: PlaneMap, centre: Point): Sureness => {
   const like = likenessOf(marks)
   const inner = marks.map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
   const least = (1.5 * like.width[0]) / pxPerUnitAt(map, toPhoto(map, centre))
   const pointer = marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least })
-  return { pointer, sureness: marks.map((m) => confidenceOf(m, like) * (pointer !== null && liesAlong(raster, m, pointer, like) ? EDGE : 1)) }
+  const pieces = piecesAmong(raster, marks)
+  return { pointer, sureness: marks.map((m) => confidenceOf(m, like) * (pointer !== null && liesAlong(raster, m, pointer, like) ? EDGE : 1) * (pieces.has(m) ? PIECE : 1)) }
 }
