@@ -11,8 +11,11 @@ import { type Anchor, followSquares } from './follow-squares.ts'
 
 /** Sides of the patches that are searched, px: the longer unless a slanting view smears it. */
 const PATCHES = [256, 128] as const
-/** Patches, and pairs of periods in all, that are tried of each size. */
+/** Patches, and pairs of periods in all, that are tried of each size; and at a glance. */
 const TRIES = 6
+const GLANCES = 3
+/** At a glance a photo of more pixels is looked at at half the resolution, in patches of half the px. */
+const LARGE = 6e6
 /** Share of the places about the marks where the squares must show. */
 const LEAST_SHARE = 0.5
 const LEAST_ANCHORS = 24
@@ -37,14 +40,14 @@ interface Seed {
   readonly limit: number
 }
 
-const clearestSeeds = (plane: Plane, places: readonly Point[], size: number): Seed[] =>
+const clearestSeeds = (plane: Plane, places: readonly Point[], size: number, tries: number): Seed[] =>
   places
     .flatMap((place) => {
       const patch = findPeriods(plane, place, size)
       return (patch?.pairs ?? []).map((periods): Seed => ({ place, periods, limit: patch?.limit ?? 0 }))
     })
     .sort((p, q) => q.periods.worth - p.periods.worth)
-    .slice(0, TRIES)
+    .slice(0, tries)
 
 const mapThrough = (anchors: readonly Anchor[], radial: Radial): PlaneMap | null => {
   const homography = fitHomography(anchors.map((a) => straighten(radial, a.px)), anchors.map((a) => a.square))
@@ -93,16 +96,18 @@ const seenByCamera = (map: PlaneMap, anchors: readonly Anchor[], { width, height
  * The surface as the squares or the dots of squared paper tell it: a net of two like periods about the marks, followed over them, gives
  * perspective and lens, where the paper's own sides do not.
  * @param usable whether a place (px) is on the paper and not to be ignored
- * @param closely also look towards the marks' ends, and for nets that a slanting view smears: where nothing else tells the perspective
+ * @param closely also look towards the marks' ends, for fine nets, and for those that a slanting view smears: where nothing else tells the
+ * perspective; otherwise a glance will do
  * @returns null when no such net shows over most of the marks, or no usual camera could see squares so
  */
 export const squaredSurface = (raster: Raster, { centrePx, strokes }: MarksSeen, surface: Surface, { usable, closely }: { readonly usable: (px: Point) => boolean; readonly closely: boolean }): Surface | null => {
-  const plane = logPlane(raster, workingFactor(raster))
+  const halved = !closely && raster.width * raster.height > LARGE ? 2 : 1
+  const plane = logPlane(raster, halved * workingFactor(raster))
   const toReduced = ([x, y]: Point): Point => [(x - (plane.factor - 1) / 2) / plane.factor, (y - (plane.factor - 1) / 2) / plane.factor]
   const middle = toReduced(centrePx)
   const radius = (BEYOND * Math.max(...strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))))) / plane.factor
   const places = seedsOf(middle, radius, closely ? SEEDS : SEEDS.slice(0, 1)).filter((p) => usable(toFullResolution(plane, p)))
-  for (const { place, periods, limit } of (closely ? PATCHES : PATCHES.slice(0, 1)).flatMap((size) => clearestSeeds(plane, places, size))) {
+  for (const { place, periods, limit } of (closely ? PATCHES : PATCHES.slice(0, 1)).flatMap((size) => clearestSeeds(plane, places, size / halved, closely ? TRIES : GLANCES))) {
     const followed = followSquares({ plane, limit, usable }, periods, place, { middle, radius })
     if (followed === null || followed.share < LEAST_SHARE || followed.anchors.length < LEAST_ANCHORS) continue
     const anchors = followed.anchors.map(({ px, square }): Anchor => ({ px: toFullResolution(plane, px), square }))
