@@ -26,8 +26,10 @@ const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
   return planeMap(composeHomographies(stretch, map.homography), map.radial)
 }
 
-/** A tilt of 15° that nothing in the photo excludes bends angles by up to 0.99° (universal-joint relation); as a standard uncertainty. */
-const UNKNOWN_TILT_DEG = 0.99 / Math.sqrt(6)
+/** A phone held over the paper slants by anything up to this where nothing in the photo excludes it, rad (common practice, no source). */
+const MOST_TILT = (25 * Math.PI) / 180
+/** A tilt t bends angles twice per turn by up to tan²(t/2) (universal-joint relation): rms over tilts of 0 … MOST_TILT, whose fourth power has a fifth of its greatest as mean, and over the turn. */
+const UNKNOWN_TILT_DEG = (DEG * Math.tan(MOST_TILT / 2) ** 2) / Math.sqrt(10)
 
 /** Was the perspective told from the full turn of marks? */
 const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0
