@@ -33,14 +33,30 @@ const missing = (marks: readonly DetectedMark[], lacking: number): string => {
   return `look between marks ${names}${room >= lacking ? '' : '; these gaps hold fewer than are missing, so some marks may lie on each other'}`
 }
 
+/** Marks surer than this are not among those to go when there are too many. */
+const SURE_ENOUGH = 0.9
+
+/** Numbers of the least sure marks, as many as there are too many. */
+const leastSure = (marks: readonly DetectedMark[], extra: number): number[] =>
+  marks.map((mark, i) => ({ number: i + 1, confidence: mark.confidence })).sort((a, b) => a.confidence - b.confidence).slice(0, Math.max(0, extra)).filter((m) => m.confidence < SURE_ENOUGH).map((m) => m.number)
+
+/** Less sure than any mark that is not doubtful. */
+const DOUBTFUL = 0.45
+
+/** Where more marks were found than there can be, the least sure of them are doubtful: so many at least are no marks. */
+export const doubtSurplus = (marks: readonly DetectedMark[], expected: number | undefined): DetectedMark[] => {
+  const surplus = new Set(expected === undefined ? [] : leastSure(marks, marks.length - expected))
+  return marks.map((mark, i) => (surplus.has(i + 1) ? { ...mark, confidence: Math.min(mark.confidence, DOUBTFUL) } : mark))
+}
+
 /** What one would look at when there are too many: the least sure marks and the narrowest gaps. */
 const surplus = (marks: readonly DetectedMark[], extra: number): string => {
-  const least = marks.map((mark, i) => ({ number: i + 1, confidence: mark.confidence })).sort((a, b) => a.confidence - b.confidence).slice(0, Math.max(1, extra)).filter((m) => m.confidence < 0.9)
+  const least = leastSure(marks, extra)
   const gaps = gapsOf(marks)
   const usual = median(gaps.map((g) => g.size))
   const narrow = gaps.filter((g) => g.size < 0.4 * usual).sort((a, b) => a.size - b.size).slice(0, Math.max(1, extra))
   const parts = [
-    ...(least.length > 0 ? [`the least sure are marks ${list(least.map((m) => String(m.number)))}`] : []),
+    ...(least.length > 0 ? [`the least sure are marks ${list(least.map(String))}`] : []),
     ...(narrow.length > 0 ? [`the closest are marks ${list(narrow.map((g) => `${g.after} and ${g.before}`))}`] : []),
   ]
   return parts.length > 0 ? parts.join('; ') : 'none stands out: the expected number may be too low'

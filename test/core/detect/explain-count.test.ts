@@ -1,5 +1,5 @@
 import type { DetectedMark } from '#core/detect/detection'
-import { explainCount, oddGaps } from '#core/detect/explain-count'
+import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { describe, expect, it } from 'vitest'
 
 const mark = (angleDeg: number, confidence = 0.97, multiplicity = 1): DetectedMark => ({
@@ -20,6 +20,14 @@ describe('a count that does not fit', () => {
     const sentences = explainCount(more, 40).join(' ')
     expect(sentences).toContain('the least sure are marks 6')
     expect(sentences).toContain('the closest are marks')
+  })
+
+  it('doubts the least sure where there are more than there can be, none of those it is sure of', () => {
+    const more = [...turn.slice(0, 5), mark(38.2, 0.7), ...turn.slice(5)]
+    expect(doubtSurplus(more, 40).flatMap((m, i) => (m.confidence < 0.5 ? [i] : []))).toEqual([5])
+    expect(doubtSurplus(more, undefined)).toEqual(more)
+    expect(doubtSurplus(turn, 39)).toEqual(turn)
+    expect(doubtSurplus(without, 40)).toEqual(without)
   })
 
   it('counts a wide mark for what it may hold, and says that it is an estimate', () => {

@@ -4,7 +4,7 @@ import { rms } from '#core/numeric/moments'
 import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { dialDoubts } from './dial-doubts.ts'
-import { explainCount, oddGaps } from '#core/detect/explain-count'
+import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { isBroad, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubts } from '#core/detect/map-doubt'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
@@ -62,7 +62,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
-  const marks = dial.marks.map((mark, i): DetectedMark => {
+  const seen = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
     const multiplicity = multiplicityOf(mark, like)
     // Where one mark stands for several, each lies up to half the surplus width to a side.
@@ -74,7 +74,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     const uDeg = Math.hypot(uOwnDeg, byCentre[i] as number, byRectification[i] as number)
     return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
   })
-  marks.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0))
+  const marks = doubtSurplus(seen.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)), hints.expectedMarks)
   const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
   return {
     kind: 'detection',

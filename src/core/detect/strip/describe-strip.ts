@@ -4,7 +4,7 @@ import type { StripMark } from './strip-marks.ts'
 import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
-import { explainCount, oddGaps } from '#core/detect/explain-count'
+import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import { pulledAside } from '#core/detect/stroke/pulled-aside'
 import type { Point, Raster } from '#core/detect/raster'
@@ -80,7 +80,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
-  const marks = strip.marks.map((mark, i): DetectedMark => {
+  const seen = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
     const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number), mark.kind === 'stroke' ? spread * row.aside(mark.middle) : 0)
@@ -98,7 +98,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
       multiplicity: 1,
     }
   })
-  marks.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0))
+  const marks = doubtSurplus(seen.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0)), hints.expectedMarks)
   const [first, last] = [marks[0], marks[marks.length - 1]] as [DetectedMark, DetectedMark]
   return {
     kind: 'detection',
