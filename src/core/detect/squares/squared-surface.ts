@@ -30,8 +30,9 @@ const MOST_MISFIT = 25
 /** Parts that are left out in turn to see how sure the map is (jackknife by blocks). */
 const PARTS = 8
 
-/** The pattern is looked for at the shaft and round it, at these shares of the way to the marks' ends. */
+/** The pattern is looked for at the shaft and round it, at these shares of the way to the marks' ends; at a glance at three places. */
 const SEEDS = [0.5, 0.9]
+const GLANCED: readonly number[] = [0, 1, 3]
 const seedsOf = ([cx, cy]: Point, radius: number, shares: readonly number[]): Point[] => [[cx, cy], ...shares.flatMap((share) => [0, 1, 2, 3].map((i): Point => [cx + share * radius * Math.cos((Math.PI * i) / 2 + share), cy + share * radius * Math.sin((Math.PI * i) / 2 + share)]))]
 
 interface Seed {
@@ -106,7 +107,7 @@ export const squaredSurface = (raster: Raster, { centrePx, strokes }: MarksSeen,
   const toReduced = ([x, y]: Point): Point => [(x - (plane.factor - 1) / 2) / plane.factor, (y - (plane.factor - 1) / 2) / plane.factor]
   const middle = toReduced(centrePx)
   const radius = (BEYOND * Math.max(...strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))))) / plane.factor
-  const places = seedsOf(middle, radius, closely ? SEEDS : SEEDS.slice(0, 1)).filter((p) => usable(toFullResolution(plane, p)))
+  const places = seedsOf(middle, radius, SEEDS).filter((_, i) => closely || GLANCED.includes(i)).filter((p) => usable(toFullResolution(plane, p)))
   for (const { place, periods, limit } of (closely ? PATCHES : PATCHES.slice(0, 1)).flatMap((size) => clearestSeeds(plane, places, size / halved, closely ? TRIES : GLANCES))) {
     const followed = followSquares({ plane, limit, usable }, periods, place, { middle, radius })
     if (followed === null || followed.share < LEAST_SHARE || followed.anchors.length < LEAST_ANCHORS) continue
