@@ -1,7 +1,8 @@
 import type { Detection, RectifiedBy } from '#core/detect/detection'
 import { rms } from '#core/numeric/moments'
 
-const rungs: Readonly<Record<RectifiedBy, string>> = {
+/** What took the perspective out of a photo, in words. */
+export const rungs: Readonly<Record<RectifiedBy, string>> = {
   sheet: 'the targets of the printed sheet',
   paper: 'the corners of the paper',
   corners: 'the four corners given',

@@ -1,22 +1,13 @@
+import { rungs } from '#core/report/detection-text'
 import type { Result } from '#core/report/result-schema'
 import { escapeHtml } from './escape.ts'
 import { paragraph, section } from './parts.ts'
-
-const rectified: Readonly<Record<string, string>> = {
-  sheet: 'the printed sheet’s own targets',
-  paper: 'the edges of the paper',
-  corners: 'the corners that were given',
-  squares: 'the squares or dots printed on the paper',
-  circle: 'a circle seen as an ellipse',
-  turn: 'the full turn of marks itself',
-  none: 'nothing: the photo was taken as square to the paper',
-}
 
 /** The photo with what was and was not taken for marks; null for a typed trace. */
 export const sectionPhoto = ({ detection, input }: Result, overlayPng: string | null): string | null => {
   if (!detection) return null
   const doubtful = detection.marks.filter(({ confidence }) => confidence < 0.5).length
-  const said = `${detection.marks.length} marks were found${doubtful > 0 ? `, ${doubtful} of them doubtful` : ''}. Perspective was taken out by ${rectified[detection.rectifiedBy] ?? detection.rectifiedBy}.`
+  const said = `${detection.marks.length} marks were found${doubtful > 0 ? `, ${doubtful} of them doubtful` : ''}. Perspective was taken out by ${rungs[detection.rectifiedBy]}.`
   const picture = overlayPng === null ? '' : `<figure><img src="data:image/png;base64,${escapeHtml(overlayPng)}" alt="${escapeHtml(`The photo ${input.name ?? ''} with every mark that was taken and every one that was refused drawn in`)}"><figcaption>Check by eye: every pen mark should carry exactly one line.</figcaption></figure>`
   return section('photo', 'The photo and the marks found in it', paragraph(said) + picture)
 }
