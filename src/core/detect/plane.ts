@@ -21,6 +21,12 @@ const logTable = (cells: number): Float32Array => {
 /** Reduction at which the picture's longer side is near 1,800 px: enough to see a stroke, little enough to be quick. */
 export const workingFactor = ({ width, height }: Raster): number => Math.max(1, Math.round(Math.max(width, height) / 1800))
 
+/** A photo of more pixels is taken in at a glance at half that resolution. */
+const LARGE = 6e6
+
+/** Reduction for what is only found, or found to be absent, in the reduced picture and placed in the photo itself. */
+export const glanceFactor = (raster: Raster): number => (raster.width * raster.height > LARGE ? 2 : 1) * workingFactor(raster)
+
 /** Sums of grey over factor × factor boxes; a remainder at the right and bottom is dropped. */
 export interface BoxSums {
   readonly width: number
@@ -84,6 +90,9 @@ export const logPlane = (raster: Raster, factor: number): Plane => logOf(boxSums
 
 /** Place of a plane's point in the full-resolution photo. */
 export const toFullResolution = ({ factor }: Plane, [x, y]: Point): Point => [factor * x + (factor - 1) / 2, factor * y + (factor - 1) / 2]
+
+/** The other way round. */
+export const toReduced = ({ factor }: Pick<Plane, 'factor'>, [x, y]: Point): Point => [(x - (factor - 1) / 2) / factor, (y - (factor - 1) / 2) / factor]
 
 /** Value between pixels by bilinear interpolation; the edge value goes on outside. */
 export const samplePlane = ({ width, height, data }: Plane, x: number, y: number): number => {

@@ -35,6 +35,9 @@ export interface Surface {
   readonly doubts: readonly string[]
 }
 
+/** Is the perspective open, so that marks, squares or a circle may tell more of it? */
+export const isOpen = ({ by, loose }: Pick<Surface, 'by' | 'loose'>): boolean => by === 'none' || loose
+
 const clockwise = (points: readonly Point[]): Quad => {
   const cx = points.reduce((sum, p) => sum + p[0] / 4, 0)
   const cy = points.reduce((sum, p) => sum + p[1] / 4, 0)

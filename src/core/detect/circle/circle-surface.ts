@@ -1,5 +1,6 @@
 import { mapDoubt } from '#core/detect/map-doubt'
-import { logPlane, smoothPlane, workingFactor } from '#core/detect/plane'
+import { type MarksSeen, middlesOf } from '#core/detect/marks-seen'
+import { glanceFactor, logPlane, smoothPlane, workingFactor } from '#core/detect/plane'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
@@ -14,14 +15,6 @@ import { imagedCentres } from './imaged-centre.ts'
 import { type Curve, linkCurves, type Shows } from './link-curves.ts'
 import { placeCurve } from './place-curve.ts'
 import { type CurveKind, polarFeatures, rayAngle } from './polar-features.ts'
-
-/** The marks as they are known so far, px of the photo. */
-export interface MarksSeen {
-  readonly centrePx: Point
-  /** Standard uncertainty of the centre, px. */
-  readonly uCentrePx: number
-  readonly strokes: readonly { readonly p0: Point; readonly p1: Point; readonly widthPx: number }[]
-}
 
 /** Least part of the turn that a circle must show to be believed. */
 const LEAST_SHARE = 0.3
@@ -146,24 +139,19 @@ interface Told {
 
 /** The map that one circle tells; null where it is none about the shaft, or another reading of one that was read. */
 const toldBy = (raster: Raster, chosen: ChosenCurve, { marks, bare, read }: { readonly marks: MarksSeen; readonly bare: (px: Point) => boolean; readonly read: Seen[] }): Told | null => {
-  const { centrePx, uCentrePx, strokes } = marks
+  const { centrePx, uCentrePx } = marks
   const seen = look(raster, chosen, marks, bare)
   const homography = seen === null ? null : circleHomography(seen.fit, centrePx)
   if (seen === null || homography === null || read.some((other) => sameLine(seen, other))) return null
   read.push(seen)
   if (offCentre(seen.fit, raster, centrePx) > OFF_CENTRE * seen.fit.major + 3 * uCentrePx) return null
   const [map, alternatives] = [planeMap(homography), others(raster, seen, marks)]
-  return { map, alternatives, doubt: mapDoubt(middlesOf(strokes), centrePx, map, alternatives) }
+  return { map, alternatives, doubt: mapDoubt(middlesOf(marks), centrePx, map, alternatives) }
 }
 
-const middlesOf = (strokes: MarksSeen['strokes']): Point[] => strokes.map(({ p0, p1 }) => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
-
-/** A photo of more pixels is searched for curves at half the working resolution: they are placed in the photo itself afterwards. */
-const LARGE = 6e6
-
-/** Every curve that runs round the centre where no mark hides it. */
+/** Every curve that runs round the centre where no mark hides it, at a glance: curves are placed in the photo itself afterwards. */
 const curvesAbout = (raster: Raster, centrePx: Point, ring: readonly [number, number], shows: Shows): { readonly curves: readonly Curve[]; readonly factor: number } => {
-  const factor = workingFactor(raster) * (raster.width * raster.height > LARGE ? 2 : 1)
+  const factor = glanceFactor(raster)
   const features = polarFeatures(smoothPlane(logPlane(raster, factor), 1), centrePx, [NEAR * ring[0], FAR * ring[1]], ring)
   return { curves: linkCurves(features.map((ray) => ray.filter((f) => shows(f.ray, f.radius))), { slack: 1.5 * factor, shows }), factor }
 }
@@ -184,7 +172,7 @@ export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface
     const place = polarPoint(centrePx, ray, radius)
     return bare(place) && usable(place)
   })
-  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middlesOf(strokes), centrePx, surface.map, surface.alternatives))
+  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middlesOf(marks), centrePx, surface.map, surface.alternatives))
   const read: Seen[] = []
   let best: Told | null = null
   for (const kind of ['line', 'fall', 'rise'] as const) {

@@ -1,5 +1,5 @@
 import type { Point } from '#core/detect/raster'
-import { type Plane, samplePlane } from '#core/detect/plane'
+import { type Plane, samplePlane, toReduced } from '#core/detect/plane'
 
 /** What a curve that runs round the centre looks like along a ray from it, going outward: a dark line, or a step to dark or to pale. */
 export type CurveKind = 'line' | 'fall' | 'rise'
@@ -75,7 +75,7 @@ const spreadOf = (profiles: readonly Float64Array[]): number => {
  */
 export const polarFeatures = (plane: Plane, centre: Point, [least, most]: readonly [number, number], ring: readonly [number, number]): readonly (readonly Feature[])[] => {
   const { factor, width, height } = plane
-  const [cx, cy] = centre.map((v) => (v - (factor - 1) / 2) / factor) as [number, number]
+  const [cx, cy] = toReduced(plane, centre)
   const [from, count] = [least / factor, Math.max(4 * HALF, Math.ceil((most - least) / factor))]
   const profiles = Array.from({ length: RAYS }, (_, ray) => {
     const [ux, uy] = [Math.cos(rayAngle(ray)), Math.sin(rayAngle(ray))]

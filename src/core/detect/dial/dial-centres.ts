@@ -12,7 +12,7 @@ import type { FittedMark } from './fitted-mark.ts'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
-import type { Surface } from '#core/detect/surface'
+import { isOpen, type Surface } from '#core/detect/surface'
 
 const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
   const a = toPlane(map, centreLineAt(fit.model, -0.9))
@@ -68,7 +68,7 @@ const widened = ([xx, xy, yy]: CentreEstimate['covariance'], u: number): CentreE
 const strokesSay = (marks: readonly FittedMark[], { map, surface }: Scene, near: Point): NamedCentre[] => {
   const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
   if (strokes === null) return []
-  if (surface.by === 'none' || surface.loose) return named('strokes', { ...strokes, covariance: widened(strokes.covariance, BENT * radiusOf(marks)) })
+  if (isOpen(surface)) return named('strokes', { ...strokes, covariance: widened(strokes.covariance, BENT * radiusOf(marks)) })
   const ends = [...marks].sort((a, b) => a.bearing - b.bearing).map((m) => ({ bearing: [Math.cos(m.bearing), -Math.sin(m.bearing)] as const, inner: m.inner, outer: m.outer }))
   return [...named('strokes', strokes), ...named('ends', centreEnds(ends, near))]
 }

@@ -7,9 +7,7 @@ import { amplitudeAt, centreLineAt } from '#core/detect/stroke/stroke-model'
 const PLACES = 15
 
 /** Light that ink takes away, 0 … 1: grey levels alone would make a faint part of a stroke count for too little. */
-const inkDarkness = (amplitude: number, paper: number): number => {
-  return 1 - lightOf(Math.min(1, 1 - amplitude / Math.max(10, paper)))
-}
+const inkDarkness = (amplitude: number, paper: number): number => 1 - lightOf(Math.min(1, 1 - amplitude / Math.max(10, paper)))
 
 /**
  * How far along the stroke the middle of its ink may be off, as a share of its length: ink that shades unevenly, and a slanting view that

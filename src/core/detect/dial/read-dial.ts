@@ -1,7 +1,7 @@
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from '#core/detect/line/candidate'
-import { circleSurface, LEAST_DOUBT, type MarksSeen } from '#core/detect/circle/circle-surface'
+import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
 import { chooseSquares } from '#core/detect/squares/choose-squares'
 import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
 import type { Hints } from '#core/detect/detection'
@@ -15,6 +15,7 @@ import { resolveGroups } from '#core/detect/group/resolve-groups'
 import { inkCentroid } from './mark-bearing.ts'
 import { lookFarther } from './look-farther.ts'
 import { mapDoubt } from '#core/detect/map-doubt'
+import type { MarksSeen } from '#core/detect/marks-seen'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
@@ -26,7 +27,7 @@ import { selectMarks } from './select-marks.ts'
 import { splitWide } from '#core/detect/stroke/split-wide'
 import { centreLineAt, meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
-import type { Surface } from '#core/detect/surface'
+import { isOpen, type Surface } from '#core/detect/surface'
 import { usablePlace } from '#core/detect/usable'
 import type { AimedLines } from './vote-centre.ts'
 
@@ -152,11 +153,11 @@ const SURER = 2
 const CONTRADICTS = 5
 
 /** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
-export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, { by, loose, alternatives }: Surface): EvenTurn | null => {
+export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, surface: Surface): EvenTurn | null => {
   const points = marks.map((m) => inkCentroid(m.fit, map))
-  const turn = evenTurn(points, centre, by === 'none' || loose)
-  if (turn === null || !loose) return turn
-  const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, alternatives) / DEG
+  const turn = evenTurn(points, centre, isOpen(surface))
+  if (turn === null || !surface.loose) return turn
+  const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, surface.alternatives) / DEG
   const contradicts = Math.hypot(...turn.stretch) > CONTRADICTS * Math.hypot(turn.uStretch, doubt)
   return contradicts || SURER * turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
 }
@@ -213,7 +214,7 @@ const betterSurface = (raster: Raster, dial: Dial, surface: Surface, hints: Hint
   if (toldByTurn(dial)) return null
   const [marks, usable] = [seenMarks(dial), usablePlace(surface, hints)]
   const squares = chooseSquares(raster, marks, surface, hints, usable)
-  return squares ?? (surface.by === 'none' || surface.loose ? circleSurface(raster, marks, surface, usable) : null)
+  return squares ?? (isOpen(surface) ? circleSurface(raster, marks, surface, usable) : null)
 }
 
 /**

@@ -1,8 +1,8 @@
-import type { MarksSeen } from '#core/detect/circle/circle-surface'
 import type { Hints } from '#core/detect/detection'
 import { mapDoubt } from '#core/detect/map-doubt'
+import { type MarksSeen, middlesOf } from '#core/detect/marks-seen'
 import type { Point, Raster } from '#core/detect/raster'
-import type { Surface } from '#core/detect/surface'
+import { isOpen, type Surface } from '#core/detect/surface'
 import { squaredSurface } from './squared-surface.ts'
 
 /** Paper and squares that differ by more than this many times their doubt do not both tell the truth. */
@@ -15,13 +15,12 @@ const NOT_THAT_PAPER = 'the squares on the paper do not fit the size that its sh
  * @returns null where the paper, as it was taken, is as good or was given
  */
 export const chooseSquares = (raster: Raster, marks: MarksSeen, surface: Surface, hints: Hints, usable: (px: Point) => boolean): Surface | null => {
-  const { by, loose, metric, map, alternatives } = surface
-  const open = by === 'none' || loose || (by === 'paper' && !metric)
-  if (!open && (by !== 'paper' || hints.paperMm !== undefined)) return null
+  const open = isOpen(surface)
+  if (!open && (surface.by !== 'paper' || hints.paperMm !== undefined)) return null
   const squares = squaredSurface(raster, marks, surface, { usable, closely: open })
   if (squares === null || open) return squares
-  const { centrePx, strokes } = marks
-  const middles = strokes.map(({ p0, p1 }): Point => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2])
-  const doubt = Math.hypot(mapDoubt(middles, centrePx, map, alternatives), mapDoubt(middles, centrePx, squares.map, squares.alternatives))
-  return mapDoubt(middles, centrePx, squares.map, [map]) > AT_ODDS * doubt ? { ...squares, doubts: [NOT_THAT_PAPER] } : null
+  const middles = middlesOf(marks)
+  const doubtIn = ({ map }: Surface, alternatives: Surface['alternatives']): number => mapDoubt(middles, marks.centrePx, map, alternatives)
+  const doubt = Math.hypot(doubtIn(surface, surface.alternatives), doubtIn(squares, squares.alternatives))
+  return doubtIn(squares, [surface.map]) > AT_ODDS * doubt ? { ...squares, doubts: [NOT_THAT_PAPER] } : null
 }

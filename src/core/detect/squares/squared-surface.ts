@@ -1,7 +1,7 @@
-import type { MarksSeen } from '#core/detect/circle/circle-surface'
+import type { MarksSeen } from '#core/detect/marks-seen'
 import type { Quad } from '#core/detect/paper/find-quad'
 import { choosePaper } from '#core/detect/paper/paper-size'
-import { logPlane, type Plane, toFullResolution, workingFactor } from '#core/detect/plane'
+import { glanceFactor, logPlane, type Plane, toFullResolution, toReduced, workingFactor } from '#core/detect/plane'
 import { type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
@@ -9,13 +9,11 @@ import { applyHomography, fitHomography } from '#core/numeric/homography'
 import { findPeriods, type Periods } from './find-periods.ts'
 import { type Anchor, followSquares } from './follow-squares.ts'
 
-/** Sides of the patches that are searched, px: the longer unless a slanting view smears it. */
+/** Sides of the patches that are searched, px at the working reduction: the longer unless a slanting view smears it. */
 const PATCHES = [256, 128] as const
 /** Patches, and pairs of periods in all, that are tried of each size; and at a glance. */
 const TRIES = 6
 const GLANCES = 3
-/** At a glance a photo of more pixels is looked at at half the resolution, in patches of half the px. */
-const LARGE = 6e6
 /** Share of the places about the marks where the squares must show. */
 const LEAST_SHARE = 0.5
 const LEAST_ANCHORS = 24
@@ -102,13 +100,11 @@ const seenByCamera = (map: PlaneMap, anchors: readonly Anchor[], { width, height
  * @returns null when no such net shows over most of the marks, or no usual camera could see squares so
  */
 export const squaredSurface = (raster: Raster, { centrePx, strokes }: MarksSeen, surface: Surface, { usable, closely }: { readonly usable: (px: Point) => boolean; readonly closely: boolean }): Surface | null => {
-  const halved = !closely && raster.width * raster.height > LARGE ? 2 : 1
-  const plane = logPlane(raster, halved * workingFactor(raster))
-  const toReduced = ([x, y]: Point): Point => [(x - (plane.factor - 1) / 2) / plane.factor, (y - (plane.factor - 1) / 2) / plane.factor]
-  const middle = toReduced(centrePx)
+  const plane = logPlane(raster, closely ? workingFactor(raster) : glanceFactor(raster))
+  const middle = toReduced(plane, centrePx)
   const radius = (BEYOND * Math.max(...strokes.flatMap(({ p0, p1 }) => [p0, p1].map((p) => Math.hypot(p[0] - centrePx[0], p[1] - centrePx[1]))))) / plane.factor
   const places = seedsOf(middle, radius, SEEDS).filter((_, i) => closely || GLANCED.includes(i)).filter((p) => usable(toFullResolution(plane, p)))
-  for (const { place, periods, limit } of (closely ? PATCHES : PATCHES.slice(0, 1)).flatMap((size) => clearestSeeds(plane, places, size / halved, closely ? TRIES : GLANCES))) {
+  for (const { place, periods, limit } of (closely ? PATCHES : PATCHES.slice(0, 1)).flatMap((size) => clearestSeeds(plane, places, (size * workingFactor(raster)) / plane.factor, closely ? TRIES : GLANCES))) {
     const followed = followSquares({ plane, limit, usable }, periods, place, { middle, radius })
     if (followed === null || followed.share < LEAST_SHARE || followed.anchors.length < LEAST_ANCHORS) continue
     const anchors = followed.anchors.map(({ px, square }): Anchor => ({ px: toFullResolution(plane, px), square }))
