@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import { type RoundRim, roundThings } from '#core/detect/round/centre-shaft'
+import { type RoundRim, roundThings, USUAL_TILT } from '#core/detect/round/centre-shaft'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Candidate } from '#core/detect/line/candidate'
 import { centreArc } from './centre-arc.ts'
@@ -69,6 +69,8 @@ const strokesSay = (marks: readonly FittedMark[], { map, surface }: Scene, near:
   const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
   if (strokes === null) return []
   if (isOpen(surface)) return named('strokes', { ...strokes, covariance: widened(strokes.covariance, BENT * radiusOf(marks)) })
+  // A map made from the circle that strokes end on has its middle where it was taken to be.
+  if (surface.by === 'circle') return named('strokes', strokes)
   const ends = [...marks].sort((a, b) => a.bearing - b.bearing).map((m) => ({ bearing: [Math.cos(m.bearing), -Math.sin(m.bearing)] as const, inner: m.inner, outer: m.outer }))
   return [...named('strokes', strokes), ...named('ends', centreEnds(ends, near))]
 }
@@ -79,6 +81,12 @@ const strokesSay = (marks: readonly FittedMark[], { map, surface }: Scene, near:
  */
 export const roughCentres = (scene: Scene, marks: readonly FittedMark[], near: Point, given: Point | undefined): NamedCentre[] =>
   [...toldCentres(scene, radiusOf(marks), given), ...strokesSay(marks, scene, near)]
+
+/** Usual focal length over the picture's longer side (common practice, no source). */
+const USUAL_FOCAL = 0.85
+
+/** How far a circle's image has its middle from the image of the circle's own: radius² · tan(tilt) / focal length, px, to first order. */
+const seenAslant = (radius: number, { width, height }: Raster): number => (USUAL_TILT * radius * radius) / (USUAL_FOCAL * Math.max(width, height))
 
 /**
  * What else shows in the photo where the shaft is: a cross, a hole, the shaft itself, a compass arc.
@@ -92,13 +100,15 @@ export const centresSeen = ({ raster, candidates, pieces, map, surface }: Scene,
   const where = { near, reach: Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * Math.sqrt(xx + yy))), radius, perMm }
   const round = roundThings(raster, map, { ...where, rectified: surface.by !== 'none', paper: median(marks.map((m) => m.fit.paper)) })
   // A map made from the circle has it about the marks' centre by construction.
-  const arc = surface.by === 'circle' ? null : centreArc(candidates, map, where)
+  const drawnArc = surface.by === 'circle' ? null : centreArc(candidates, map, where)
+  const arc = drawnArc !== null && surface.by === 'none' ? { ...drawnArc, covariance: widened(drawnArc.covariance, seenAslant(radius, raster)) } : drawnArc
   const found = centreCross(raster, { candidates, pieces }, map, where)
   // Short straight pieces of a rim cross, too.
   const cross = found === null || round.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
+  // A hole is cut about the shaft, or is the hub's own rim: it tells nothing more than a shaft that is seen.
   // Compasses are set on the cross: both are as far off the shaft as it is, and together tell no more than one of them.
   const drawn = [...named('cross', cross), ...named('arc', arc)]
-  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...named('hole', round.hole), ...named('shaft', round.shaft)]
+  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...(round.shaft === null ? named('hole', round.hole) : named('shaft', round.shaft))]
 }
 
 /** Well off the middle of something round, and on it or close by. */

@@ -184,6 +184,9 @@ const voted = (marks: readonly FittedMark[], centre: Point): NamedCentre => {
   return { from: 'strokes', centre, covariance: [variance, 0, variance] }
 }
 
+/** A turn that has its centre where nothing else has it was counted wrong. */
+const agrees = (turn: EvenTurn, shown: readonly NamedCentre[]): boolean => combineCentres([...shown, { from: 'turn', ...turn }]).setAside.every(({ from }) => from !== 'turn')
+
 /** From strokes that are marks to all of them, their centre and what a full turn tells. */
 const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial => {
   const { map, surface } = stage
@@ -193,7 +196,8 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
   const shown = roughCentres(stage, judged.marks, centre1, hints.centrePx)
   const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
   const { pointer, sureness } = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)
-  const turn = turnOf(judged.marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
+  const even = turnOf(judged.marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
+  const turn = even !== null && agrees(even, shown) ? even : null
   // A full turn of marks leaves nothing for a cross or a hole to tell, and who points at the shaft sees no more than the photo shows.
   const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt).filter(({ from }) => from !== 'shaft' || hints.centrePx === undefined) : [{ from: 'turn', ...turn }]
   const centre = combineCentres(shown.length + more.length === 0 ? [voted(judged.marks, centre1)] : [...shown, ...more])

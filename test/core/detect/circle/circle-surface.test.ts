@@ -6,6 +6,9 @@ import { marks, plane, scatter, seen } from '../tilted-marks.ts'
 
 // All pictures here are simulated.
 
+/** Where the hub is seen, from the shaft in plane units. */
+const HUB: Point = [7, 2]
+
 const circle = (radius: number, [from, to]: readonly [number, number], centre: Point = [0, 0]): DrawnStroke[] =>
   Array.from({ length: Math.round((to - from) / 2) }, (_, i): DrawnStroke => ({ from: onPhoto(plane, radius, from + 2 * i, centre), to: onPhoto(plane, radius, from + 2 * i + 2, centre), width: 2, dark: 70 }))
 
@@ -31,6 +34,14 @@ describe('perspective from a circle about the shaft', () => {
       expect(detection.rectifiedBy).toBe('circle')
       expect(scatter(detection)).toBeLessThan(scatter(bare) / 4)
     }
+  })
+
+  // A hub that stands above the marks' plane is seen beside the shaft's foot, and its two rims are one thing.
+  it('keeps the centre that the strokes show where a hub is seen beside it', () => {
+    const hub = [...circle(30, [0, 360], HUB).map((one) => ({ ...one, width: 8, dark: 110 })), ...circle(14, [0, 360], HUB).map((one) => ({ ...one, width: 18, dark: 60 }))]
+    const detection = seen([...marks, ...circle(225, [0, 360]), ...hub])
+    expect(detection.rectifiedBy).toBe('circle')
+    expect(scatter(detection)).toBeLessThan(scatter(bare) / 4)
   })
 
   it('is not taken from a circle about another point, nor from a short arc', () => {
