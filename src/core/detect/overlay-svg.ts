@@ -83,9 +83,16 @@ const WAYS: Readonly<Record<Detection['rectifiedBy'], string>> = {
   none: 'perspective not removed',
 }
 
-/** Key to the shapes, bottom left. */
+/** The corner of the picture (bottom left first) where a box of this size lies over the fewest marks; px of its upper left. */
+const emptiestCorner = ({ marks, widthPx, heightPx }: Detection, [width, height]: readonly [number, number], margin: number): Point => {
+  const corners = [heightPx - height - margin, margin].flatMap((y) => [margin, widthPx - width - margin].map((x): Point => [x, y]))
+  const covered = ([x, y]: Point): number => marks.filter(({ p0, p1 }) => [p0, p1].some((p) => p[0] > x - margin && p[0] < x + width + margin && p[1] > y - margin && p[1] < y + height + margin)).length
+  return corners.reduce((best, corner) => (covered(corner) < covered(best) ? corner : best))
+}
+
+/** Key to the shapes, in the corner with the fewest marks. */
 const legend = (detection: Detection, unit: number): string => {
-  const { marks, refused, heightPx, rectifiedBy } = detection
+  const { marks, refused, rectifiedBy } = detection
   const size = 13 * unit
   const doubtful = marks.filter((m) => m.confidence < DOUBTFUL).length
   const rows = [
@@ -94,12 +101,12 @@ const legend = (detection: Detection, unit: number): string => {
     [`${refused.length} looked at and left out`, (x: number, y: number) => refusedShape({ p0: [x, y], p1: [x + 30 * unit, y], why: '' }, unit)],
     [WAYS[rectifiedBy], () => ''],
   ] as const
-  const height = (rows.length + 0.6) * 1.5 * size
-  const top = heightPx - height - 8 * unit
-  const box = `<rect x="${8 * unit}" y="${top}" width="${27 * size}" height="${height}" fill="#ffffff" fill-opacity="0.88" stroke="${FRAME}" stroke-width="${(0.7 * unit).toFixed(2)}"/>`
+  const [width, height] = [27 * size, (rows.length + 0.6) * 1.5 * size]
+  const [left, top] = emptiestCorner(detection, [width, height], 8 * unit)
+  const box = `<rect x="${left}" y="${top}" width="${width}" height="${height}" fill="#ffffff" fill-opacity="0.88" stroke="${FRAME}" stroke-width="${(0.7 * unit).toFixed(2)}"/>`
   return box + rows.map(([words, shape], i) => {
     const y = top + (i + 0.9) * 1.5 * size
-    return shape(18 * unit, y - size * 0.35) + text([i === 3 ? 18 * unit : 58 * unit, y], words, { size, colour: '#0f172a', anchor: 'start' })
+    return shape(left + 10 * unit, y - size * 0.35) + text([left + (i === 3 ? 10 : 50) * unit, y], words, { size, colour: '#0f172a', anchor: 'start' })
   }).join('')
 }
 

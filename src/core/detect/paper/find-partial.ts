@@ -1,7 +1,7 @@
 import type { Point, Raster } from '#core/detect/raster'
 import { fitCamera, type CameraFit, type SidePoints } from './camera-fit.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
-import { cutLevels, LEAST_AREA, reducePhoto } from './find-quad.ts'
+import { cutLevels, reducePhoto } from './find-quad.ts'
 import { isOneSided } from './one-sided.ts'
 import { directionOf, partialOutlines, type Side } from './side-lines.ts'
 
@@ -17,6 +17,8 @@ export interface PartialPaper {
   readonly whole: boolean
 }
 
+/** A sheet that reaches out of the picture fills at least this share of it; what is smaller is a label or a corner of another one. */
+const LEAST_AREA = 0.15
 const LEAST_SUPPORT = 0.5
 /** More than this in units of variance, and no usual camera sees a sheet so. */
 const MOST_COST = 14

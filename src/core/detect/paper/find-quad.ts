@@ -16,7 +16,7 @@ export interface PaperQuad {
 }
 
 const SMALL = 320
-export const LEAST_AREA = 0.06
+const LEAST_AREA = 0.06
 
 export const reducePhoto = ({ width, height, grey }: Raster) => {
   const factor = Math.max(1, Math.floor(Math.max(width, height) / SMALL))
