@@ -65,4 +65,4 @@ if (existsSync(pageBuild)) {
   if (page.status !== 0) process.exit(page.status ?? 1)
 }
 
-await buildPackage(root, dist, { ownSource, inputs: [...Object.keys(metafile.inputs), 'node_modules/plotly.js-dist/', 'node_modules/preact/', 'node_modules/fflate/'] })
+await buildPackage(root, dist, { ownSource, inputs: [...Object.keys(metafile.inputs), 'node_modules/plotly.js-dist/', 'node_modules/preact/', 'node_modules/fflate/', 'node_modules/assemblyscript/'] })

@@ -1,3 +1,4 @@
+import { workspace } from './kernels/workspace.ts'
 import type { Raster } from './raster.ts'
 
 /** Eight ways a camera may have been held; the tag's values 1 … 8 (Exif 2.3, tag 0x0112). */
@@ -35,32 +36,6 @@ const strides = (orientation: Orientation, width: number, height: number) => {
   return { across, down, step: table[orientation] }
 }
 
-/** Lays grey over white where a pixel is not opaque. */
-const overWhite = (grey: number, alpha: number): number => 255 + Math.round(((grey - 255) * alpha) / 255)
-
-/** The luma of one stored row, integer weights of 1/256; of grey the grey itself. */
-const lumaRow = ({ channels, samples }: Pixmap, from: number, into: Uint8Array): void => {
-  const [green, blue] = channels >= 3 ? [1, 2] : [0, 0]
-  for (let x = 0, at = from; x < into.length; x++, at += channels) into[x] = (77 * (samples[at] as number) + 150 * (samples[at + green] as number) + 29 * (samples[at + blue] as number) + 128) >> 8
-}
-
-/** Lays one row over white where it is not opaque. */
-const layOverWhite = ({ channels, samples }: Pixmap, from: number, into: Uint8Array): void => {
-  for (let x = 0, at = from + channels - 1; x < into.length; x++, at += channels) into[x] = overWhite(into[x] as number, samples[at] as number)
-}
-
-/** Writes a block of rows where it belongs in the upright picture: whole rows where they stay rows, otherwise column by column. */
-const turnBlock = (block: Uint8Array, [width, rows]: readonly [number, number], grey: Uint8Array, [first, right, below]: readonly [number, number, number]): void => {
-  if (right === 1) {
-    for (let j = 0; j < rows; j++) grey.set(block.subarray(j * width, (j + 1) * width), first + j * below)
-    return
-  }
-  for (let x = 0; x < width; x++) {
-    let to = first + x * right
-    for (let from = x; from < rows * width; from += width, to += below) grey[to] = block[from] as number
-  }
-}
-
 /** Rows turned at a time: as they are written column by column, each line of the processor's cache is filled in one go. */
 const BLOCK = 64
 
@@ -74,16 +49,13 @@ export const uprightGrey = (pixmap: Pixmap, orientation: Orientation = 1): Raste
   if (samples.length < width * height * channels) throw new RangeError(`expected ${width * height * channels} samples, got ${samples.length}`)
   const { across, down, step } = strides(orientation, width, height)
   const [first, right, below] = step
-  const grey = new Uint8Array(width * height)
-  const block = new Uint8Array(BLOCK * width)
+  const { program, u8, at: [stored, block, grey] } = workspace(BLOCK * width * channels, BLOCK * width, width * height)
   for (let top = 0; top < height; top += BLOCK) {
     const rows = Math.min(BLOCK, height - top)
-    for (let j = 0; j < rows; j++) {
-      const [from, row] = [(top + j) * width * channels, block.subarray(j * width, (j + 1) * width)]
-      lumaRow(pixmap, from, row)
-      if (channels % 2 === 0) layOverWhite(pixmap, from, row)
-    }
-    turnBlock(block, [width, rows], grey, [first + top * below, right, below])
+    u8.set(samples.subarray(top * width * channels, (top + rows) * width * channels), stored)
+    program.luma(stored, channels, rows * width, block)
+    if (channels % 2 === 0) program.overWhite(stored, channels, rows * width, block)
+    program.turn(block, width, rows, grey + first + top * below, right, below)
   }
-  return { width: across, height: down, grey }
+  return { width: across, height: down, grey: u8.slice(grey, grey + width * height) }
 }

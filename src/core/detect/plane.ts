@@ -1,3 +1,4 @@
+import { workspace } from './kernels/workspace.ts'
 import type { Point, Raster } from './raster.ts'
 
 /** Reduced picture of natural logarithms: a change of x is a change of brightness by the factor eˣ, whatever the light. */
@@ -35,16 +36,6 @@ export interface BoxSums {
   readonly factor: number
 }
 
-/** Sums of one row of boxes, the photo's pixels from `from` on, `across` to a row. */
-const sumBoxes = (grey: Uint8Array, [from, across, factor]: readonly [number, number, number], into: Uint32Array): void => {
-  const below = factor * across
-  for (let x = 0, left = from; x < into.length; x++, left += factor) {
-    let sum = 0
-    for (let row = left; row < left + below; row += across) for (let at = row; at < row + factor; at++) sum += grey[at] as number
-    into[x] = sum
-  }
-}
-
 /** The sums last taken of a photo: the sheet, the lines and dots are looked for in the same ones, or in twice as wide ones. */
 const lastTaken = new WeakMap<Raster, BoxSums>()
 
@@ -55,8 +46,10 @@ export const boxSums = (raster: Raster, factor: number): BoxSums => {
   const { width: across, height: down, grey } = raster
   const width = Math.floor(across / factor)
   const height = Math.floor(down / factor)
-  const sums = new Uint32Array(width * height)
-  for (let y = 0; y < height; y++) sumBoxes(grey, [y * factor * across, across, factor], sums.subarray(y * width, (y + 1) * width))
+  const { program, u8, u32, at: [photo, column, into] } = workspace(grey.length, 2 * across, 4 * width * height)
+  u8.set(grey, photo)
+  program.boxSums(photo, across, factor, width, height, column, into)
+  const sums = u32.slice(into / 4, into / 4 + width * height)
   const taken = { width, height, sums, factor }
   lastTaken.set(raster, taken)
   return taken
@@ -80,8 +73,11 @@ export const doubled = ({ width: across, height: down, sums: fine, factor }: Box
 /** Logarithm of the mean of each box. */
 export const logOf = ({ width, height, sums, factor }: BoxSums): Plane => {
   const table = logTable(factor * factor)
-  const data = new Float32Array(sums.length)
-  for (let i = 0; i < data.length; i++) data[i] = table[sums[i] as number] as number
+  const { program, u32, f32, at: [numbers, logs, into] } = workspace(4 * sums.length, 4 * table.length, 4 * sums.length)
+  u32.set(sums, numbers / 4)
+  f32.set(table, logs / 4)
+  program.look(numbers, sums.length, logs, into)
+  const data = f32.slice(into / 4, into / 4 + sums.length)
   return { width, height, data, factor }
 }
 
@@ -115,53 +111,21 @@ const gaussianTaps = (sigma: number): Float32Array => {
   return taps.map((tap) => tap / total)
 }
 
-/** A row weighed along itself; `padded` has it with its end values repeated as far as the taps reach. */
-const smoothRow = (padded: Float32Array, taps: Float32Array, into: Float32Array): void => {
-  const radius = taps.length - 1
-  const centre = taps[0] as number
-  for (let x = 0; x < into.length; x++) {
-    const at = x + radius
-    let sum = centre * (padded[at] as number)
-    for (let i = 1; i <= radius; i++) sum += (taps[i] as number) * ((padded[at - i] as number) + (padded[at + i] as number))
-    into[x] = sum
-  }
-}
-
-/** Adds two rows, weighed, to another. */
-const addRows = (above: Float32Array, below: Float32Array, tap: number, into: Float32Array): void => {
-  for (let x = 0; x < into.length; x++) into[x] = (into[x] as number) + tap * ((above[x] as number) + (below[x] as number))
-}
-
 /** From one column to before another that is wanted in some rows; null where none is. */
 export type Wanted = (rows: readonly [first: number, last: number]) => readonly [from: number, to: number] | null
 
 /**
- * Gaussian smoothing, rows then columns; beyond the border its nearest pixels go on.
+ * Gaussian smoothing, columns then rows; beyond the border its nearest pixels go on.
  * @param wanted where the outcome is of interest, by default everywhere; elsewhere it may be 0
  */
 export const smoothPlane = (plane: Plane, sigma: number, wanted: Wanted = () => [0, plane.width]): Plane => {
   const { width, height, data } = plane
   const taps = gaussianTaps(sigma)
   const radius = taps.length - 1
-  const rows = new Float32Array(width * height)
-  const padded = new Float32Array(width + 2 * radius)
-  for (let y = 0; y < height; y++) {
-    const span = wanted([y - radius - 1, y + radius + 1])
-    if (span === null) continue
-    const [from, to] = span
-    const row = data.subarray(y * width, (y + 1) * width)
-    padded.fill(row[0] as number, 0, radius).fill(row[width - 1] as number, radius + width)
-    padded.set(row, radius)
-    smoothRow(padded.subarray(from, to + 2 * radius), taps, rows.subarray(y * width + from, y * width + to))
-  }
-  const out = new Float32Array(width * height)
-  for (let y = 0; y < height; y++) {
-    const span = wanted([y - 1, y + 1])
-    if (span === null) continue
-    const [from, to] = span
-    const rowOf = (of: Float32Array, at: number): Float32Array => of.subarray(at * width + from, at * width + to)
-    addRows(rowOf(rows, y), rowOf(rows, y), (taps[0] as number) / 2, rowOf(out, y))
-    for (let i = 1; i <= radius; i++) addRows(rowOf(rows, Math.max(0, y - i)), rowOf(rows, Math.min(height - 1, y + i)), taps[i] as number, rowOf(out, y))
-  }
-  return { ...plane, data: out }
+  const { program, i32, f32, at: [from, weights, spans, line, into] } = workspace(4 * data.length, 4 * taps.length, 8 * height, 4 * (width + 2 * radius), 4 * data.length)
+  f32.set(data, from / 4)
+  f32.set(taps, weights / 4)
+  for (let y = 0; y < height; y++) i32.set(wanted([y - 1, y + 1]) ?? [0, 0], spans / 4 + 2 * y)
+  program.smooth(from, width, height, weights, radius, spans, line, into)
+  return { ...plane, data: f32.slice(into / 4, into / 4 + data.length) }
 }

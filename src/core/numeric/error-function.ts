@@ -9,24 +9,26 @@ export const erf = (x: number): number => {
   return x < 0 ? -value : value
 }
 
-const table = Float64Array.from({ length: REACH * STEPS_PER_UNIT + 2 }, (_, i) => erf(i / STEPS_PER_UNIT))
+/** erf(i/256) from 0 up to just beyond 4. */
+export const erfTable = Float64Array.from({ length: REACH * STEPS_PER_UNIT + 2 }, (_, i) => erf(i / STEPS_PER_UNIT))
 
 /** erf(x) from a table with linear interpolation, for inner loops; absolute error below 4e-6. */
 export const quickErf = (x: number): number => {
   const size = Math.abs(x) * STEPS_PER_UNIT
   if (size >= REACH * STEPS_PER_UNIT) return x < 0 ? -1 : 1
   const i = Math.floor(size)
-  const value = (table[i] as number) + (size - i) * ((table[i + 1] as number) - (table[i] as number))
+  const value = (erfTable[i] as number) + (size - i) * ((erfTable[i + 1] as number) - (erfTable[i] as number))
   return x < 0 ? -value : value
 }
 
-const bell = Float64Array.from({ length: 6 * STEPS_PER_UNIT + 2 }, (_, i) => Math.exp(-0.5 * (i / STEPS_PER_UNIT) ** 2) / Math.sqrt(2 * Math.PI))
+/** Density of the standard normal distribution at i/256 from 0 up to just beyond 6. */
+export const bellTable = Float64Array.from({ length: 6 * STEPS_PER_UNIT + 2 }, (_, i) => Math.exp(-0.5 * (i / STEPS_PER_UNIT) ** 2) / Math.sqrt(2 * Math.PI))
 
 /** Density of the standard normal distribution from a table with linear interpolation; 0 beyond 6; absolute error below 1e-6. */
 export const quickBell = (x: number): number => {
   const size = Math.abs(x) * STEPS_PER_UNIT
   if (size >= 6 * STEPS_PER_UNIT) return 0
   const i = Math.floor(size)
-  const low = bell[i] as number
-  return low + (size - i) * ((bell[i + 1] as number) - low)
+  const low = bellTable[i] as number
+  return low + (size - i) * ((bellTable[i + 1] as number) - low)
 }

@@ -27,8 +27,18 @@ describe('upright grey picture', () => {
     ;[76, 150, 29, 255].forEach((value, i) => expect(Math.abs((grey[i] as number) - value)).toBeLessThanOrEqual(1))
   })
 
+  it('mixes alike wherever a pixel stands in its row, three channels or four', () => {
+    const width = 53
+    const three = Uint8Array.from({ length: 3 * 3 * width }, (_, i) => (i * 167 + (i >> 3)) % 256)
+    const four = Uint8Array.from({ length: 4 * 3 * width }, (_, i) => (i % 4 === 3 ? 255 : (three[3 * (i >> 2) + (i % 4)] as number)))
+    const byHand = Array.from({ length: 3 * width }, (_, i) => (77 * (three[3 * i] as number) + 150 * (three[3 * i + 1] as number) + 29 * (three[3 * i + 2] as number) + 128) >> 8)
+    expect([...uprightGrey({ width, height: 3, channels: 3, samples: three }).grey]).toEqual(byHand)
+    expect([...uprightGrey({ width, height: 3, channels: 4, samples: four }).grey]).toEqual(byHand)
+  })
+
   it('lays transparency over white', () => {
     expect([...uprightGrey({ width: 1, height: 1, channels: 2, samples: Uint8Array.from([0, 0]) }).grey]).toEqual([255])
+    expect([...uprightGrey({ width: 2, height: 1, channels: 2, samples: Uint8Array.from([100, 128, 7, 255]) }).grey]).toEqual([255 - Math.round((155 * 128) / 255), 7])
   })
 
   it('says when samples are lacking', () => {

@@ -16,6 +16,20 @@ describe('reduced pictures', () => {
     expect({ width, height, sums, factor }).toEqual({ ...boxSums(raster, 8) })
   })
 
+  it('smoothed they are what Gauss\'s weights give by hand, the border going on, and stay level where they were', () => {
+    const sigma = 1.3
+    const taps = Array.from({ length: 9 }, (_, i) => Math.exp(-((i - 4) ** 2) / (2 * sigma ** 2)))
+    const total = taps.reduce((sum, tap) => sum + tap)
+    const plane = logPlane(raster, 1)
+    const at = (x: number, y: number): number => plane.data[Math.max(0, Math.min(28, y)) * 43 + Math.max(0, Math.min(42, x))] as number
+    const { data } = smoothPlane(plane, sigma)
+    for (const [x, y] of [[0, 0], [42, 28], [41, 3], [20, 14], [3, 27]] as const) {
+      const byHand = taps.reduce((sum, down, j) => sum + taps.reduce((row, right, i) => row + (down * right * at(x + i - 4, y + j - 4)) / total ** 2, 0), 0)
+      expect(data[y * 43 + x]).toBeCloseTo(byHand, 5)
+    }
+    expect(Math.max(...smoothPlane({ ...plane, data: plane.data.map(() => 4) }, sigma).data.map((v) => Math.abs(v - 4)))).toBeLessThan(2e-6)
+  })
+
   it('smoothed only where it is of interest, they are the same there', () => {
     const plane = logPlane(raster, 1)
     const whole = smoothPlane(plane, 1.3)

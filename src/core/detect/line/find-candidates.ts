@@ -1,11 +1,10 @@
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Candidate, measureCandidate } from './candidate.ts'
-import { linkChains } from './chains.ts'
 import { joinPieces } from './join-pieces.ts'
 import { type LookBands, lookBands, nearLines, spanOf } from './look-bands.ts'
 import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
-import { ridgeNoise, ridgePoints } from './ridge.ts'
+import { ridgeLines, ridgeNoise } from './ridge.ts'
 import { straightPieces } from './straight-pieces.ts'
 
 const SIGMA = 1.3
@@ -28,10 +27,9 @@ const candidatesOf = (plane: Plane, { usable = anywhere, paper }: Look, near: re
   const smooth = smoothPlane(plane, SIGMA, (rows) => spanOf(onPaper, rows, plane.width))
   const noise = noiseOf(smooth, paper === undefined ? [all] : [all, onPaper])
   const look = near === null ? all : nearLines(all, plane, near)
-  const ridge = ridgePoints(smooth, Math.max(2 * noise, 0.003), look)
-  const chains = linkChains(ridge, smooth, Math.max(4 * noise, 0.006), LEAST_POINTS)
-  const pieces = straightPieces(ridge, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
-  const segments = joinPieces(ridge, pieces)
+  const { points, chains } = ridgeLines(smooth, look, { least: Math.max(2 * noise, 0.003), seed: Math.max(4 * noise, 0.006), leastPoints: LEAST_POINTS })
+  const pieces = straightPieces(points, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
+  const segments = joinPieces(points, pieces)
   return segments
     .map((segment) => measureCandidate(plane, segment))
     .filter((c): c is Candidate => c !== null && c.depth > LEAST_DEPTH && c.step < MOST_STEP && c.lengthPx > 1.5 * c.widthPx)

@@ -40,7 +40,7 @@ export const joinPieces = (ridge: RidgePoints, pieces: readonly Segment[]): Segm
         if (taken[j] === 1 || Math.abs((xs[j] as number) - x) + Math.abs((ys[j] as number) - y) > 0.71 * (stem.length + (lengths[j] as number)) + 30) continue
         const piece = left[j] as Segment
         if (!continues(stem, piece)) continue
-        const grown = segmentFrom(ridge, [...stem.points, ...piece.points], Math.max(stem.lineLength, piece.lineLength))
+        const grown = segmentFrom(ridge, Int32Array.of(...stem.points, ...piece.points), Math.max(stem.lineLength, piece.lineLength))
         if (grown === null || grown.rms > 0.8 + 0.01 * grown.length) continue
         stem = grown
         taken[j] = 1

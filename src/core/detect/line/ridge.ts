@@ -1,19 +1,18 @@
 import { nthSmallest } from '#core/numeric/nth-smallest'
-import { BAND, type LookBands, type Stretch } from './look-bands.ts'
+import { BAND, type LookBands } from './look-bands.ts'
+import { workspace } from '#core/detect/kernels/workspace'
 import type { Plane } from '#core/detect/plane'
 
 /** Points on the centre lines of thin dark lines, in px of the plane; arrays run side by side. */
 export interface RidgePoints {
-  readonly count: number
   readonly x: Float32Array
   readonly y: Float32Array
-  /** Direction along the line, rad, x right y down, in (−π/2, π/2]. */
-  readonly direction: Float32Array
   /** Second derivative across the line, per px². */
   readonly strength: Float32Array
-  /** For each pixel of the plane the point in it, or −1. */
-  readonly at: Int32Array
 }
+
+/** Indices into the ridge points, in order along a line. */
+export type Chain = Int32Array
 
 /** Places looked at for the spread. */
 const NOISE_PLACES = 40_000
@@ -38,70 +37,55 @@ export const ridgeNoise = ({ width, height, data }: Plane, look: LookBands): num
   return values.length === 0 ? 0 : nthSmallest(Float64Array.from(values), values.length >> 1) / 0.6745
 }
 
-interface GrowingPoints {
-  count: number
-  x: Float32Array
-  y: Float32Array
-  direction: Float32Array
-  strength: Float32Array
-  readonly at: Int32Array
+/** What makes a ridge. */
+export interface RidgeLimits {
+  /** Least strength of a point. */
+  readonly least: number
+  /** Least strength to start a line from; weaker points only continue one. */
+  readonly seed: number
+  /** Shorter lines are left out. */
+  readonly leastPoints: number
 }
 
-const emptyPoints = (length: number) => ({ x: new Float32Array(length), y: new Float32Array(length), direction: new Float32Array(length), strength: new Float32Array(length) })
+/** So many of a picture's pixels at most hold a point; noise alone, however strong, gives a few in a hundred. */
+const MOST_SHARE = 1 / 4
+/** The next point of a line is looked for so many pixels away, beyond the border too. */
+const NEAR = 2
+/** More than there are points in any plane, and few enough that strength and number fit into one number together. */
+const MOST_POINTS = 2 ** 21
 
-const enlarge = (points: GrowingPoints): void => {
-  const larger = emptyPoints(2 * points.x.length + 4096)
-  for (const key of ['x', 'y', 'direction', 'strength'] as const) {
-    larger[key].set(points[key])
-    points[key] = larger[key]
-  }
-}
-
-/** Appends the centre-line points of columns `from` to before `to`. */
-const scanRow = ({ width, data }: Plane, row: number, [from, to]: Stretch, { least, found }: { readonly least: number; readonly found: GrowingPoints }): void => {
-  for (let column = from; column < to; column++) {
-    const p = row * width + column
-    const c = data[p] as number
-    const left = data[p - 1] as number
-    const right = data[p + 1] as number
-    const up = data[p - width] as number
-    const down = data[p + width] as number
-    const xx = left + right - 2 * c
-    const yy = up + down - 2 * c
-    if (xx + yy < 0.6 * least) continue
-    const xy = ((data[p - width - 1] as number) + (data[p + width + 1] as number) - (data[p - width + 1] as number) - (data[p + width - 1] as number)) / 4
-    const half = (xx - yy) / 2
-    const curvature = (xx + yy) / 2 + Math.sqrt(half * half + xy * xy)
-    if (curvature < least) continue
-    const across = 0.5 * Math.atan2(xy, half)
-    const nx = Math.cos(across)
-    const ny = Math.sin(across)
-    const shift = -(((right - left) / 2) * nx + ((down - up) / 2) * ny) / curvature
-    if (Math.abs(shift * nx) > 0.6 || Math.abs(shift * ny) > 0.6) continue
-    const n = found.count++
-    found.at[p] = n
-    found.x[n] = column + shift * nx
-    found.y[n] = row + shift * ny
-    found.direction[n] = Math.atan2(nx, -ny)
-    found.strength[n] = curvature
-  }
+/** Points of at least some strength, the strongest first; of two alike the one that was found first. */
+const strongestFirst = (strength: Float32Array, least: number): Int32Array => {
+  // The bits of positive numbers are in order of size, and numbers sort far quicker by themselves than by a comparison.
+  const bits = new Uint32Array(strength.buffer)
+  const keys = Float64Array.from(bits, (b, i) => (2 ** 32 - b) * MOST_POINTS + i).filter((_, i) => (strength[i] as number) >= least)
+  return Int32Array.from(keys.sort(), (key) => key % MOST_POINTS)
 }
 
 /**
- * Centre-line points by the sign of the second derivative (Steger, IEEE PAMI 20 (1998) 113): where the largest curvature
- * of the smoothed picture exceeds `least`, and the first derivative across the line vanishes within the pixel.
+ * Centre lines of thin dark lines, by the sign of the second derivative (Steger, IEEE PAMI 20 (1998) 113): a point where the
+ * largest curvature of the smoothed picture exceeds a limit and the first derivative across the line vanishes within the
+ * pixel; points joined strongest first, each once.
  * @param plane smoothed with at least sigma 1
  * @param look where to look
  */
-export const ridgePoints = (plane: Plane, least: number, look: LookBands): RidgePoints => {
-  const { width, height } = plane
-  const found: GrowingPoints = { ...emptyPoints(1 << 14), count: 0, at: new Int32Array(width * height).fill(-1) }
+export const ridgeLines = ({ width, height, data }: Plane, look: LookBands, { least, seed, leastPoints }: RidgeLimits): { readonly points: RidgePoints; readonly chains: readonly Chain[] } => {
+  const room = Math.ceil(data.length * MOST_SHARE)
+  const margin = NEAR * (width + 1)
+  const { program, u8, i32, f32, at: [from, pixels, found, order, used, along, ends] } = workspace(4 * data.length, 4 * (data.length + 2 * margin), 20 * room, 4 * room, room, 4 * room, 4 * room)
+  f32.set(data, from / 4)
+  i32.fill(-1, pixels / 4, pixels / 4 + data.length + 2 * margin)
+  const first = pixels + 4 * margin
+  let count = 0
   for (let row = 1; row < height - 1; row++) {
-    for (const [from, to] of look[Math.floor(row / BAND)] ?? []) {
-      if (found.count + to - from > found.x.length) enlarge(found)
-      scanRow(plane, row, [Math.max(1, from), Math.min(width - 1, to)], { least, found })
-    }
+    for (const [left, right] of look[Math.floor(row / BAND)] ?? []) count = program.scan(from, width, row, Math.max(1, left), Math.min(width - 1, right), least, first, found, room, count)
   }
-  const { count, x, y, direction, strength, at } = found
-  return { count, x: x.subarray(0, count), y: y.subarray(0, count), direction: direction.subarray(0, count), strength: strength.subarray(0, count), at }
+  const column = (n: number): Float32Array => f32.slice(found / 4 + n * room, found / 4 + n * room + count)
+  const points = { x: column(0), y: column(1), strength: column(2) }
+  const starts = strongestFirst(points.strength, seed)
+  i32.set(starts, order / 4)
+  u8.fill(0, used, used + count)
+  const lines = program.link(order, starts.length, found, room, first, width, used, leastPoints, along, ends)
+  const endOf = (n: number): number => along / 4 + (n < 0 ? 0 : (i32[ends / 4 + n] as number))
+  return { points, chains: Array.from({ length: lines }, (_, n) => i32.slice(endOf(n - 1), endOf(n))) }
 }

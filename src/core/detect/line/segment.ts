@@ -4,7 +4,7 @@ import type { RidgePoints } from './ridge.ts'
 /** A straight piece of a line in px of the plane. */
 export interface Segment {
   /** Ridge points it was made from. */
-  readonly points: readonly number[]
+  readonly points: Int32Array
   readonly p0: Point
   readonly p1: Point
   readonly length: number
@@ -23,7 +23,7 @@ export interface Segment {
  * Straight line through ridge points by orthogonal regression, cut at the outermost points.
  * @returns null when the points coincide
  */
-export const segmentFrom = (ridge: RidgePoints, points: readonly number[], lineLength: number): Segment | null => {
+export const segmentFrom = (ridge: RidgePoints, points: Int32Array, lineLength: number): Segment | null => {
   let mx = 0
   let my = 0
   let strength = 0

@@ -1,5 +1,4 @@
-import type { Chain } from './chains.ts'
-import type { RidgePoints } from './ridge.ts'
+import type { Chain, RidgePoints } from './ridge.ts'
 import { type Segment, segmentFrom } from './segment.ts'
 
 /** How far a stroke may bow from its chord: px, or this share of its length. */

@@ -26,7 +26,7 @@ const between = ([ax, ay]: Point, [bx, by]: Point, share: number): Point => [ax 
 const candidateAt = (raster: Raster, from: Point, to: Point): Candidate => {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
   const along: Point = [(to[0] - from[0]) / length, (to[1] - from[1]) / length]
-  const places = new Array<number>(Math.round(length)).fill(0)
+  const places = new Int32Array(Math.round(length))
   const candidate = measureCandidate(logPlane(raster, 1), { p0: from, p1: to, middle: between(from, to, 0.5), along, length, lineLength: places.length, rms: 0.3, strength: 1, points: places })
   if (candidate === null) throw new Error('no candidate')
   return candidate
