@@ -2,19 +2,29 @@ import { bearing, type PlaneMap } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { lookAgain } from '#core/detect/dial/second-look'
 import { meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
-import { medianOrZero } from '#core/numeric/median'
+import { medianOrZero, quantile } from '#core/numeric/median'
 import type { StripMark } from './strip-marks.ts'
 
 /** A row seen as a very large dial: its centre so far below that bearings are places. */
 const FAR = 1e6
 
+/** Share of the marks that reach across the band that is looked at, and so much of their common length. */
+const MOST = 0.75
+const INNER = 0.6
+
+/** The band across the row that most marks reach across, as ticks of several lengths have one end in common; about their middles where they wander. */
+const bandOf = (marks: readonly StripMark[], across: Point): { readonly middle: number; readonly half: number } => {
+  const middles = marks.map(({ middle }) => middle[0] * across[0] + middle[1] * across[1])
+  const length = medianOrZero(marks.map((m) => m.length))
+  const [low, high] = [-1, 1].map((end) => end * quantile(marks.map((m, i) => m.length / 2 + end * (middles[i] as number)), 1 - MOST)) as [number, number]
+  return high - low < length / 3 ? { middle: medianOrZero(middles), half: (INNER * length) / 2 } : { middle: (low + high) / 2, half: (INNER * (high - low)) / 2 }
+}
+
 /** Places along the row that hold ink no mark explains yet, as first models. */
 export const overlooked = (raster: Raster, marks: readonly StripMark[], map: PlaneMap, along: Point): StrokeModel[] => {
   const across: Point = [along[1], -along[0]]
-  const heights = marks.map((m) => m.middle[0] * across[0] + m.middle[1] * across[1])
   const places = marks.map((m) => m.place)
-  const length = medianOrZero(marks.map((m) => m.length))
-  const middle = medianOrZero(heights)
+  const { middle, half: reach } = bandOf(marks, across)
   const place = medianOrZero(places)
   const centre: Point = [along[0] * place + across[0] * (middle - FAR), along[1] * place + across[1] * (middle - FAR)]
   const gap = medianOrZero(places.slice(1).map((p, i) => p - (places[i] as number)))
@@ -26,8 +36,8 @@ export const overlooked = (raster: Raster, marks: readonly StripMark[], map: Pla
   const shape = (get: (m: StripMark) => number): number => medianOrZero(marks.map(get))
   return lookAgain({ raster, map }, {
     centre,
-    inner: FAR - 0.3 * length,
-    outer: FAR + 0.3 * length,
+    inner: FAR - reach,
+    outer: FAR + reach,
     halfWidthPx: shape((m) => m.fit.model.halfWidth),
     sigmaPx: shape((m) => m.fit.model.sigma),
     amplitude: shape((m) => meanAmplitude(m.fit.model)),
