@@ -43,6 +43,14 @@ const withoutPaperEnds = (raster: Raster, marks: readonly StripMark[]): { readon
   return marks.length < 5 ? { kept: marks, ends: [] } : { kept: marks.slice(first, to), ends: [...marks.slice(0, first), ...marks.slice(to)] }
 }
 
+/** Lines much longer than all of them reach along the row are rules, not marks: the row is at least this share of a mark's length. */
+const LEAST_REACH = 0.3
+
+const isRow = (marks: readonly StripMark[]): boolean => {
+  const places = marks.map((m) => m.place)
+  return Math.max(...places) - Math.min(...places) > LEAST_REACH * medianOrZero(marks.map((m) => m.length))
+}
+
 /**
  * The strokes that share a direction and stand in a row, fitted; overlooked ones looked for once more.
  * @param place whether a mark may lie there, px
@@ -65,5 +73,5 @@ export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: 
   if (now.shared.length > 0) now = settle(refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
   const { kept, ends } = withoutPaperEnds(raster, now.marks)
   const refused = ends.map(({ fit: { model } }): Refusal => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1), why: 'where the paper ends' }))
-  return kept.length < 2 ? null : { marks: kept, along: row.along, refused: [...early, ...now.refused, ...refused], doubts: [] }
+  return kept.length < 2 || !isRow(kept) ? null : { marks: kept, along: row.along, refused: [...early, ...now.refused, ...refused], doubts: [] }
 }
