@@ -72,7 +72,7 @@ export const explainCount = (marks: readonly DetectedMark[], expected: number | 
   const several = marks.flatMap((mark, i) => (mark.multiplicity > 1 ? [`${i + 1} (${mark.multiplicity})`] : []))
   const doubts = [
     ...(weak.length > 0 ? [`${weak.length === 1 ? 'mark' : 'marks'} ${list(weak)} ${weak.length === 1 ? 'is' : 'are'} doubtful; look at the overlay and delete or keep ${weak.length === 1 ? 'it' : 'them'} in the marks file`] : []),
-    ...(several.length > 0 ? [`by their width, marks ${list(several)} may hold more than one rest position; that number is an estimate`] : []),
+    ...(several.length > 0 ? [`by their width or ink, marks ${list(several)} may hold more than one rest position; that number is an estimate`] : []),
   ]
   if (expected === undefined || expected === marks.length || expected === held) return doubts
   const why = expected > marks.length ? missing(marks, expected - marks.length) : surplus(marks, marks.length - expected)

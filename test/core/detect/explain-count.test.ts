@@ -32,7 +32,7 @@ describe('a count that does not fit', () => {
 
   it('counts a wide mark for what it may hold, and says that it is an estimate', () => {
     const wide = without.map((m, i) => (i === 3 ? mark(m.angleDeg as number, 0.9, 2) : m))
-    expect(explainCount(wide, 40)).toEqual(['by their width, marks 4 (2) may hold more than one rest position; that number is an estimate'])
+    expect(explainCount(wide, 40)).toEqual(['by their width or ink, marks 4 (2) may hold more than one rest position; that number is an estimate'])
   })
 
   it('says nothing when all is well, nor about gaps of marks in uneven groups', () => {

@@ -1,18 +1,20 @@
 import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
+import { medianOrZero } from '#core/numeric/median'
 import { rms } from '#core/numeric/moments'
 import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { dialDoubts } from './dial-doubts.ts'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
-import { isBroad, likenessOf, multiplicityOf } from './judge-marks.ts'
+import { alongDoubt, isBroad, leanDoubtPx, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { mapDoubts } from '#core/detect/map-doubt'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
+import { MOST_TILT } from '#core/detect/most-tilt'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
 import { pulledAside } from '#core/detect/stroke/pulled-aside'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, seenWidth } from '#core/detect/stroke/stroke-model'
 import type { Surface } from '#core/detect/surface'
 
 const DEG = 180 / Math.PI
@@ -26,8 +28,6 @@ const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
   return planeMap(composeHomographies(stretch, map.homography), map.radial)
 }
 
-/** A phone held over the paper slants by anything up to this where nothing in the photo excludes it, rad (common practice, no source). */
-const MOST_TILT = (25 * Math.PI) / 180
 /** A tilt t bends angles twice per turn by up to tan²(t/2) (universal-joint relation): rms over tilts of 0 … MOST_TILT, whose fourth power has a fifth of its greatest as mean, and over the turn. */
 const UNKNOWN_TILT_DEG = (DEG * Math.tan(MOST_TILT / 2) ** 2) / Math.sqrt(10)
 
@@ -50,6 +50,9 @@ const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map:
   return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
 }
 
+/** How far to either side two strokes lie that are seen as one: they spread its ink by half their distance, and it is 3.1 spreads wide (see seenWidth). */
+const halfApart = (seen: number, usual: number): number => Math.sqrt(Math.max(0, seen ** 2 - usual ** 2)) / 3.1
+
 /** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
 export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detection => {
   const { surface } = dial
@@ -62,12 +65,12 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
+  const usualSeen = medianOrZero(dial.marks.map((m) => seenWidth(m.fit.model)))
   const seen = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
     const multiplicity = multiplicityOf(mark, like)
-    // Where one mark stands for several, each lies up to half the surplus width to a side.
-    const merged = multiplicity > 1 ? (mark.widthPx - like.width[0]) / 2 : 0
-    const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), Math.hypot(aside[i] as number, merged))
+    const merged = multiplicity > 1 ? halfApart(seenWidth(model), usualSeen) : 0
+    const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), { asidePx: Math.hypot(aside[i] as number, merged, leanDoubtPx(mark, like)), along: alongDoubt(mark, like) })
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]

@@ -1,7 +1,8 @@
 import type { FittedMark } from './fitted-mark.ts'
 import { isBroad, type Likeness } from './judge-marks.ts'
-import { turnBetween } from '#core/detect/plane-map'
+import { pxPerUnitAt, turnBetween } from '#core/detect/plane-map'
 import type { Dial } from './read-dial.ts'
+import { seenWidth } from '#core/detect/stroke/stroke-model'
 import { twoRings } from './two-rings.ts'
 
 const DEG = 180 / Math.PI
@@ -23,6 +24,18 @@ const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
 
 /** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
 const BESIDE = 2.5
+
+/** Neighbours nearer than this many widths, as seen, run into each other; where more than this share do, others may have been read as one. */
+const CLOSE = 1.4
+const MANY_CLOSE = 0.1
+
+/** Marks at the limit of what the photo tells apart. */
+const crowdedDoubts = ({ marks, map, together }: Dial): string[] => {
+  const sorted = [...marks].sort((a, b) => a.bearing - b.bearing)
+  const close = sorted.slice(1).filter(({ bearing, inner, outer, fit: { model } }, i) =>
+    (bearing - (sorted[i] as FittedMark).bearing) * ((inner + outer) / 2) * pxPerUnitAt(map, model.middle) < CLOSE * seenWidth(model))
+  return together > 0 || close.length <= MANY_CLOSE * marks.length ? [] : [`${close.length} of the ${marks.length} marks stand so close to the next that this photo hardly tells them apart: some may have been read as one; photograph the ring from nearer, in parts if need be`]
+}
 
 /** What the photo cannot show because something lies over it. */
 const coverDoubts = ({ pointer, marks }: Dial): string[] => {
@@ -69,6 +82,7 @@ export const dialDoubts = (dial: Dial, { like, pixelsPerMm }: DialSeen): string[
   ...ringDoubts(dial),
   ...coverDoubts(dial),
   ...togetherDoubts(dial),
+  ...crowdedDoubts(dial),
   ...broadDoubts(dial.marks, like),
   ...rigDoubts(dial),
 ]

@@ -1,6 +1,6 @@
 import type { FittedMark } from './fitted-mark.ts'
 import { turnBetween } from '#core/detect/plane-map'
-import { broadKind, isOfKind, longKind, type SecondKind } from './second-kind.ts'
+import { broadKind, inkOf, isOfKind, longKind, type SecondKind } from './second-kind.ts'
 
 /** Middle and spread of what the marks have in common. */
 export interface Likeness {
@@ -21,16 +21,13 @@ const middleAndSpread = (values: readonly number[], least: number): readonly [nu
   return [middle, Math.max(least, 1.4826 * (off[off.length >> 1] ?? 0))]
 }
 
-/** Ink per length: what does not change when blur and width trade places. */
-const inkOf = (m: FittedMark): number => m.contrast * m.widthPx
-
 export const likenessOf = (marks: readonly FittedMark[]): Likeness => {
   const [ink] = middleAndSpread(marks.map(inkOf), 0)
   const length = marks.map((m) => m.outer - m.inner)
   const [usual] = middleAndSpread(length, 0)
   const width = middleAndSpread(marks.map((m) => m.widthPx), 0.3)
   const lean = middleAndSpread(marks.map((m) => m.lean), 0.006)
-  const most = { width: width[0], length: usual, lean: lean[0] }
+  const most = { width: width[0], ink, length: usual, lean: lean[0] }
   return {
     width,
     lean,
@@ -87,15 +84,40 @@ export const confidenceOf = (m: FittedMark, like: Likeness): number => {
   return 1 / (1 + 0.03 * Math.exp(1.6 * odd))
 }
 
+/** How many usual ones a size stands for, 1 … 4: more than one from so many usual sizes and four spreads beyond the usual on. */
+const timesUsual = (size: number, [usual, spread]: readonly [number, number], least: number): number =>
+  size < least * usual || size - usual < 4 * spread ? 1 : Math.max(2, Math.min(4, Math.round(size / usual)))
+
 /**
- * Rest positions that a stroke wider than its fellows may hold: 2 from 1.5 usual widths on, one more per further width. Strokes
- * that run into each other come out unequally broad; several that are broad and alike were drawn so, and hold one each.
+ * Rest positions that a stroke wider than its fellows may hold, 2 from 1.5 usual widths on, one more per further width; or one with
+ * more ink, which strokes laid on each other share even where the blur hides their width. Strokes that run into each other come out
+ * unequally broad; several that are broad and alike were drawn so, and hold one each.
  */
-export const multiplicityOf = (m: FittedMark, like: Likeness): number => {
-  const [usual, spread] = like.width
-  const share = m.widthPx / usual
-  return isBroad(m, like) || share < 1.5 || m.widthPx - usual < 4 * spread || m.fit.outliers > 0.3 ? 1 : Math.max(2, Math.min(4, Math.round(share)))
+export const multiplicityOf = (m: FittedMark, like: Likeness): number =>
+  isBroad(m, like) || m.fit.outliers > 0.3 ? 1 : Math.max(timesUsual(m.widthPx, like.width, 1.5), timesUsual(inkOf(m), like.contrast, 1.6))
+
+/**
+ * How far along a stroke the middle of its ink may be off, as a share of its length: ink that shades unevenly, and a slanting view that
+ * was not told exactly (seen on rendered pens, scripts/bench/detect.ts; no source).
+ */
+const SHADED = 0.005
+/** A stroke longer or shorter than the others by more than 2.5 spreads ends, two times in five, where something crosses or covers it: its middle is off by half of what is odd. */
+const USUAL_SPREADS = 2.5
+const OF_LENGTH = 0.5 * Math.sqrt(2 / 5)
+
+/** Standard uncertainty of the place of a stroke's middle along it, as a share of its length. */
+export const alongDoubt = (m: FittedMark, like: Likeness): number => {
+  const length = m.outer - m.inner
+  const odd = isLong(m, like) ? 0 : Math.max(0, Math.abs(length - like.length[0]) - USUAL_SPREADS * like.length[1])
+  return Math.hypot(SHADED, (OF_LENGTH * odd) / length)
 }
+
+/** A stroke that leans unlike the others may have gone over from one of two that touch to the other: half of what its end is off by moves its middle. */
+const OF_LEAN = 0.5
+
+/** Standard uncertainty of a stroke's sideways place for how unlike the others it leans, px. */
+export const leanDoubtPx = (m: FittedMark, like: Likeness): number =>
+  OF_LEAN * m.fit.model.halfLength * Math.max(0, Math.abs(m.lean - like.lean[0]) - USUAL_SPREADS * like.lean[1])
 
 /** Of two fits for the same ink, the one with the smaller part is dropped. Marks in order of bearing. */
 export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { readonly kept: FittedMark[]; readonly twins: FittedMark[] } => {

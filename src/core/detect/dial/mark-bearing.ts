@@ -9,11 +9,11 @@ const PLACES = 15
 /** Light that ink takes away, 0 … 1: grey levels alone would make a faint part of a stroke count for too little. */
 const inkDarkness = (amplitude: number, paper: number): number => 1 - lightOf(Math.min(1, 1 - amplitude / Math.max(10, paper)))
 
-/**
- * How far along the stroke the middle of its ink may be off, as a share of its length: ink that shades unevenly, and a slanting view that
- * was not told exactly (seen on rendered pens, scripts/bench/detect.ts; no source). A stroke that leans shows another bearing there.
- */
-const ALONG = 0.005
+/** How far the middle of a stroke's ink may be off: px aside in the photo, and along it as a share of its length. A stroke that leans shows another bearing there. */
+export interface MiddleDoubt {
+  readonly asidePx: number
+  readonly along: number
+}
 
 /** A fitted stroke and the brightness of the paper beside it. */
 type Inked = Pick<StrokeFit, 'model' | 'paper'>
@@ -40,10 +40,10 @@ export const inkCentroid = ({ model, paper }: Inked, map: PlaneMap): Point => {
 
 /**
  * Bearing of a mark: the direction from the shaft centre to the middle of its ink, deg counter-clockwise as seen, 0 … 360,
- * and the standard uncertainty that `uOffsetPx` (sideways, in the photo) and the place along the stroke leave in it.
+ * and the standard uncertainty that the doubt about that middle leaves in it.
  * @param centre in the plane
  */
-export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, uOffsetPx: number): { readonly angleDeg: number; readonly uDeg: number } => {
+export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, { asidePx, along }: MiddleDoubt): { readonly angleDeg: number; readonly uDeg: number } => {
   const { model } = fit
   const middle = inkCentroid(fit, map)
   const radius = Math.hypot(middle[0] - centre[0], middle[1] - centre[1])
@@ -55,5 +55,5 @@ export const markBearing = (fit: Inked, map: PlaneMap, centre: Point, uOffsetPx:
   const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
   const leaning = Math.abs((q[0] - p[0]) * (middle[1] - centre[1]) - (q[1] - p[1]) * (middle[0] - centre[0])) / radius
   const angle = (bearing(centre, middle) * 180) / Math.PI
-  return { angleDeg: angle < 0 ? angle + 360 : angle, uDeg: (Math.hypot(uOffsetPx * aside, ALONG * leaning) / radius) * (180 / Math.PI) }
+  return { angleDeg: angle < 0 ? angle + 360 : angle, uDeg: (Math.hypot(asidePx * aside, along * leaning) / radius) * (180 / Math.PI) }
 }

@@ -20,9 +20,17 @@ const ABREAST = 0.35
 
 interface Usual {
   readonly width: number
+  /** Width times darkness, see inkOf. */
+  readonly ink: number
   readonly length: number
   readonly lean: number
 }
+
+/** Ink per length: what does not change when blur and width trade places. */
+export const inkOf = (m: FittedMark): number => m.contrast * m.widthPx
+
+/** A broader pen leaves at least so many times as much ink. */
+const INKED = 1.35
 
 const lengthOf = (m: FittedMark): number => m.outer - m.inner
 
@@ -50,7 +58,7 @@ const drawn = (marks: readonly FittedMark[], usual: Usual): FittedMark[] => {
 
 /** Marks drawn broader than the rest and alike. */
 export const broadKind = (marks: readonly FittedMark[], usual: Usual): SecondKind | null =>
-  mostAlike(drawn(marks, usual).filter((m) => m.widthPx > Math.max(1.7 * usual.width, usual.width + 1) && lengthOf(m) > 0.5 * usual.length && lengthOf(m) > 1.2 * m.widthPx), (m) => m.widthPx)
+  mostAlike(drawn(marks, usual).filter((m) => m.widthPx > Math.max(1.7 * usual.width, usual.width + 1) && inkOf(m) > INKED * usual.ink && lengthOf(m) > 0.5 * usual.length && lengthOf(m) > 1.2 * m.widthPx), (m) => m.widthPx)
 
 /** Marks drawn longer than the rest and alike. */
 export const longKind = (marks: readonly FittedMark[], usual: Usual): SecondKind | null =>

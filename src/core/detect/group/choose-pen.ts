@@ -2,7 +2,8 @@ import type { Raster } from '#core/detect/raster'
 import { quantile } from '#core/numeric/median'
 import { countStrokes } from './count-strokes.ts'
 import type { InkRun } from './ink-runs.ts'
-import { binned, groupPixels, type GroupStroke, type Pen, seenWidth } from './stroke-group.ts'
+import { seenWidth } from '#core/detect/stroke/stroke-model'
+import { binned, groupPixels, type GroupStroke, type Pen } from './stroke-group.ts'
 
 /** Widths tried, as shares of the first guess. */
 const WIDTHS = [0.6, 0.75, 0.95, 1.2, 1.5]

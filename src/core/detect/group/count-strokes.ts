@@ -1,7 +1,7 @@
-import { inkProfile } from '#core/detect/stroke/stroke-model'
+import { inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
 import { fitGroup, type GroupFit } from './fit-group.ts'
 import type { InkRun } from './ink-runs.ts'
-import { type GroupFrame, type GroupPixels, type GroupStroke, type Pen, seenWidth } from './stroke-group.ts'
+import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
 
 /** More strokes than this are not told apart at once. */
 const MOST = 9

@@ -2,7 +2,8 @@ import { toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { greyAt } from '#core/detect/sheet/sample'
 import type { Ring, View } from '#core/detect/dial/second-look'
-import { type GroupFrame, seenWidth } from './stroke-group.ts'
+import { seenWidth } from '#core/detect/stroke/stroke-model'
+import type { GroupFrame } from './stroke-group.ts'
 
 /** An unbroken piece of inked ring: where it is and how wide its ink is to either side, px. */
 export interface InkRun {

@@ -6,14 +6,14 @@ import { refineModels } from '#core/detect/stroke/refine-marks'
 import { isRatherTwo } from '#core/detect/stroke/split-wide'
 import type { Ring, View } from '#core/detect/dial/second-look'
 import { oneBroadPen } from '#core/detect/dial/second-kind'
-import { centreLineAt, inkProfile } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
 import { countStrokes } from './count-strokes.ts'
 import { fitGroup } from './fit-group.ts'
 import { strokesOf } from './group-strokes.ts'
 import { type InkRun, inkRuns } from './ink-runs.ts'
-import { binned, groupPixels, type Pen, seenWidth } from './stroke-group.ts'
+import { binned, groupPixels, type Pen } from './stroke-group.ts'
 
 /** Broader strokes, px as seen, are told apart one by one; narrower ones that touch are read together. */
 const NARROW = 5.2

@@ -80,6 +80,3 @@ export const binned = (pixels: GroupPixels, { halfLength, radius, reach }: Group
   const mean = (of: Float64Array): Float64Array => Float64Array.from(filled, (i) => (of[i] as number) / (weight[i] as number))
   return { count: filled.length, tau: mean(tau), s: mean(s), grey: mean(grey), weight: Float64Array.from(filled, (i) => weight[i] as number) }
 }
-
-/** Width of a blurred stroke at three tenths of its depth, px: within 5 % for ink from much narrower to much wider than the blur. */
-export const seenWidth = ({ halfWidth, sigma }: Pen): number => Math.hypot(2 * halfWidth, 3.1 * sigma)

@@ -31,21 +31,20 @@ const rowLine = ({ surface, marks, along }: Strip): RowLine => {
 /** Steeper than this, run over rise, no hand draws across a row. */
 const MOST_SLANT = 1
 
-/**
- * How far most strokes run along the row for each unit across it, and how much they differ in that. A hand that slants its strokes
- * still draws them through the spot, so a slanted one begun too high has its ink's middle too far along; by how much is as open as
- * strokes differ, because a stroke that leans more than most may have been drawn through the spot, or about it: its place lies
- * anywhere between the two (rectangular, JCGM 100, 4.3.7).
- */
-const slantOf = ({ surface: { map }, marks }: Strip, { along: [dx, dy], aside }: RowLine): { readonly slant: number; readonly spread: number } => {
-  const slants = marks.flatMap(({ kind, fit: { model } }) => {
-    const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
-    const slant = ((q[0] - p[0]) * dx + (q[1] - p[1]) * dy) / (aside(q) - aside(p))
-    return kind === 'stroke' && Math.abs(slant) < MOST_SLANT ? [slant] : []
-  })
-  const slant = medianOrZero(slants)
-  return { slant, spread: (1.4826 * medianOrZero(slants.map((v) => Math.abs(v - slant)))) / Math.sqrt(3) }
+/** How far a stroke runs along the row for each unit across it; NaN for a spot and for what no hand draws. */
+const slantOf = ({ surface: { map } }: Strip, { along: [dx, dy], aside }: RowLine, { kind, fit: { model } }: StripMark): number => {
+  const [p, q] = [toPlane(map, centreLineAt(model, -1)), toPlane(map, centreLineAt(model, 1))]
+  const slant = ((q[0] - p[0]) * dx + (q[1] - p[1]) * dy) / (aside(q) - aside(p))
+  return kind === 'stroke' && Math.abs(slant) < MOST_SLANT ? slant : Number.NaN
 }
+
+/**
+ * A hand that slants its strokes still draws them through the spot, so a slanted one begun too high has its ink's middle too far along.
+ * One that leans more than most may have been drawn through the spot, or about it: its place lies anywhere between the two
+ * (rectangular, JCGM 100, 4.3.7).
+ * @param off its slant less that of most
+ */
+const slantDoubt = (off: number, asideOfMiddle: number): number => (Number.isNaN(off) ? 0 : Math.abs(off * asideOfMiddle) / Math.sqrt(3))
 
 const confidenceOf = (mark: StripMark, usual: { readonly length: number; readonly width: number; readonly lean: number }): number => {
   const odd = Math.max(0, Math.abs(mark.lean - usual.lean) / 0.05 - 1) + Math.max(0, (0.5 * usual.length - mark.length) / (0.15 * usual.length)) + Math.max(0, mark.fit.model.halfWidth / usual.width - 1.6) + Math.max(0, mark.fit.outliers - 0.3) * 4
@@ -72,7 +71,8 @@ const shapeDoubts = ({ surface, doubts }: Strip, scaled: boolean): string[] => [
 export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detection => {
   const { surface } = strip
   const row = rowLine(strip)
-  const { slant, spread } = slantOf(strip, row)
+  const slants = strip.marks.map((m) => slantOf(strip, row, m))
+  const slant = medianOrZero(slants.filter(Number.isFinite))
   const scale = stripScale(strip, hints)
   const aside = pulledAside(strip.marks.map((m) => m.fit))
   const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
@@ -83,7 +83,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const seen = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
-    const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number), mark.kind === 'stroke' ? spread * row.aside(mark.middle) : 0)
+    const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number), slantDoubt((slants[i] as number) - slant, row.aside(mark.middle)))
     return {
       angleDeg: null,
       uDeg: null,

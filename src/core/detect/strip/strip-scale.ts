@@ -1,4 +1,5 @@
 import type { Hints } from '#core/detect/detection'
+import { MOST_TILT } from '#core/detect/most-tilt'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
@@ -53,15 +54,14 @@ const changeBetween = (px: readonly Point[], map: PlaneMap, other: PlaneMap, sha
   return rms(seen.map((v, i) => v - (here[i] as number))) / (spread || 1)
 }
 
-/** A tilt up to this that nothing in the photo excludes, and the focal length of usual lenses over the picture's longer side (common practice, no source). */
-const OPEN_TILT = Math.tan((15 * Math.PI) / 180)
+/** Focal length of usual lenses over the picture's longer side (common practice, no source). */
 const USUAL_FOCAL = 0.8
 
 /** Without perspective removed, x' = x/(1 + x·tan t/f): the bend over a span of ±a is 0.298·a²·tan t/f rms, beside a spread of a/√3; tilt rectangular. */
 const bendOfOpenTilt = (px: readonly Point[], longerSide: number): number => {
   const [a, b] = [px[0] as Point, px[px.length - 1] as Point]
   const half = Math.hypot(b[0] - a[0], b[1] - a[1]) / 2
-  return (0.298 * half * OPEN_TILT) / (USUAL_FOCAL * longerSide)
+  return (0.298 * half * Math.tan(MOST_TILT)) / (USUAL_FOCAL * longerSide)
 }
 
 /**

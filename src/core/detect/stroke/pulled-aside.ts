@@ -1,5 +1,6 @@
 import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
+import { seenWidth } from './stroke-model.ts'
 import { mistakenByTouch } from './touching.ts'
 
 /** One stroke's own noise is known to some 30 %: it counts for itself where half of it is still more than what is usual. */
@@ -8,21 +9,30 @@ const FAR_ABOVE = 2
 /** One pen's strokes differ in width, and one hand's in bend, by this many of their usual deviations without a cause. */
 const USUAL_SPREAD = 2.5
 
-/** A stroke that looks wider or narrower than the pen draws has an edge misjudged, by a neighbour's ink as a rule: half of that moves its middle. */
+/** A stroke that looks wider or narrower than the others, its blur counted in, has an edge misjudged, by a neighbour's ink as a rule: half of that moves its middle. */
 const OF_WIDTH = 0.5
 /** And one that bends unlike the others follows now this, now that of two that cross: so does its middle. */
 const OF_BEND = 0.5
 
+/** What is far from the camera looks narrow: a stroke's width is held against those of this many beside it. */
+const BESIDE = 15
+
+const usualBeside = (widths: readonly number[], i: number): number => {
+  const from = Math.max(0, Math.min(widths.length - BESIDE, i - (BESIDE >> 1)))
+  return medianOrZero(widths.slice(from, from + BESIDE))
+}
+
 /**
  * Standard uncertainty of each stroke's sideways place, px: under the noise that is usual in the photo, or its own where that is far
  * above it, what a width that is not the pen's leaves open, and what strokes that touch do to each other. A fit that knows no noise keeps the uncertainty it came with.
+ * @param fits in the order in which the strokes stand
  * @param broad which strokes another, broader pen drew
  */
 export const pulledAside = (fits: readonly StrokeFit[], broad: readonly boolean[] = []): number[] => {
   const variance = ({ clumping, noise }: StrokeFit): number => clumping * noise ** 2
   const usual = medianOrZero(fits.map(variance))
-  const width = medianOrZero(fits.map(({ model }) => 2 * model.halfWidth))
-  const odd = fits.map(({ model }, i) => (broad[i] ? 0 : Math.abs(2 * model.halfWidth - width)))
+  const widths = fits.map(({ model }) => seenWidth(model))
+  const odd = widths.map((width, i) => (broad[i] ? 0 : Math.abs(width - usualBeside(widths, i))))
   const spread = 1.4826 * medianOrZero(odd)
   const bends = fits.map(({ model }) => Math.abs(model.bow[2]))
   const usualBend = 1.4826 * medianOrZero(bends)

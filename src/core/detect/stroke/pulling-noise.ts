@@ -67,12 +67,17 @@ const withoutSlow = (values: Float64Array): void => {
   }
 }
 
+/** So much of the scatter is left at least where the lag window is wide beside the stroke; in fewer slices than these the third power of their number (rendered short strokes). */
+const LEAST_FREEDOM = 0.3
+const ENOUGH_SLICES = 14
+
 /** Variance of white noise, grey levels squared, that would make the sums scatter as they do; null when no pixel counted. */
 const asWhite = ({ sums, white }: Slices, reachPx: number): number | null => {
   const lags = Math.min(Math.floor(reachPx / SLICE_PX), Math.floor(sums.length / 3))
   withoutSlow(sums)
   // Each degree of freedom taken out is as wide as the lag window.
-  const freedom = Math.max(0.3, 1 - (TAKEN_UP * (lags + 1)) / sums.length)
+  const least = LEAST_FREEDOM * Math.min(1, sums.length / ENOUGH_SLICES) ** 3
+  const freedom = Math.max(least, 1 - (TAKEN_UP * (lags + 1)) / sums.length)
   return white > 0 ? Math.max(0, longRunSum(sums, lags)) / white / freedom : null
 }
 

@@ -24,6 +24,9 @@ export const profileAt = (s: number, halfWidth: number, scale: number): number =
 /** The same by the blur itself. */
 export const inkProfile = (s: number, halfWidth: number, sigma: number): number => profileAt(s, halfWidth, Math.SQRT1_2 / sigma)
 
+/** Width of a blurred stroke at three tenths of its depth, px: within 5 % for ink from much narrower to much wider than the blur. */
+export const seenWidth = ({ halfWidth, sigma }: Pick<StrokeModel, 'halfWidth' | 'sigma'>): number => Math.hypot(2 * halfWidth, 3.1 * sigma)
+
 /** Centre line's offset at τ. */
 export const bowAt = ({ bow }: Pick<StrokeModel, 'bow'>, tau: number): number => bow[0] + bow[1] * tau + bow[2] * (1.5 * tau * tau - 0.5)
 

@@ -28,11 +28,11 @@ describe('middle of a stroke’s ink', () => {
 })
 
 describe('bearing of a mark', () => {
-  it('closed form: sideways doubt over the radius, and for a stroke that leans half a hundredth of its length times the lean', () => {
-    const radial = markBearing(even([60, 0], [100, 0]), photoPlane, [0, 0], 0.1)
+  it('closed form: sideways doubt over the radius, and for a stroke that leans the doubt along it times the lean', () => {
+    const radial = markBearing(even([60, 0], [100, 0]), photoPlane, [0, 0], { asidePx: 0.1, along: 0.005 })
     expect(radial.uDeg).toBeCloseTo(((0.1 / 80) * 180) / Math.PI, 9)
     // From (60, −3) to (100, 3): the middle may lie 0.005 of that farther out or in, which turns its bearing by 0.005 · 6 / 80.
-    const leaning = markBearing(even([60, -3], [100, 3]), photoPlane, [0, 0], 0)
+    const leaning = markBearing(even([60, -3], [100, 3]), photoPlane, [0, 0], { asidePx: 0, along: 0.005 })
     expect(leaning.angleDeg).toBeCloseTo(0, 9)
     expect(leaning.uDeg).toBeCloseTo(((0.005 * 6) / 80) * (180 / Math.PI), 9)
   })

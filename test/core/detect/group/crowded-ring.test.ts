@@ -1,6 +1,7 @@
 import { detect } from '#core/detect/detect'
 import { countStrokes } from '#core/detect/group/count-strokes'
-import { binned, groupPixels, seenWidth } from '#core/detect/group/stroke-group'
+import { binned, groupPixels } from '#core/detect/group/stroke-group'
+import { seenWidth } from '#core/detect/stroke/stroke-model'
 import type { Point } from '#core/detect/raster'
 import { inkProfile } from '#core/detect/stroke/stroke-model'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'

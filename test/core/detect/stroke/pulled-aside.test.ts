@@ -20,10 +20,19 @@ describe('how far a stroke may be pulled aside', () => {
     expect(loud).toBeCloseTo(0.01 * Math.sqrt(18 / 2), 12)
   })
 
-  it('doubts a stroke whose width is not the pen’s by half the difference', () => {
+  it('doubts a stroke that looks wider than the others by half the difference', () => {
     const all = pulledAside([stroke({}), stroke({}), stroke({}), stroke({}), stroke({ width: 5 })])
-    expect(all[4]).toBeCloseTo(Math.hypot(0.01, 0.5), 12)
+    // A blur of 1 px is seen 3.1 px wide.
+    expect(all[4]).toBeCloseTo(Math.hypot(0.01, (Math.hypot(5, 3.1) - Math.hypot(4, 3.1)) / 2), 12)
     expect(all[0]).toBeCloseTo(0.01, 12)
+  })
+
+  it('does not doubt widths that a slanting view makes, nor width that traded places with blur', () => {
+    const slanting = pulledAside(Array.from({ length: 60 }, (_, i) => stroke({ width: i < 45 ? 4 : 4 + 0.05 * (i - 45) })))
+    expect(slanting[50]).toBeCloseTo(0.01, 9)
+    const usual = stroke({})
+    const traded = { ...usual, model: { ...usual.model, middle: [0, 9000] as const, halfWidth: 1.6, sigma: Math.sqrt(3.1 ** 2 + 16 - 3.2 ** 2) / 3.1 } }
+    expect(pulledAside([traded, stroke({}), stroke({}), stroke({}), stroke({})])[0]).toBeCloseTo(0.01, 9)
   })
 
   it('doubts a stroke that bends unlike the others by half of what it bends more', () => {

@@ -1,0 +1,51 @@
+import type { FittedMark } from '#core/detect/dial/fitted-mark'
+import { alongDoubt, likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
+import { describe, expect, it } from 'vitest'
+
+interface Look {
+  readonly width?: number
+  readonly contrast?: number
+  readonly outer?: number
+}
+
+/** Twenty marks 40 long and 3 px wide of one darkness, but for the ones that look otherwise. */
+const marks = (...others: readonly Look[]): FittedMark[] =>
+  Array.from({ length: 20 }, (_, i): FittedMark => {
+    const { width = 3, contrast = 0.4, outer = 140 } = others[i] ?? {}
+    return {
+      fit: {
+        model: { middle: [120, 30 * i], along: [1, 0], halfLength: (outer - 100) / 2, bow: [0, 0, 0], halfWidth: width / 2, sigma: 1, amplitudes: [200 * contrast, 200 * contrast] },
+        noise: 2, uOffset: 0.02, outliers: 0, clumping: 1, paper: 200,
+      },
+      bearing: 0.3 * i, inner: 100, outer, lean: 0, widthPx: width, contrast,
+    }
+  })
+
+const multiplicities = (all: readonly FittedMark[]): number[] => all.map((m) => multiplicityOf(m, likenessOf(all)))
+
+describe('how many rest positions a mark may hold', () => {
+  it('is told by its width, one more for each usual one', () => {
+    expect(multiplicities(marks({ width: 4.2 }, { width: 6 }, { width: 9 })).slice(0, 4)).toEqual([1, 2, 3, 1])
+  })
+
+  it('is told by its ink where strokes lie on each other and are no wider for it', () => {
+    expect(multiplicities(marks({ contrast: 0.56 }, { contrast: 0.8 }, { contrast: 1.2 })).slice(0, 4)).toEqual([1, 2, 3, 1])
+  })
+
+  it('is one where ink differs from mark to mark as much', () => {
+    const uneven = Array.from({ length: 20 }, (_, i) => ({ contrast: 0.2 + 0.03 * i }))
+    expect(multiplicities(marks(...uneven)).every((n) => n === 1)).toBe(true)
+  })
+})
+
+describe('how far along a stroke its middle may be off', () => {
+  it('is half a hundredth of its length for strokes like the others', () => {
+    expect(alongDoubt(marks()[0] as FittedMark, likenessOf(marks()))).toBeCloseTo(0.005, 12)
+  })
+
+  it('is more for one that is longer than the others by more than they differ', () => {
+    const all = marks({ outer: 170 })
+    // 30 longer, 2.5 spreads of 0.15 × 40 are usual: 15 are odd, and half of that is off two times in five; of a length of 70.
+    expect(alongDoubt(all[0] as FittedMark, likenessOf(all))).toBeCloseTo(Math.hypot(0.005, (0.5 * Math.sqrt(0.4) * 15) / 70), 12)
+  })
+})
