@@ -15,7 +15,9 @@ import { onTheBright } from '#core/detect/line/on-the-bright'
 import type { Raster } from './raster.ts'
 import { readDots } from './dots/read-dots.ts'
 import { readDial } from '#core/detect/dial/read-dial'
-import { readStrip } from '#core/detect/strip/read-strip'
+import { narrowPapers } from '#core/detect/strip/narrow-paper'
+import { ratherOnPaper } from '#core/detect/strip/rather-on-paper'
+import { readStrip, type Strip } from '#core/detect/strip/read-strip'
 import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
 import { tooFaint } from './too-faint.ts'
@@ -56,13 +58,20 @@ const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => 
 /** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
 const judged = (seen: Detection, among: readonly Candidate[], { hints, sheet }: Scene): Detection | Unmeasurable => (sheet === null ? amongOthers(seen, among, hints) : seen)
 
+/** Marks in a row; where no paper is seen as a whole, rather those on a narrow strip of it. */
+const stripIn = ({ raster, hints, surface, lines }: Scene): Strip | Unmeasurable => {
+  const seen = readStrip(raster, lines, surface, hints)
+  if (surface.by !== 'none') return seen
+  return ratherOnPaper(seen, narrowPapers(raster), (outline) => readStrip(raster, usableCandidates(lines, { ...surface, outline }, hints), { ...surface, outline }, hints))
+}
+
 /** Strokes round a shaft, or marks in a row. */
 const readStrokes = (scene: Scene): Detection | Unmeasurable => {
   const { raster, hints, surface, lines } = scene
   const { short, pieces } = splitLongLines(lines)
   const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
   if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
-    const strip = readStrip(raster, hints.rig === 'mirror' ? lines : linesOn(scene, true), surface, hints)
+    const strip = stripIn({ ...scene, lines: hints.rig === 'mirror' ? lines : linesOn(scene, true) })
     if (isUnmeasurable(strip)) return strip
     return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines, scene)
   }

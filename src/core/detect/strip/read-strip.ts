@@ -29,6 +29,8 @@ export interface Strip {
   readonly refused: readonly Refusal[]
   /** By a ruler beside the marks; null when there is none of a known unit. */
   readonly scale: Scale | null
+  /** Is the row as even as a ruler's ticks, and of their lengths? */
+  readonly likeRuler: boolean
   readonly doubts: readonly string[]
 }
 
@@ -86,6 +88,7 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
     lines: parted.rest,
     refused: [...ticks, ...row.refused],
     scale,
+    likeRuler: parted.suspect !== null && parted.suspect.lengths.tickMm !== null,
     doubts: [...parted.doubts, ...doubts, ...row.doubts],
   }
 }

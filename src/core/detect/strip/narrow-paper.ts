@@ -1,0 +1,73 @@
+import { brightOutlines, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
+import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
+import type { Point, Raster } from '#core/detect/raster'
+
+/** A strip is at least this many times as long as it is wide, and so long as a share of the picture's longer side. */
+const NARROW = 5
+const LONG = 0.35
+/** Its outline is full to this share, marks and a ruler's rim taken off. */
+const FULL = 0.75
+/** Narrowest that is seen, as a share of the picture's longer side. */
+const LEAST_WIDTH = 0.008
+/** Outlines nearer than this at every corner, as a share of the longer side, are one strip's at two levels of brightness. */
+const SAME = 0.02
+
+const extentsOf = (hull: readonly Point[]): readonly [length: number, width: number] => {
+  const [mx, my] = [0, 1].map((k) => hull.reduce((sum, p) => sum + (p[k] as number), 0) / hull.length) as [number, number]
+  const [xx, xy, yy] = hull.reduce(([a, b, c], [x, y]) => [a + (x - mx) ** 2, b + (x - mx) * (y - my), c + (y - my) ** 2], [0, 0, 0]) as [number, number, number]
+  const turn = Math.atan2(2 * xy, xx - yy) / 2
+  const [ux, uy] = [Math.cos(turn), Math.sin(turn)]
+  const spread = (vx: number, vy: number): number => {
+    const places = hull.map(([x, y]) => x * vx + y * vy)
+    return Math.max(...places) - Math.min(...places)
+  }
+  return [spread(ux, uy), spread(-uy, ux)]
+}
+
+const clockwise = (hull: readonly Point[]): readonly Point[] => {
+  const turn = hull.reduce((sum, [x, y], i) => {
+    const [nx, ny] = hull[(i + 1) % hull.length] as Point
+    return sum + x * ny - nx * y
+  }, 0)
+  return turn > 0 ? hull : [...hull].reverse()
+}
+
+/** Do the two outlines cover each other's corners to within `near`? */
+const alike = (a: readonly Point[], b: readonly Point[], near: number): boolean => {
+  const [pa, pb] = [a, b].map((hull) => [0, 1].map((k) => hull.map((p) => p[k] as number)).flatMap((v) => [Math.min(...v), Math.max(...v)])) as [number[], number[]]
+  return pa.every((v, i) => Math.abs(v - (pb[i] as number)) < near)
+}
+
+/** The strip goes on so far at both ends, as a multiple of its length: a shadow may lie over the rest. */
+const ON = 1
+
+/** The outline's long sides, prolonged. */
+const prolonged = (hull: readonly Point[]): readonly Point[] => {
+  const quad = enclosingQuad(hull)
+  if (quad === null) return hull
+  const side = (i: number): number => Math.hypot((quad[(i + 1) % 4] as Point)[0] - (quad[i] as Point)[0], (quad[(i + 1) % 4] as Point)[1] - (quad[i] as Point)[1])
+  const [a, b, c, d] = (side(0) + side(2) > side(1) + side(3) ? quad : [quad[1], quad[2], quad[3], quad[0]]) as [Point, Point, Point, Point]
+  const beyond = ([x, y]: Point, [fx, fy]: Point): Point => [x + ON * (x - fx), y + ON * (y - fy)]
+  return [beyond(a, b), beyond(b, a), beyond(c, d), beyond(d, c)]
+}
+
+/**
+ * Long narrow bright things in the picture that may be the strip of paper marks were drawn on, largest first: on a wall with a pattern of
+ * its own, only what lies on the strip can be marks.
+ * @returns outlines, px of the photo, clockwise as seen
+ */
+export const narrowPapers = (raster: Raster): readonly (readonly Point[])[] => {
+  const { columns, rows, factor, grey } = reducePhoto(raster)
+  const long = Math.max(columns, rows)
+  const least = LONG * long * Math.max(2, LEAST_WIDTH * long)
+  const found: (readonly Point[])[] = []
+  for (const level of cutLevels(grey)) {
+    for (const { hull, solidity } of brightOutlines(grey, [columns, rows], level, FULL * least)) {
+      const [length, width] = extentsOf(hull)
+      if (solidity < FULL || length < LONG * long || length < NARROW * width) continue
+      if (!found.some((other) => alike(other, hull, SAME * long))) found.push(hull)
+    }
+  }
+  const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
+  return found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => clockwise(prolonged(hull)).map(([x, y]): Point => [inPhoto(x), inPhoto(y)]))
+}
