@@ -1,6 +1,8 @@
 import { findSpots, standsOut } from '#core/detect/strip/find-spots'
-import { strokesInRow } from '#core/detect/strip/row-score'
+import { fullestRow, placesOf } from '#core/detect/strip/row-score'
+import type { Rung } from '#core/detect/strip/strip-candidates'
 import type { Hints } from './detection.ts'
+import { bearing, toPlane, turnBetween } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
@@ -19,11 +21,22 @@ const CLEARLY_SPOTS = 2
 /** Where this many strokes belong together, spots are not looked for; nor a row where they aim at a place in the picture, though a ruler beside them have more ticks. */
 const MOST_STROKES = 15
 
+/** A row that spans less than this as seen from where its strokes aim, outside the picture, is of parallel ones seen aslant: a trace round a shaft spans more (rad; 25°, common practice, no source). */
+const NARROW = (25 * Math.PI) / 180
+
 const inPicture = ({ width, height }: Raster, [x, y]: Point): boolean => x >= 0 && y >= 0 && x < width && y < height
+
+/** Do the strokes of a row aim at a place so far off that they are as good as parallel? */
+const areParallel = (row: readonly Rung[], aim: Point, raster: Raster, { map }: Surface): boolean => {
+  if (inPicture(raster, aim)) return false
+  const centre = toPlane(map, aim)
+  const bearings = [...row].sort((a, b) => a.place - b.place).map(({ candidate }) => bearing(centre, toPlane(map, candidate.middle)))
+  return Math.abs(turnBetween(bearings[0] as number, bearings.at(-1) as number)) < NARROW
+}
 
 /**
  * Do the marks stand round a shaft or in a row? Given, printed on the sheet, or told from the photo: clearly more strokes, or dots,
- * in one row than lines aim at any one point.
+ * in one row than lines aim at any one point, or a row as good as parallel.
  */
 export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surface: Surface, hints: Hints): 'pointer' | 'mirror' => {
   if (hints.rig !== undefined) return hints.rig
@@ -33,8 +46,9 @@ export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surf
   const usual = usualLine(pen)
   const aimed = vote?.score ?? 0
   if (vote !== null && aimed > MOST_STROKES && inPicture(raster, vote.centrePx)) return 'pointer'
-  const inRow = strokesInRow(pen.filter((c) => c.lengthPx > LETTERS * usual.lengthPx), surface.map, usual.depth)
-  if (inRow >= LEAST_ROW && inRow > CLEARLY * aimed) return 'mirror'
+  const row = fullestRow(pen.filter((c) => c.lengthPx > LETTERS * usual.lengthPx), surface.map, usual.depth)
+  const inRow = placesOf(row)
+  if (inRow >= LEAST_ROW && (inRow > CLEARLY * aimed || (vote !== null && areParallel(row, vote.centrePx, raster, surface)))) return 'mirror'
   if (Math.max(inRow, aimed) > MOST_STROKES) return 'pointer'
   const found = findSpots(raster, usablePlace(surface, hints))
   return found.spots.length >= LEAST_SPOTS && standsOut(found) && found.spots.length > CLEARLY_SPOTS * Math.max(inRow, aimed) ? 'mirror' : 'pointer'

@@ -1,5 +1,6 @@
 import { chooseRig } from '#core/detect/choose-rig'
 import { findCandidates } from '#core/detect/line/find-candidates'
+import type { Point } from '#core/detect/raster'
 import { findSurface } from '#core/detect/surface'
 import { voteCentre } from '#core/detect/dial/vote-centre'
 import { describe, expect, it } from 'vitest'
@@ -32,6 +33,12 @@ describe('round a shaft or in a row (simulated)', () => {
     })
     const letters = Array.from({ length: 26 }, (_, i): DrawnStroke => ({ from: [60 + 20 * i, 440], to: [66 + 20 * i, 460], width: 2, dark: 130 }))
     expect(rigOf([...leaning, ...letters])).toBe('pointer')
+  })
+
+  it('strokes that aim at a place far outside the picture are parallel ones seen aslant; a shaft just outside it has a wider fan', () => {
+    const fan = (centre: Point, apartDeg: number, radius: number) => Array.from({ length: 14 }, (_, i) => radial(centre, 270 + (i - 6.5) * apartDeg, [radius - 25, radius + 25 + (i % 3) * 4], 2.4))
+    expect(rigOf(fan([320, -5000], 0.45, 5240))).toBe('mirror')
+    expect(rigOf(fan([320, -260], 4, 480))).toBe('pointer')
   })
 
   it('the rules of the paper are no row of marks', () => {

@@ -195,13 +195,16 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
   const judged = complete(stage, judge(first.marks.map((m) => m.fit), map, centre1), centre1)
   const shown = roughCentres(stage, judged.marks, centre1, hints.centrePx)
   const aimedAt = shown.length === 0 ? voted(judged.marks, centre1) : combineCentres(shown)
-  const { pointer, sureness } = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)
-  const even = turnOf(judged.marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
+  const all = surenessOf(stage.raster, judged.marks, map, aimedAt.centre)
+  const isMark = (_: unknown, i: number): boolean => (all.sureness[i] as number) > 0
+  const [marks, sureness] = [judged.marks.filter(isMark), all.sureness.filter(isMark)]
+  const even = turnOf(marks.filter((_, i) => (sureness[i] as number) >= SURE), map, aimedAt.centre, surface)
   const turn = even !== null && agrees(even, shown) ? even : null
   // A full turn of marks leaves nothing for a cross or a hole to tell, and who points at the shaft sees no more than the photo shows.
-  const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, judged.marks, aimedAt).filter(({ from }) => from !== 'shaft' || hints.centrePx === undefined) : [{ from: 'turn', ...turn }]
-  const centre = combineCentres(shown.length + more.length === 0 ? [voted(judged.marks, centre1)] : [...shown, ...more])
-  return { map, centre, marks: judged.marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused: [...first.refused, ...judged.refused], together: first.together + judged.together, turn, pointer, sureness, surface }
+  const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, marks, aimedAt).filter(({ from }) => from !== 'shaft' || hints.centrePx === undefined) : [{ from: 'turn', ...turn }]
+  const centre = combineCentres(shown.length + more.length === 0 ? [voted(marks, centre1)] : [...shown, ...more])
+  const refused = [...first.refused, ...judged.refused, ...judged.marks.filter((m) => !marks.includes(m)).map((m) => refusalOf(m, 'the end of what lies over the paper'))]
+  return { map, centre, marks: marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused, together: first.together + judged.together, turn, pointer: all.pointer, sureness, surface }
 }
 
 const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({

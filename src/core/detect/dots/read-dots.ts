@@ -6,7 +6,7 @@ import { centresSeen, radiusOf, type Scene, toldCentres } from '#core/detect/dia
 import { type FittedMark, fittedMark } from '#core/detect/dial/fitted-mark'
 import { confidenceOf, likenessOf } from '#core/detect/dial/judge-marks'
 import { workingFactor } from '#core/detect/plane'
-import { toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
+import { type PlaneMap, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { type Refusal, turnOf } from '#core/detect/dial/read-dial'
 import { fitOf, weigh } from '#core/detect/strip/spot-marks'
@@ -14,6 +14,7 @@ import { smallThings, type Spot } from '#core/detect/strip/find-spots'
 import type { Surface } from '#core/detect/surface'
 import { surenessOf } from '#core/detect/dial/sureness'
 import { usablePlace } from '#core/detect/usable'
+import { medianOrZero } from '#core/numeric/median'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { type SpotRing, ringOfSpots } from './ring-of-spots.ts'
 
@@ -21,6 +22,9 @@ import { type SpotRing, ringOfSpots } from './ring-of-spots.ts'
 const CLEARLY = 2
 /** Spots of which fewer than this share are ink that can be weighed are texture. */
 const WEIGHED = 0.5
+/** Strokes this many times as long as the dots are wide, aimed within this share of their circle's radius at its middle, are the marks, and the dots are pencil's grain and writing. */
+const STROKES = 4
+const SAME_MIDDLE = 0.15
 /** Where more marks than this were read, dots are not looked for. */
 const MOST_OTHERS = 60
 /** The picture is searched at a reduction to about this many px: a dot is small. */
@@ -82,6 +86,14 @@ const doubtsOf = ({ larger }: SpotRing): string[] => [
   ...(larger.length === 0 ? [] : [`dark shapes larger than the other dots lie on their circle (${larger.length}; the first at ${(larger[0] as Spot).middle.map(Math.round).join(', ')} px) and were left out: dots that touch cannot be told apart; mark with strokes, or add these by hand`]),
 ]
 
+/** Do most of at least three marks that were read as strokes agree with the dots about where the shaft is? */
+const areStrokesAbout = ({ spots, centre, radius }: SpotRing, { marks, centrePx }: Detection, map: PlaneMap): boolean => {
+  if (centrePx === null || marks.length < 3) return false
+  const [x, y] = toPlane(map, centrePx)
+  const long = STROKES * 2 * medianOrZero(spots.map((s) => s.halfPx))
+  return Math.hypot(x - centre[0], y - centre[1]) < SAME_MIDDLE * radius && medianOrZero(marks.map(({ p0, p1 }) => Math.hypot(p1[0] - p0[0], p1[1] - p0[1]))) > long
+}
+
 /** All of them, the doubtful too: strokes that run into each other are doubted, and yet are the marks. */
 const marksIn = (seen: Detection | Unmeasurable): number => (isUnmeasurable(seen) ? 0 : seen.marks.length)
 
@@ -94,7 +106,7 @@ export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface
   if ((hints.rig ?? surface.sheet?.rig) === 'mirror') return null
   const others = marksIn(seen)
   const ring = others > MOST_OTHERS ? null : ringIn(raster, surface, hints, CLEARLY * others)
-  if (ring === null || ring.spots.length <= CLEARLY * others) return null
+  if (ring === null || ring.spots.length <= CLEARLY * others || (!isUnmeasurable(seen) && areStrokesAbout(ring, seen, surface.map))) return null
   const start = toPhoto(surface.map, ring.centre)
   const map = turnedAsSeen(surface.map, start)
   const scene: Scene = { raster, candidates: [], pieces: [], map, surface }

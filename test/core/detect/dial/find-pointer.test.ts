@@ -1,5 +1,7 @@
 import { findPointer } from '#core/detect/dial/find-pointer'
 import { oneSidedness } from '#core/detect/stroke/one-sidedness'
+import { detect } from '#core/detect/detect'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { photoPlane } from '#core/detect/plane-map'
 import { describe, expect, it } from 'vitest'
 import { drawRaster, radial } from '../draw-raster.ts'
@@ -17,6 +19,11 @@ describe('what lies over the paper from the shaft to the marks', () => {
   it('is not seen where there are only marks, a line across and a thin one along', () => {
     expect(find(marks)).toBeNull()
     expect(find([...marks, radial(CENTRE, 40, [10, 78], 1.5, 60), { from: [60, 60], to: [260, 66], width: 2, dark: 90 }])).toBeNull()
+  })
+
+  it('its end among the marks is none of them', () => {
+    const answer = detect(drawRaster([320, 240], [...marks.map((m) => ({ ...m, width: 2.2 })), radial(CENTRE, 127, [5, 97], 5, 90)], { noise: 2, seed: 3 }), {}, { sheet: null })
+    expect(isUnmeasurable(answer) ? 0 : answer.marks.length).toBe(marks.length)
   })
 
   it('tells an edge from a stroke by the paper on its two sides', () => {

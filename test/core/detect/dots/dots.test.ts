@@ -132,6 +132,11 @@ describe('dots at the tip of a pointer', () => {
     expect(strokes.doubts.join(' ')).not.toContain('dots')
   })
 
+  it('specks by long strokes that aim at the middle of their circle are pencil’s grain and writing', () => {
+    const strokes = truth.filter((_, i) => i % 4 === 0).map((b) => radial(CENTRE, b, [120, 190]))
+    expect(found(drawRaster(SIZE, [...strokes, ...dotsAt({ bearings: truth, scatter: 1, diameter: 4 })], { noise: 3 })).marks).toHaveLength(strokes.length)
+  })
+
   it('a person who says it is a strip is not overruled', () => {
     const answer = detect(drawRaster(SIZE, dotsAt({ bearings: truth }), { noise: 3 }), { rig: 'mirror' }, { sheet: null })
     expect(isUnmeasurable(answer) || answer.rig === 'mirror').toBe(true)
