@@ -58,8 +58,10 @@ const MOST_POINTS = 2 ** 21
 const strongestFirst = (strength: Float32Array, least: number): Int32Array => {
   // The bits of positive numbers are in order of size, and numbers sort far quicker by themselves than by a comparison.
   const bits = new Uint32Array(strength.buffer)
-  const keys = Float64Array.from(bits, (b, i) => (2 ** 32 - b) * MOST_POINTS + i).filter((_, i) => (strength[i] as number) >= least)
-  return Int32Array.from(keys.sort(), (key) => key % MOST_POINTS)
+  const keys = new Float64Array(strength.length)
+  let count = 0
+  for (let i = 0; i < keys.length; i++) if ((strength[i] as number) >= least) keys[count++] = (2 ** 32 - (bits[i] as number)) * MOST_POINTS + i
+  return Int32Array.from(keys.subarray(0, count).sort(), (key) => key % MOST_POINTS)
 }
 
 /**

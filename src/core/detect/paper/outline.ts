@@ -55,12 +55,18 @@ const brightRuns = (grey: Float32Array, [width, height]: readonly [number, numbe
   return { count, rows, from, to }
 }
 
-/** Corners of the pixels at both ends of some runs. */
-const rimOf = ({ rows, from, to }: Runs, some: readonly number[]): Point[] =>
-  some.flatMap((run): Point[] => {
-    const [y, x0, x1] = [rows[run] as number, (from[run] as number) - 0.5, (to[run] as number) - 0.5]
-    return [[x0, y - 0.5], [x0, y + 0.5], [x1, y - 0.5], [x1, y + 0.5]]
-  })
+/** Corners of each row's outermost pixels among some runs in reading order: the hull of these is that of all. */
+const rimOf = ({ rows, from, to }: Runs, some: readonly number[]): Point[] => {
+  const rim: Point[] = []
+  const add = (x: number, y: number): void => void rim.push([x - 0.5, y - 0.5], [x - 0.5, y + 0.5])
+  for (let n = 0; n < some.length; n++) {
+    const run = some[n] as number
+    const y = rows[run] as number
+    if (n === 0 || rows[some[n - 1] as number] !== y) add(from[run] as number, y)
+    if (n === some.length - 1 || rows[some[n + 1] as number] !== y) add(to[run] as number, y)
+  }
+  return rim
+}
 
 /** Regions of pixels above a level, joined by their sides, that cover at least `least` pixels, each as its hull. */
 export const brightOutlines = (grey: Float32Array, size: readonly [width: number, height: number], level: number, least: number): Outline[] => {
