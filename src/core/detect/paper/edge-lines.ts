@@ -9,6 +9,8 @@ export interface Small {
 }
 
 const ANGLES = 120
+const COSINES = Float64Array.from({ length: ANGLES }, (_, n) => Math.cos((n * Math.PI) / ANGLES))
+const SINES = Float64Array.from({ length: ANGLES }, (_, n) => Math.sin((n * Math.PI) / ANGLES))
 const RHO = 1.5
 const LINES = 26
 
@@ -21,20 +23,21 @@ interface EdgeMap {
 
 const edgeMap = ({ columns, rows, grey }: Small): EdgeMap => {
   const size = new Float32Array(columns * rows)
-  const direction = new Float32Array(columns * rows).fill(Number.NaN)
+  const [right, down] = [new Float32Array(columns * rows), new Float32Array(columns * rows)]
   for (let y = 1; y < rows - 1; y++) {
-    for (let x = 1; x < columns - 1; x++) {
-      const p = y * columns + x
-      const at = (dx: number, dy: number): number => grey[p + dy * columns + dx] as number
-      const gx = at(1, -1) + 2 * at(1, 0) + at(1, 1) - at(-1, -1) - 2 * at(-1, 0) - at(-1, 1)
-      const gy = at(-1, 1) + 2 * at(0, 1) + at(1, 1) - at(-1, -1) - 2 * at(0, -1) - at(1, -1)
-      size[p] = Math.hypot(gx, gy) / 8
-      direction[p] = Math.atan2(gy, gx)
+    for (let p = y * columns + 1; p < (y + 1) * columns - 1; p++) {
+      const falling = (grey[p + columns + 1] as number) - (grey[p - columns - 1] as number)
+      const rising = (grey[p - columns + 1] as number) - (grey[p + columns - 1] as number)
+      const gx = falling + rising + 2 * ((grey[p + 1] as number) - (grey[p - 1] as number))
+      const gy = falling - rising + 2 * ((grey[p + columns] as number) - (grey[p - columns] as number))
+      right[p] = gx
+      down[p] = gy
+      size[p] = Math.sqrt(gx * gx + gy * gy) / 8
     }
   }
   const sorted = size.slice().sort()
   const least = Math.max(1, 3 * (sorted[sorted.length >> 1] as number), 0.7 * (sorted[Math.floor(0.85 * sorted.length)] as number))
-  for (let p = 0; p < size.length; p++) if ((size[p] as number) < least) direction[p] = Number.NaN
+  const direction = size.map((value, p) => (value < least ? Number.NaN : Math.atan2(down[p] as number, right[p] as number)))
   return { direction, columns, rows }
 }
 
@@ -56,9 +59,9 @@ const edgeLines = ({ direction, columns, rows }: EdgeMap): Line[] => {
       if (Number.isNaN(d)) continue
       const middle = Math.round((d / Math.PI) * ANGLES)
       for (let k = middle - 2; k <= middle + 2; k++) {
-        const angle = ((k + 2 * ANGLES) % ANGLES) * (Math.PI / ANGLES)
-        const rho = x * Math.cos(angle) + y * Math.sin(angle)
-        const cell = ((k + 2 * ANGLES) % ANGLES) * width + Math.round((rho + most) / RHO)
+        const n = (k + 2 * ANGLES) % ANGLES
+        const rho = x * (COSINES[n] as number) + y * (SINES[n] as number)
+        const cell = n * width + Math.round((rho + most) / RHO)
         votes[cell] = (votes[cell] as number) + (k === middle ? 1 : 0.7)
       }
     }
