@@ -27,7 +27,9 @@ const liesAlong = (raster: Raster, mark: FittedMark, { bearing, halfWidth }: Poi
 
 /** Nearer to its middle line than this share of its half width, and all along this much broader than strokes are, it is that thing's own tip. */
 const CENTRAL = 0.6
-const BROADER = 1.25
+const BROADER = 1.4
+/** A thing broader than this to either side where the ring begins has no tip among the marks, rad. */
+const SLIM = 0.09
 /** One thing has one tip of two edges: where more strokes look so, they are marks that touch. */
 const MOST_TIPS = 2
 /** Where the paper beside it is looked at, in widths of a stroke, and how much brighter or darker than that it is over all of its width. */
@@ -50,10 +52,9 @@ const widthsAt = (raster: Raster, { model }: FittedMark['fit'], tau: number, wid
 
 /** Which strokes are the end of what lies over the paper. */
 const tipsAmong = (raster: Raster, marks: readonly FittedMark[], { bearing, halfWidth }: Pointer, like: Likeness): ReadonlySet<FittedMark> => {
-  const tips = marks.filter(({ fit, bearing: own }) => {
-    const width = like.width[0] + 2 * fit.model.sigma
-    return Math.abs(turnBetween(own, bearing)) < CENTRAL * halfWidth && [-0.8, -0.4, 0, 0.4, 0.8].every((tau) => widthsAt(raster, fit, tau, width) > BROADER)
-  })
+  if (halfWidth > SLIM) return new Set()
+  const width = like.width[0] + 2 * median(marks.map(({ fit }) => fit.model.sigma))
+  const tips = marks.filter(({ fit, bearing: own }) => Math.abs(turnBetween(own, bearing)) < CENTRAL * halfWidth && [-0.8, -0.4, 0, 0.4, 0.8].every((tau) => widthsAt(raster, fit, tau, width) > BROADER))
   return new Set(tips.length > MOST_TIPS ? [] : tips)
 }
 

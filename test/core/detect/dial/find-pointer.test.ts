@@ -26,6 +26,11 @@ describe('what lies over the paper from the shaft to the marks', () => {
     expect(isUnmeasurable(answer) ? 0 : answer.marks.length).toBe(marks.length)
   })
 
+  it('a mark that goes on beyond its end is one', () => {
+    const answer = detect(drawRaster([320, 240], [...marks.map((m) => ({ ...m, width: 2.2 })), radial(CENTRE, 127, [5, 88], 5, 90), radial(CENTRE, 127, [80, 104], 2.2, 120)], { noise: 2, seed: 3 }), {}, { sheet: null })
+    expect(isUnmeasurable(answer) ? 0 : answer.marks.length).toBe(marks.length + 1)
+  })
+
   it('tells an edge from a stroke by the paper on its two sides', () => {
     const stroke = { middle: [50.2, 50.4] as const, along: [1, 0] as const, halfLength: 20, bow: [0, 0, 0] as const, halfWidth: 1.5, sigma: 1, amplitudes: [80, 80] }
     expect(oneSidedness(drawRaster([100, 100], [{ from: [30, 50.4], to: [70, 50.4], width: 3, dark: 80 }]), stroke)).toBeLessThan(0.05)
