@@ -55,30 +55,35 @@ const quadrantFoot = (a: number, b: number, x: number, y: number): Pair => {
   }
   let t = -b * b + b * y
   for (let i = 0; i < 100; i++) {
-    const [u, v] = [(a * x) / (t + a * a), (b * y) / (t + b * b)]
+    const u = (a * x) / (t + a * a)
+    const v = (b * y) / (t + b * b)
     const excess = u * u + v * v - 1
     const step = excess / (2 * ((u * u) / (t + a * a) + (v * v) / (t + b * b)))
     t += step
     if (!(step > 1e-16 * (Math.abs(t) + b * b))) break
   }
-  const [u, v] = [(a * x) / (t + a * a), (b * y) / (t + b * b)]
-  const norm = Math.hypot(u, v)
+  const u = (a * x) / (t + a * a)
+  const v = (b * y) / (t + b * b)
+  const norm = Math.sqrt(u * u + v * v)
   return [u / norm, v / norm]
 }
 
-/** Foot of the perpendicular from a point; the nearer one where there are several. */
-export const footOnEllipse = (ellipse: EllipseShape, point: Pair): Foot => {
+/** Feet of the perpendiculars from some points; the nearer one where there are several. */
+export const feetOn = (ellipse: EllipseShape, points: readonly Pair[]): Foot[] => {
   const { major, minor, tilt } = ellipseAxes(ellipse)
-  const [c, s] = [Math.cos(tilt), Math.sin(tilt)]
-  const [dx, dy] = [point[0] - ellipse.centre[0], point[1] - ellipse.centre[1]]
-  const [x, y] = [dx * c + dy * s, dy * c - dx * s]
-  const [cos, sin] = quadrantFoot(major, minor, Math.abs(x), Math.abs(y))
-  const [p, q] = [Math.sign(x) * cos || cos, Math.sign(y) * sin || sin]
-  const length = Math.hypot(minor * p, major * q)
-  const [nx, ny] = [(minor * p) / length, (major * q) / length]
-  return {
-    distance: nx * (x - major * p) + ny * (y - minor * q),
-    unit: [c * p - s * q, s * p + c * q],
-    normal: [c * nx - s * ny, s * nx + c * ny],
-  }
+  const c = Math.cos(tilt)
+  const s = Math.sin(tilt)
+  return points.map((point) => {
+    const dx = point[0] - ellipse.centre[0]
+    const dy = point[1] - ellipse.centre[1]
+    const x = dx * c + dy * s
+    const y = dy * c - dx * s
+    const foot = quadrantFoot(major, minor, Math.abs(x), Math.abs(y))
+    const p = Math.sign(x) * foot[0] || foot[0]
+    const q = Math.sign(y) * foot[1] || foot[1]
+    const length = Math.sqrt(minor * p * minor * p + major * q * major * q)
+    const nx = (minor * p) / length
+    const ny = (major * q) / length
+    return { distance: nx * (x - major * p) + ny * (y - minor * q), unit: [c * p - s * q, s * p + c * q], normal: [c * nx - s * ny, s * nx + c * ny] }
+  })
 }

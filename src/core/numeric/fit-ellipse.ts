@@ -1,6 +1,6 @@
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { algebraicEllipse } from './algebraic-ellipse.ts'
-import { type EllipseAxes, type EllipseShape, ellipseAxes, type Foot, footOnEllipse } from './ellipse.ts'
+import { type EllipseAxes, type EllipseShape, ellipseAxes, feetOn, type Foot } from './ellipse.ts'
 import { type IterationLimits, levenbergMarquardt } from './levenberg-marquardt.ts'
 import { median } from './median.ts'
 
@@ -34,7 +34,7 @@ const refine = (points: readonly Pair[], weights: readonly number[], start: Elli
   const feet = (parameters: readonly number[]): readonly Foot[] | null => {
     if (last?.at === parameters) return last.feet
     const shape = shapeOf(parameters)
-    last = { at: parameters, feet: isEllipse(shape) ? points.map((p) => footOnEllipse(shape, p)) : null }
+    last = { at: parameters, feet: isEllipse(shape) ? feetOn(shape, points) : null }
     return last.feet
   }
   return levenbergMarquardt(
@@ -75,7 +75,7 @@ const settle = (points: readonly Pair[], start: EllipseShape, robust: boolean) =
   let fit = refine(points, weights, start, robust ? A_FEW : TO_THE_END)
   for (let round = 0; robust && round < 6; round++) {
     const now = shapeOf(fit.parameters)
-    weights = tukey(points.map((p) => footOnEllipse(now, p).distance))
+    weights = tukey(feetOn(now, points).map((foot) => foot.distance))
     if (weights.filter((w) => w > 0).length < 6) break
     fit = refine(points, weights, now, round === 5 ? TO_THE_NOISE : A_FEW)
   }
@@ -103,7 +103,7 @@ export const fitEllipse = (points: readonly Pair[], { robust = false, start }: E
     ...axes,
     covariance: fit.inverseNormal.map((row) => row.map((v) => v * variance)),
     residualNorm: Math.sqrt(fit.sumOfSquares),
-    distances: points.map((p) => footOnEllipse(ellipse, p).distance),
+    distances: feetOn(ellipse, points).map((foot) => foot.distance),
   }
 }
 

@@ -6,7 +6,9 @@ export type Homography = readonly [number, number, number, number, number, numbe
 type Pair = readonly [x: number, y: number]
 
 /** [x, y] → (a·x + b·y + c, d·x + e·y + f) / (g·x + h·y + i). */
-export const applyHomography = (m: Homography, [x, y]: Pair): [number, number] => {
+export const applyHomography = (m: Homography, place: Pair): [number, number] => {
+  const x = place[0]
+  const y = place[1]
   const w = m[6] * x + m[7] * y + m[8]
   return [(m[0] * x + m[1] * y + m[2]) / w, (m[3] * x + m[4] * y + m[5]) / w]
 }

@@ -1,5 +1,5 @@
 import { algebraicEllipse } from '#core/numeric/algebraic-ellipse'
-import { type EllipseShape, ellipseAxes, ellipseFromAxes, ellipsePointAt, footOnEllipse } from '#core/numeric/ellipse'
+import { type EllipseShape, ellipseAxes, ellipseFromAxes, ellipsePointAt, feetOn, type Foot } from '#core/numeric/ellipse'
 import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'
 import { normal, seededRandom } from '#core/numeric/seeded-random'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
@@ -118,7 +118,7 @@ describe('foot of the perpendicular on an ellipse', () => {
   it('lies on the ellipse with the point along its normal', () => {
     fc.assert(fc.property(fc.double({ min: -9, max: 9, noNaN: true }), fc.double({ min: -9, max: 9, noNaN: true }), (x, y) => {
       const ellipse = ellipseFromAxes([1, 2], { major: 5, minor: 2, tilt: -0.6 })
-      const { distance, unit, normal: n } = footOnEllipse(ellipse, [x, y])
+      const { distance, unit, normal: n } = feetOn(ellipse, [[x, y]])[0] as Foot
       const [fx, fy] = ellipsePointAt(ellipse, Math.atan2(unit[1], unit[0]))
       expect(Math.hypot(fx + distance * n[0] - x, fy + distance * n[1] - y)).toBeLessThan(1e-9)
       const near = Array.from({ length: 720 }, (_, i) => ellipsePointAt(ellipse, (i * Math.PI) / 360)).map(([px, py]) => Math.hypot(px - x, py - y))
