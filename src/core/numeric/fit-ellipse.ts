@@ -28,7 +28,7 @@ const isEllipse = ({ shape: [xx, xy, yy], centre }: EllipseShape): boolean => xx
 
 /** Least weighted squared distance; the derivatives are those of the foot's normal (the foot's own shift along the ellipse does not count). */
 const refine = (points: readonly Pair[], weights: readonly number[], start: EllipseShape, limits: IterationLimits) => {
-  const roots = weights.map(Math.sqrt)
+  const roots = Float64Array.from(weights, Math.sqrt)
   // The derivatives are wanted where the distances were.
   let last: { readonly at: readonly number[]; readonly feet: readonly Foot[] | null } | null = null
   const feet = (parameters: readonly number[]): readonly Foot[] | null => {
@@ -41,11 +41,11 @@ const refine = (points: readonly Pair[], weights: readonly number[], start: Elli
     {
       residuals: (parameters) => {
         const found = feet(parameters)
-        return Float64Array.from(roots, (root, i) => (found === null ? Number.POSITIVE_INFINITY : root * (found[i]?.distance as number)))
+        return roots.map((root, i) => (found === null ? Number.POSITIVE_INFINITY : root * (found[i] as Foot).distance))
       },
       jacobian: (parameters) => {
-        const found = feet(parameters) ?? []
-        const column = (of: (n: Pair, u: Pair) => number): Float64Array => Float64Array.from(found, ({ normal, unit }, i) => -(roots[i] as number) * of(normal, unit))
+        const found = feet(parameters)
+        const column = (of: (n: Pair, u: Pair) => number): Float64Array => (found === null ? new Float64Array(0) : roots.map((root, i) => -root * of((found[i] as Foot).normal, (found[i] as Foot).unit)))
         return [column((n) => n[0]), column((n) => n[1]), column((n, u) => n[0] * u[0]), column((n, u) => n[0] * u[1] + n[1] * u[0]), column((n, u) => n[1] * u[1])]
       },
     },

@@ -40,11 +40,12 @@ const patchAt = ({ width, height, data }: Plane, [cx, cy]: Point, size: number):
   if (left < 0 || top < 0 || left + size > width || top + size > height) return null
   const values = new Float64Array(size * size)
   for (let y = 0; y < size; y++) values.set(data.subarray((top + y) * width + left, (top + y) * width + left + size), y * size)
-  const some = values.filter((_, i) => i % 7 === 0)
+  const some = Float64Array.from({ length: Math.ceil(values.length / 7) }, (_, i) => values[7 * i] as number)
   const middle = medianOrZero(some)
   const limit = 3 * 1.4826 * medianOrZero(some.map((v) => Math.abs(v - middle)))
   const fade = Float64Array.from({ length: size }, (_, i) => Math.sin((Math.PI * (i + 0.5)) / size) ** 2)
-  return { values: values.map((v, i) => Math.max(-limit, Math.min(limit, v - middle)) * (fade[i % size] as number) * (fade[Math.floor(i / size)] as number)), limit }
+  for (let y = 0, i = 0; y < size; y++) for (let x = 0; x < size; x++, i++) values[i] = Math.max(-limit, Math.min(limit, (values[i] as number) - middle)) * (fade[x] as number) * (fade[y] as number)
+  return { values, limit }
 }
 
 /** Squared size of each frequency, column after column. */
