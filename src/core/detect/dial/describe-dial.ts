@@ -1,6 +1,5 @@
 import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
-import { medianOrZero } from '#core/numeric/median'
 import { rms } from '#core/numeric/moments'
 import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
@@ -13,7 +12,7 @@ import { MOST_TILT } from '#core/detect/most-tilt'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
-import { pulledAside } from '#core/detect/stroke/pulled-aside'
+import { pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import { centreLineAt, seenWidth } from '#core/detect/stroke/stroke-model'
 import type { Surface } from '#core/detect/surface'
 
@@ -65,11 +64,12 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
-  const usualSeen = medianOrZero(dial.marks.map((m) => seenWidth(m.fit.model)))
+  const widths = dial.marks.map((m) => seenWidth(m.fit.model))
   const seen = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
-    const multiplicity = multiplicityOf(mark, like)
-    const merged = multiplicity > 1 ? halfApart(seenWidth(model), usualSeen) : 0
+    const [width, usual] = [widths[i] as number, usualBeside(widths, i)]
+    const multiplicity = multiplicityOf(mark, like, width / usual)
+    const merged = multiplicity > 1 ? halfApart(width, usual) : 0
     const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), { asidePx: Math.hypot(aside[i] as number, merged, leanDoubtPx(mark, like)), along: alongDoubt(mark, like) })
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]

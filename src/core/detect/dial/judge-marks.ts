@@ -88,13 +88,17 @@ export const confidenceOf = (m: FittedMark, like: Likeness): number => {
 const timesUsual = (size: number, [usual, spread]: readonly [number, number], least: number): number =>
   size < least * usual || size - usual < 4 * spread ? 1 : Math.max(2, Math.min(4, Math.round(size / usual)))
 
+/** A hand that presses leaves more ink too, but no wider a stroke. */
+const SPREAD = 1.08
+
 /**
  * Rest positions that a stroke wider than its fellows may hold, 2 from 1.5 usual widths on, one more per further width; or one with
- * more ink, which strokes laid on each other share even where the blur hides their width. Strokes that run into each other come out
- * unequally broad; several that are broad and alike were drawn so, and hold one each.
+ * as much more ink that is seen a little wider, as strokes side by side are even where the blur hides that there are two. Strokes that
+ * run into each other come out unequally broad; several that are broad and alike were drawn so, and hold one each.
+ * @param seen width with its blur, over that of the strokes beside it
  */
-export const multiplicityOf = (m: FittedMark, like: Likeness): number =>
-  isBroad(m, like) || m.fit.outliers > 0.3 ? 1 : Math.max(timesUsual(m.widthPx, like.width, 1.5), timesUsual(inkOf(m), like.contrast, 1.6))
+export const multiplicityOf = (m: FittedMark, like: Likeness, seen: number): number =>
+  isBroad(m, like) || m.fit.outliers > 0.3 ? 1 : Math.max(timesUsual(m.widthPx, like.width, 1.5), seen < SPREAD ? 1 : timesUsual(inkOf(m), like.contrast, 1.6))
 
 /**
  * How far along a stroke the middle of its ink may be off, as a share of its length: ink that shades unevenly, and a slanting view that

@@ -17,7 +17,8 @@ const OF_BEND = 0.5
 /** What is far from the camera looks narrow: a stroke's width is held against those of this many beside it. */
 const BESIDE = 15
 
-const usualBeside = (widths: readonly number[], i: number): number => {
+/** Median of the widths around the i-th, in the order in which the strokes stand. */
+export const usualBeside = (widths: readonly number[], i: number): number => {
   const from = Math.max(0, Math.min(widths.length - BESIDE, i - (BESIDE >> 1)))
   return medianOrZero(widths.slice(from, from + BESIDE))
 }
