@@ -7,7 +7,7 @@ import type { Hints, RectifiedBy } from './detection.ts'
 import { findPaperQuad, type PaperQuad, type Quad } from './paper/find-quad.ts'
 import { findPartialPaper } from './paper/find-partial.ts'
 import { guessShape } from './paper/unknown-size.ts'
-import { convexHull } from './paper/outline.ts'
+import { clockwiseHull } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
 import { OPEN_MARGIN, OPEN_SIZE, otherSizes } from './paper/other-sizes.ts'
 import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
@@ -189,16 +189,6 @@ const ringOf = (fix: SheetFix): Surface['ringMm'] => {
   if (payload === null) return impliedDesign(fix)?.ringMm ?? null
   const zone = pointerZone(payload.lengthMm)
   return zone.kind === 'ring' ? [zone.inner - 1, zone.numberRing + 1] : null
-}
-
-const clockwiseHull = (points: readonly Point[]): Point[] | null => {
-  const hull = convexHull(points)
-  if (hull.length < 3) return null
-  const turn = hull.reduce((sum, [x, y], i) => {
-    const [nx, ny] = hull[(i + 1) % hull.length] as Point
-    return sum + x * ny - nx * y
-  }, 0)
-  return turn > 0 ? hull : hull.reverse()
 }
 
 const NOTHING: Surface = { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], loose: false, sheet: null, ringMm: null, doubts: [] }

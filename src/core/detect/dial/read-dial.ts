@@ -213,8 +213,11 @@ const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
   strokes: marks.map(({ fit, widthPx }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx })),
 })
 
-/** Does the full turn tell the perspective as well as anything could? */
-const toldByTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < LEAST_DOUBT
+/** Nothing else is looked for where at best it would leave so little less than the full turn does. */
+const NOT_WORTH = 1.5
+
+/** Does the full turn tell the perspective about as well as anything could? */
+const toldByTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < NOT_WORTH * LEAST_DOUBT
 
 /** What lies about the marks and tells more of the perspective than the paper does: squares, or a circle; null where nothing does. */
 const betterSurface = (raster: Raster, dial: Dial, surface: Surface, hints: Hints): Surface | null => {

@@ -29,6 +29,17 @@ export const convexHull = (points: readonly Point[]): Point[] => {
   return [...half(sorted), ...half(sorted.reverse())]
 }
 
+/** The convex hull, clockwise as seen; null for fewer than three corners. */
+export const clockwiseHull = (points: readonly Point[]): Point[] | null => {
+  const hull = convexHull(points)
+  if (hull.length < 3) return null
+  const turn = hull.reduce((sum, [x, y], i) => {
+    const [nx, ny] = hull[(i + 1) % hull.length] as Point
+    return sum + x * ny - nx * y
+  }, 0)
+  return turn > 0 ? hull : hull.reverse()
+}
+
 export const polygonArea = (polygon: readonly Point[]): number =>
   Math.abs(polygon.reduce((sum, [x, y], i) => {
     const [nx, ny] = polygon[(i + 1) % polygon.length] as Point

@@ -1,4 +1,4 @@
-import { brightOutlines, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
+import { brightOutlines, clockwiseHull, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
 import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
 import type { Point, Raster } from '#core/detect/raster'
 
@@ -22,14 +22,6 @@ const extentsOf = (hull: readonly Point[]): readonly [length: number, width: num
     return Math.max(...places) - Math.min(...places)
   }
   return [spread(ux, uy), spread(-uy, ux)]
-}
-
-const clockwise = (hull: readonly Point[]): readonly Point[] => {
-  const turn = hull.reduce((sum, [x, y], i) => {
-    const [nx, ny] = hull[(i + 1) % hull.length] as Point
-    return sum + x * ny - nx * y
-  }, 0)
-  return turn > 0 ? hull : [...hull].reverse()
 }
 
 /** Do the two outlines cover each other's corners to within `near`? */
@@ -69,5 +61,6 @@ export const narrowPapers = (raster: Raster): readonly (readonly Point[])[] => {
     }
   }
   const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
-  return found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => clockwise(prolonged(hull)).map(([x, y]): Point => [inPhoto(x), inPhoto(y)]))
+  const strips = found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => clockwiseHull(prolonged(hull)))
+  return strips.flatMap((strip) => (strip === null ? [] : [strip.map(([x, y]): Point => [inPhoto(x), inPhoto(y)])]))
 }
