@@ -60,11 +60,9 @@ const compare = (detection: Detection, truth: TruthFile, { matches }: Matching):
   }
   const inMm = marks.every((m) => m?.positionMm !== null && m !== undefined)
   const scale = inMm ? 1 : truth.pixelsPerMm
-  const u = marks.map((m) => (m?.uPosition ?? Number.NaN) / scale)
+  const u = marks.map((m) => (m?.uOwnPosition ?? Number.NaN) / scale)
   const values = marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN)
-  const middle = values.reduce((sum, v) => sum + v, 0) / values.length
-  // What scale and perspective leave is a share of a place's distance from the middle of all.
-  const whole = u.map((own, i) => Math.hypot(own, ((detection.rectificationUDeg ?? 0) * ((values[i] ?? middle) - middle)) / scale))
+  const whole = marks.map((m) => (m?.uPosition ?? Number.NaN) / scale)
   return { ...lineResiduals({ values, u }, ink, !inMm), u, whole }
 }
 

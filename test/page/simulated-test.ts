@@ -18,7 +18,7 @@ interface Truth {
 const truth = (): Truth => JSON.parse(readFileSync('samples/flap-1-plain.truth.json', 'utf8')) as Truth
 
 const mark = (angleDeg: number, [p0, p1]: readonly [Point, Point], more: Partial<DetectedMark>): DetectedMark => ({
-  angleDeg, uDeg: 0.06, uOwnDeg: 0.05, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: 4, confidence: 0.95, multiplicity: 1, ...more,
+  angleDeg, uDeg: 0.06, uOwnDeg: 0.05, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0, p1, widthPx: 4, confidence: 0.95, multiplicity: 1, ...more,
 })
 
 const detection = (marks: readonly DetectedMark[], more: Partial<Detection> = {}): Detection => {

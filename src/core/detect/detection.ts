@@ -34,8 +34,10 @@ export interface DetectedMark {
   readonly positionPx: number | null
   /** Strip with known scale, else null. */
   readonly positionMm: number | null
-  /** Standard uncertainty of the position on a strip, in mm when positionMm is known, else px. */
+  /** Standard uncertainty of the position on a strip, in mm when positionMm is known, else px: the mark's own, and what scale and perspective leave, the shift that all marks share aside. */
   readonly uPosition: number | null
+  /** The part of it that is the mark's own, independent from mark to mark. */
+  readonly uOwnPosition: number | null
   /** Ends of the stroke, inner first for the pointer rig. */
   readonly p0: Point
   readonly p1: Point

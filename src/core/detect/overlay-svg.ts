@@ -110,7 +110,7 @@ const legend = (detection: Detection, unit: number): string => {
   }).join('')
 }
 
-const SAMPLE: DetectedMark = { angleDeg: 0, uDeg: 0, uOwnDeg: 0, positionPx: null, positionMm: null, uPosition: null, p0: [0, 0], p1: [0, 0], widthPx: 2, confidence: 1, multiplicity: 1 }
+const SAMPLE: DetectedMark = { angleDeg: 0, uDeg: 0, uOwnDeg: 0, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0: [0, 0], p1: [0, 0], widthPx: 2, confidence: 1, multiplicity: 1 }
 
 /** What was found, as an SVG of the photo's own size to lay over it; text in DejaVu Sans. Shapes differ as well as colours. */
 export const overlaySvg = (detection: Detection): string => {

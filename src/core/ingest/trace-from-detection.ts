@@ -26,7 +26,7 @@ const traceMark = (mark: DetectedMark, i: number, strip: boolean): TraceMark => 
   pass: 1,
   direction: null,
   note: '',
-  u: strip ? mark.uPosition : mark.uOwnDeg,
+  u: strip ? (mark.uOwnPosition ?? mark.uPosition) : mark.uOwnDeg,
   multiplicity: mark.multiplicity,
 })
 

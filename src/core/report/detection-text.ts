@@ -24,7 +24,7 @@ export const detectionText = (detection: Detection): string => {
   const { marks, rig } = detection
   const doubtful = marks.filter(({ confidence }) => confidence < 0.5).length
   const doubled = marks.filter(({ multiplicity }) => multiplicity > 1).length
-  const u = rms(marks.map((mark) => (rig === 'pointer' ? mark.uOwnDeg : mark.uPosition) ?? 0))
+  const u = rms(marks.map((mark) => (rig === 'pointer' ? mark.uOwnDeg : mark.uOwnPosition) ?? 0))
   const unit = rig === 'pointer' ? '°' : marks.some(({ positionMm }) => positionMm !== null) ? ' mm' : ' px'
   const open = detection.rectificationUDeg === null ? '' : rig === 'pointer' ? ` (leaves ${small(detection.rectificationUDeg)}°)` : ` (with the scale, leaves ${small(100 * detection.rectificationUDeg)} % of a distance along the strip)`
   const lines = [

@@ -24,7 +24,7 @@ export const marksCsv = (trace: Trace): string => traceText(setUpLines(setUpOfTr
 
 const detectedRow = (mark: DetectedMark): TraceRow => ({
   position: String(mark.angleDeg ?? mark.positionMm ?? mark.positionPx ?? ''),
-  uncertainty: String(mark.uOwnDeg ?? mark.uPosition ?? ''),
+  uncertainty: String(mark.uOwnDeg ?? mark.uOwnPosition ?? ''),
   confidence: String(mark.confidence),
   multiplicity: String(mark.multiplicity),
 })

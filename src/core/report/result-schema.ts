@@ -25,6 +25,7 @@ const mark = z.object({
   positionPx: finite.nullable().optional(),
   positionMm: finite.nullable().optional(),
   uPosition: finite.nullable().optional(),
+  uOwnPosition: finite.nullable().optional(),
   p0: point,
   p1: point,
   widthPx: finite.optional(),

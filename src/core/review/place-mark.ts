@@ -77,11 +77,11 @@ export const addedMark = (id: string, stroke: Stroke, state: Reviewed): Reviewed
     id, origin: 'added', accepted: true, command: null, tally: null,
     angleDeg: strip ? null : inTurn(bearingDeg(state, stroke)),
     ...(strip ? { uDeg: null, uOwnDeg: null } : uncertainties(handUDeg(state, stroke), state.found)),
-    positionPx: null, positionMm: null, uPosition: null,
+    positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null,
     p0: stroke.p0, p1: stroke.p1, widthPx: usualWidth(state.marks), confidence: 1, multiplicity: 1,
   }
   const near = state.marks[0]
   if (!strip || !near) return fresh
   const { positionPx, positionMm } = slid(near, near, stroke, state.found)
-  return { ...fresh, positionPx, positionMm, uPosition: near.uPosition }
+  return { ...fresh, positionPx, positionMm, uPosition: near.uPosition, uOwnPosition: near.uOwnPosition }
 }

@@ -67,7 +67,7 @@ describe('the overlay', () => {
     const detection: Detection = {
       kind: 'detection', rig: 'pointer', widthPx: 900, heightPx: 600, centrePx: [450, 300], centreCovariancePx: [1, 0, 1], centreUDeg: 0.1, rectifiedBy: 'none',
       rectificationUDeg: 0.1, pixelsPerMm: null, cornersPx: null, refused: [], sheet: null, doubts: [],
-      marks: [{ angleDeg: 0, uDeg: 0.1, uOwnDeg: 0.1, positionPx: null, positionMm: null, uPosition: null, p0: [600, 300], p1: [650, 300], widthPx: 3, confidence: 1, multiplicity: 1 }],
+      marks: [{ angleDeg: 0, uDeg: 0.1, uOwnDeg: 0.1, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0: [600, 300], p1: [650, 300], widthPx: 3, confidence: 1, multiplicity: 1 }],
     }
     const png = await drawOverlay(bytes, detection)
     const { data, info } = await sharp(png).greyscale().raw().toBuffer({ resolveWithObject: true })

@@ -3,7 +3,7 @@ import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { describe, expect, it } from 'vitest'
 
 const mark = (angleDeg: number, confidence = 0.97, multiplicity = 1): DetectedMark => ({
-  angleDeg, uDeg: 0.02, uOwnDeg: 0.02, positionPx: null, positionMm: null, uPosition: null, p0: [0, 0], p1: [1, 0], widthPx: 3, confidence, multiplicity,
+  angleDeg, uDeg: 0.02, uOwnDeg: 0.02, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0: [0, 0], p1: [1, 0], widthPx: 3, confidence, multiplicity,
 })
 
 describe('a count that does not fit', () => {

@@ -3,7 +3,7 @@ import type { DetectedMark, Detection } from '#core/detect/detection'
 import { traceFromDetection } from '#core/ingest/trace-from-detection'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 
-const mark = (positionMm: number | null): DetectedMark => ({ angleDeg: null, uDeg: null, uOwnDeg: null, positionPx: 0, positionMm, uPosition: 0.01, p0: [0, 0], p1: [0, 10], widthPx: 3, confidence: 1, multiplicity: 1 })
+const mark = (positionMm: number | null): DetectedMark => ({ angleDeg: null, uDeg: null, uOwnDeg: null, positionPx: 0, positionMm, uPosition: 0.02, uOwnPosition: 0.01, p0: [0, 0], p1: [0, 10], widthPx: 3, confidence: 1, multiplicity: 1 })
 
 const strip = (places: readonly (number | null)[], rectificationUDeg: number): Detection => ({
   kind: 'detection', rig: 'mirror', widthPx: 100, heightPx: 100, centrePx: null, centreCovariancePx: null, centreUDeg: null, rectifiedBy: 'ruler', rectificationUDeg,

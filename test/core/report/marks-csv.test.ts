@@ -78,7 +78,7 @@ describe('numbers as typed', () => {
   })
 })
 
-const mark = (angleDeg: number): DetectedMark => ({ angleDeg, uDeg: 0.06, uOwnDeg: 0.05, positionPx: null, positionMm: null, uPosition: null, p0: [0, 0], p1: [1, 1], widthPx: 4, confidence: 0.93, multiplicity: 1 })
+const mark = (angleDeg: number): DetectedMark => ({ angleDeg, uDeg: 0.06, uOwnDeg: 0.05, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0: [0, 0], p1: [1, 1], widthPx: 4, confidence: 0.93, multiplicity: 1 })
 
 /** A photo's marks as a detection would give them: simulated, sorted by angle, the turn starting somewhere within. */
 const detection = (marks: readonly DetectedMark[]): Detection => ({
@@ -140,7 +140,7 @@ describe('marks of a photo', () => {
   })
 
   it('on a strip without a scale are refused by the reader, not taken for mm', () => {
-    const strip = { ...found, rig: 'mirror' as const, marks: arc.map((angle) => ({ ...mark(angle), angleDeg: null, uDeg: null, uOwnDeg: null, positionPx: angle * 10, uPosition: 0.3 })) }
+    const strip = { ...found, rig: 'mirror' as const, marks: arc.map((angle) => ({ ...mark(angle), angleDeg: null, uDeg: null, uOwnDeg: null, positionPx: angle * 10, uPosition: 0.4, uOwnPosition: 0.3 })) }
     const outcome = readTrace(traceCsvFromDetection(strip, setUp))
     expect(outcome).toMatchObject({ kind: 'unmeasurable' })
   })

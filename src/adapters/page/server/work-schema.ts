@@ -27,6 +27,8 @@ const mark = z.looseObject({
   positionPx: finite.nullable(),
   positionMm: finite.nullable(),
   uPosition: finite.nullable(),
+  // Work that an earlier version saved has the mark's own share as its only one.
+  uOwnPosition: finite.nullable().default(null),
   ...stroke,
   widthPx: finite,
   confidence: finite,

@@ -75,7 +75,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
     const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
     const uDeg = Math.hypot(uOwnDeg, byCentre[i] as number, byRectification[i] as number)
-    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
+    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
   })
   const marks = doubtSurplus(seen.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)), hints.expectedMarks)
   const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null

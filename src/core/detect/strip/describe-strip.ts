@@ -3,6 +3,7 @@ import { placeDoubt, stripScale } from './strip-scale.ts'
 import type { StripMark } from './strip-marks.ts'
 import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
+import { mean } from '#core/numeric/moments'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
@@ -80,6 +81,8 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
+  const stretch = Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale !== null && scale.words !== 'the size of the paper'))
+  const [centre, unit] = [mean(places), scale === null ? pxPerUnit : scale.mmPerUnit]
   const seen = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
@@ -90,7 +93,8 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
       uOwnDeg: null,
       positionPx: place * pxPerUnit,
       positionMm: scale === null ? null : place * scale.mmPerUnit,
-      uPosition: scale === null ? u * pxPerUnit : u * scale.mmPerUnit,
+      uPosition: Math.hypot(u, stretch * ((places[i] as number) - centre)) * unit,
+      uOwnPosition: u * unit,
       p0: ends[0],
       p1: ends[1],
       widthPx: 2 * mark.fit.model.halfWidth,
@@ -109,7 +113,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     centreCovariancePx: null,
     centreUDeg: null,
     rectifiedBy: surface.by,
-    rectificationUDeg: Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale !== null && scale.words !== 'the size of the paper')),
+    rectificationUDeg: stretch,
     pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
     cornersPx: surface.outline,
     ...(surface.by === 'paper' && surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),

@@ -10,8 +10,9 @@ const detectionOf = ({ marks, rig }: Trace, { detection }: Result): Result['dete
     marks: marks.map(({ position, u, multiplicity }, i) => {
       const mark = detection.marks[i] ?? { angleDeg: null, uDeg: null, p0: [0, 0], p1: [0, 0], confidence: 0, multiplicity: 0 }
       // Earlier results had the mark's own share as its only uncertainty.
-      const own = 'uOwnDeg' in mark ? { uOwnDeg: u } : { uDeg: u }
-      return { ...mark, multiplicity, ...(strip ? { positionMm: position, uPosition: u } : { angleDeg: position, ...own }) }
+      const turned = { angleDeg: position, ...('uOwnDeg' in mark ? { uOwnDeg: u } : { uDeg: u }) }
+      const along = { positionMm: position, ...('uOwnPosition' in mark ? { uOwnPosition: u } : { uPosition: u }) }
+      return { ...mark, multiplicity, ...(strip ? along : turned) }
     }),
   }
 }

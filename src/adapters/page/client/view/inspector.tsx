@@ -71,13 +71,21 @@ export const DoubtPanel = () => {
   )
 }
 
+/** Where a mark is, and how sure that is. */
+const placeOf = ({ angleDeg, uDeg, uOwnDeg, positionMm, positionPx, uPosition, uOwnPosition }: ReviewedMark): string => {
+  const words = (value: number | null, u: number | null, own: number | null, unit: string, digits: number): string =>
+    `${value?.toFixed(digits) ?? '–'}${unit}${u === null ? '' : ` (u ${u.toFixed(digits)}${unit}, ${(own ?? u).toFixed(digits)}${unit} of it its own)`}`
+  if (angleDeg !== null) return words(angleDeg, uDeg, uOwnDeg, '°', 3)
+  return positionMm === null ? words(positionPx, uPosition, uOwnPosition, ' px', 1) : words(positionMm, uPosition, uOwnPosition, ' mm', 3)
+}
+
 const OneMark = ({ mark, index }: { readonly mark: ReviewedMark; readonly index: number }) => {
   const look = lookOf(mark)
   const doubt = whyInDoubt(mark)
   return (
     <>
       <p class="which"><strong>Mark {index + 1}</strong> <span class={`look look-${look}`}>{looks[look]}</span></p>
-      <p class="numbers">{mark.angleDeg === null ? `${mark.positionMm?.toFixed(2) ?? mark.positionPx?.toFixed(1) ?? '–'} ${mark.positionMm === null ? 'px' : 'mm'}` : `${mark.angleDeg.toFixed(3)}°`}{mark.uDeg === null ? '' : ` (u ${mark.uDeg.toFixed(3)}°, ${(mark.uOwnDeg ?? mark.uDeg).toFixed(3)}° of it its own)`} · {commandsOf(index)}</p>
+      <p class="numbers">{placeOf(mark)} · {commandsOf(index)}</p>
       {doubt && <p class="doubt">{doubt}</p>}
       <div class="pair">
         <NumberField key={`c${mark.id}`} id="mark-command" label="Its command" hint="the number written at it" value={mark.command} take={(command) => labelSelected({ command, tally: mark.tally })} />
