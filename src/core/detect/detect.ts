@@ -21,6 +21,7 @@ import { readStrip, type Strip } from '#core/detect/strip/read-strip'
 import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
 import { tooFaint } from './too-faint.ts'
+import { tooFar } from './too-far.ts'
 import { usableCandidates, usablePlace } from './usable.ts'
 import { voteCentre } from '#core/detect/dial/vote-centre'
 
@@ -78,7 +79,7 @@ const readStrokes = (scene: Scene): Detection | Unmeasurable => {
   const dial = readDial(raster, aimed, surface, hints)
   if (isUnmeasurable(dial)) return dial
   const seen = describeDial(raster, dial, hints)
-  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? judged(seen, lines, scene)
+  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, lines, scene)
 }
 
 /**
