@@ -94,6 +94,15 @@ describe('detect, marks round a shaft', () => {
     expect(svg).toContain('1 doubtful')
     expect(svg).toMatch(/stroke-dasharray/)
   })
+
+  it('has its key in a corner without marks', () => {
+    const keyOf = (shown: Detection): readonly number[] => /<rect x="([\d.]+)" y="([\d.]+)"[^>]*fill="#ffffff"/.exec(overlaySvg(shown))?.slice(1).map(Number) ?? []
+    const [left, top] = keyOf({ ...detection, marks: [] }) as [number, number]
+    expect(left).toBeLessThan(SIZE[0] / 2)
+    expect(top).toBeGreaterThan(SIZE[1] / 2)
+    const under = detection.marks.map((mark) => ({ ...mark, p0: [left + 5, top + 5] as const, p1: [left + 9, top + 9] as const }))
+    expect(keyOf({ ...detection, marks: under })).not.toEqual([left, top])
+  })
 })
 
 describe('detect, marks in a row', () => {
