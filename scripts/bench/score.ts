@@ -61,9 +61,8 @@ const compare = (detection: Detection, truth: TruthFile, { matches }: Matching):
   const inMm = marks.every((m) => m?.positionMm !== null && m !== undefined)
   const scale = inMm ? 1 : truth.pixelsPerMm
   const u = marks.map((m) => (m?.uOwnPosition ?? Number.NaN) / scale)
-  const values = marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN)
   const whole = marks.map((m) => (m?.uPosition ?? Number.NaN) / scale)
-  return { ...lineResiduals({ values, u }, ink, !inMm), u, whole }
+  return { ...lineResiduals({ values: marks.map((m) => m?.positionMm ?? m?.positionPx ?? Number.NaN), u }, ink, !inMm), u, whole }
 }
 
 /** Marks that the pointer covers in part: finding them is no mistake, nor is overlooking them. */

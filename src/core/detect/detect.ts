@@ -62,8 +62,12 @@ const judged = (seen: Detection, among: readonly Candidate[], { hints, sheet }: 
 /** Marks in a row; where no paper is seen as a whole, rather those on a narrow strip of it. */
 const stripIn = ({ raster, hints, surface, lines }: Scene): Strip | Unmeasurable => {
   const seen = readStrip(raster, lines, surface, hints)
-  if (surface.by !== 'none') return seen
-  return ratherOnPaper(seen, narrowPapers(raster), (outline) => readStrip(raster, usableCandidates(lines, { ...surface, outline }, hints), { ...surface, outline }, hints))
+  // Marks beside a ruler that was made out are a trace, on whatever they stand.
+  if (surface.by !== 'none' || (!isUnmeasurable(seen) && seen.scale !== null)) return seen
+  return ratherOnPaper(seen, narrowPapers(raster), (outline) => {
+    const paper = { ...surface, outline }
+    return readStrip(raster, usableCandidates(lines, paper, hints), paper, hints)
+  })
 }
 
 /** Strokes round a shaft, or marks in a row. */

@@ -13,6 +13,7 @@ import { OPEN_MARGIN, OPEN_SIZE, otherSizes } from './paper/other-sizes.ts'
 import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
 import { type PlaneMap, photoPlane, planeMap, radialAbout, straighten, toPhoto, toPlane } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
+import { RADIAL_SPREAD } from './usual-camera.ts'
 
 /** The sheet the marks are on, as far as the photo tells. */
 export interface Surface {
@@ -57,10 +58,7 @@ const movedCorners = (corners: Quad, sizeMm: readonly [number, number], uPx: num
     }),
   )
 
-/** Spread of one radial term among usual lenses (common practice, no source); four corners alone cannot tell it. */
-const RADIAL_SPREAD = 0.03
-
-/** The same corners seen through a lens that bends by one spread more. */
+/** The same corners seen through a lens that bends by one spread more: four corners alone cannot tell it. */
 const throughLens = (corners: Quad, sizeMm: readonly [number, number], { width, height }: Raster): PlaneMap[] => {
   const radial = radialAbout(width, height, RADIAL_SPREAD)
   const map = fitHomography(corners.map((p) => straighten(radial, p)), sheetCorners(sizeMm))

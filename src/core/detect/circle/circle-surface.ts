@@ -4,6 +4,7 @@ import { glanceFactor, logPlane, smoothPlane, workingFactor } from '#core/detect
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
+import { FOCAL_SPREAD, RADIAL_SPREAD, USUAL_FOCAL } from '#core/detect/usual-camera'
 import { circleHomography } from '#core/numeric/circle-homography'
 import type { EllipseShape } from '#core/numeric/ellipse'
 import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'
@@ -29,9 +30,8 @@ const RIM_OVAL = 0.003
 export const LEAST_DOUBT = (OVAL * 180) / Math.PI
 /** How far the circle's own centre may be from the shaft, as a share of its radius (common practice, no source). */
 const OFF_CENTRE = 0.02
-/** ln(focal length / longer side) of usual cameras: 0.85 within a factor e^±0.3; one radial term (common practice, no source). */
-const FOCALS = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2].map((z) => 0.85 * Math.exp(0.3 * z))
-const RADIAL = 0.03
+/** Focal lengths of usual cameras, over the picture's longer side. */
+const FOCALS = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2].map((z) => USUAL_FOCAL * Math.exp(FOCAL_SPREAD * z))
 /** A fitted curve that scatters more than this about its ellipse is none, px and share of its radius. */
 const ROUGH_PX = 1.2
 const ROUGH = 0.0025
@@ -114,7 +114,7 @@ const others = (raster: Raster, { kind, fit, clump, points, slow }: Seen, { cent
   const oval = [[0, 0, out, 0, -out], [0, 0, 0, out, 0]]
   const ellipses = [...along, ...oval].map((step) => own.map((v, i) => v + (step[i] as number))).map(([x, y, a, b, c]): EllipseShape => ({ centre: [x as number, y as number], shape: [a as number, b as number, c as number] }))
   const centres = ([[uCentrePx, 0], [0, uCentrePx]] as const).map(([dx, dy]): Point => [centrePx[0] + dx, centrePx[1] + dy])
-  const radial = radialAbout(raster.width, raster.height, RADIAL)
+  const radial = radialAbout(raster.width, raster.height, RADIAL_SPREAD)
   const bent = fitEllipse(points.map((p) => straighten(radial, p)), { robust: true, start: fit })
   const lens = isUnmeasurable(bent) ? null : circleHomography(bent, straighten(radial, centrePx))
   const maps = [...ellipses.map((e) => circleHomography(e, centrePx)), ...centres.map((c) => circleHomography(fit, c))]

@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import { type RoundRim, roundThings, USUAL_TILT } from '#core/detect/round/centre-shaft'
+import { type RoundRim, roundThings } from '#core/detect/round/centre-shaft'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import type { Candidate } from '#core/detect/line/candidate'
 import { centreArc } from './centre-arc.ts'
@@ -13,6 +13,7 @@ import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { isOpen, type Surface } from '#core/detect/surface'
+import { USUAL_FOCAL, USUAL_TILT } from '#core/detect/usual-camera'
 
 const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
   const a = toPlane(map, centreLineAt(fit.model, -0.9))
@@ -60,7 +61,7 @@ export const toldCentres = ({ map, surface: { sheet } }: Scene, radius: number, 
 }
 
 /** What a lens and a slanting view that were not taken out do to where lines meet, as a share of the marks' radius (common practice, no source). */
-const BENT = 0.003
+export const BENT = 0.003
 
 const widened = ([xx, xy, yy]: CentreEstimate['covariance'], u: number): CentreEstimate['covariance'] => [xx + u * u, xy, yy + u * u]
 
@@ -82,9 +83,6 @@ const strokesSay = (marks: readonly FittedMark[], { map, surface }: Scene, near:
 export const roughCentres = (scene: Scene, marks: readonly FittedMark[], near: Point, given: Point | undefined): NamedCentre[] =>
   [...toldCentres(scene, radiusOf(marks), given), ...strokesSay(marks, scene, near)]
 
-/** Usual focal length over the picture's longer side (common practice, no source). */
-const USUAL_FOCAL = 0.85
-
 /** How far a circle's image has its middle from the image of the circle's own: radius² · tan(tilt) / focal length, px, to first order. */
 const seenAslant = (radius: number, { width, height }: Raster): number => (USUAL_TILT * radius * radius) / (USUAL_FOCAL * Math.max(width, height))
 
@@ -105,10 +103,11 @@ export const centresSeen = ({ raster, candidates, pieces, map, surface }: Scene,
   const found = centreCross(raster, { candidates, pieces }, map, where)
   // Short straight pieces of a rim cross, too.
   const cross = found === null || round.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
-  // A hole is cut about the shaft, or is the hub's own rim: it tells nothing more than a shaft that is seen.
   // Compasses are set on the cross: both are as far off the shaft as it is, and together tell no more than one of them.
   const drawn = [...named('cross', cross), ...named('arc', arc)]
-  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...(round.shaft === null ? named('hole', round.hole) : named('shaft', round.shaft))]
+  // A hole is cut about the shaft, or is the hub's own rim: it tells nothing more than a shaft that is seen.
+  const turned = round.shaft === null ? named('hole', round.hole) : named('shaft', round.shaft)
+  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...turned]
 }
 
 /** Well off the middle of something round, and on it or close by. */

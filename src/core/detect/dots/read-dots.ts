@@ -2,7 +2,7 @@ import { centreEnds } from '#core/detect/dial/centre-ends'
 import { combineCentres, type NamedCentre } from '#core/detect/dial/combine-centres'
 import { describeDial } from '#core/detect/dial/describe-dial'
 import type { Detection, Hints } from '#core/detect/detection'
-import { centresSeen, radiusOf, type Scene, toldCentres } from '#core/detect/dial/dial-centres'
+import { BENT, centresSeen, radiusOf, type Scene, toldCentres } from '#core/detect/dial/dial-centres'
 import { type FittedMark, fittedMark } from '#core/detect/dial/fitted-mark'
 import { confidenceOf, likenessOf } from '#core/detect/dial/judge-marks'
 import { workingFactor } from '#core/detect/plane'
@@ -33,9 +33,8 @@ const SEARCHED = 3600
 const GLANCED = 2
 /** Ink fainter than this share of a dot's middle is something else's. */
 const FAINT = 0.25
-/** How far a slanting view that was not taken out moves the centre of an arc's circle, as a share of its radius (15°; common practice, no source); and one that leans on a usual lens. */
+/** How far a slanting view that was not taken out moves the centre of an arc's circle, as a share of its radius (15°; common practice, no source). */
 const SLANTED = 0.03
-const BENT = 0.003
 
 const refusalOf = ({ middle: [x, y], halfPx }: Spot, why: string): Refusal => ({ p0: [x - halfPx, y], p1: [x + halfPx, y], why })
 

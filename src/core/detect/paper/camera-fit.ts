@@ -3,6 +3,7 @@ import { type Homography, invertHomography } from '#core/numeric/homography'
 import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
+import { FOCAL_SPREAD, RADIAL_SPREAD, USUAL_FOCAL } from '#core/detect/usual-camera'
 import { median } from '#core/numeric/median'
 import { type Camera, startCamera, turned, type Vector } from './start-camera.ts'
 
@@ -22,12 +23,10 @@ export interface CameraFit {
   readonly residualPx: number
 }
 
-/** ln(focal length / longer side) of phone cameras: 0.85 within a factor e^±0.3 (common practice, no source). */
-const FOCAL_MIDDLE = Math.log(0.85)
-const FOCAL_SPREAD = 0.3
-/** Optical axis from the picture's middle, as a share of its longer side; and one radial term (common practice, no source). */
+/** ln(focal length / longer side). */
+const FOCAL_MIDDLE = Math.log(USUAL_FOCAL)
+/** Optical axis from the picture's middle, as a share of its longer side (common practice, no source). */
 const AXIS_SPREAD = 0.01
-const RADIAL_SPREAD = 0.03
 /** How truly a sheet is cut and lies, mm at a side's middle and from end to end (common practice, no source). */
 const CUT_MM = 0.1
 /** Neighbouring places share the same unevenness of the cut and the shadow: so many together count as one. */

@@ -1,5 +1,6 @@
 import { fitHomography, type Homography } from '#core/numeric/homography'
 import type { Point } from '#core/detect/raster'
+import { FOCAL_SPREAD, USUAL_FOCAL } from '#core/detect/usual-camera'
 import type { Quad } from './find-quad.ts'
 
 /** Width × height in mm as the paper lies, with how it was told. */
@@ -21,9 +22,6 @@ const LETTER: readonly [number, number] = [215.9, 279.4]
 /** Sheets tried when none is named, mm: A4 (ISO 216) and US Letter. */
 export const KNOWN_SHEETS: readonly (readonly [number, number])[] = [A4, LETTER]
 
-/** Spread of ln(focal length / longer side) among phone cameras about 0.85 (common practice, no source). */
-const FOCAL_MIDDLE = 0.85
-const FOCAL_SPREAD = 0.3
 /** How closely corners and a centred principal point are believed to fix the two axes' ratio and angle. */
 const SHAPE_SPREAD = 0.006
 
@@ -43,7 +41,7 @@ const misfit = (toPhoto: Homography, [width, height]: readonly [number, number])
   const v = [b - cx * h, e - cy * h, h] as const
   let least = Number.POSITIVE_INFINITY
   for (let ln = -0.9; ln <= 1.3; ln += 0.05) {
-    const f = long * FOCAL_MIDDLE * Math.exp(ln)
+    const f = long * USUAL_FOCAL * Math.exp(ln)
     const uu = (u[0] * u[0] + u[1] * u[1]) / (f * f) + u[2] * u[2]
     const vv = (v[0] * v[0] + v[1] * v[1]) / (f * f) + v[2] * v[2]
     const uv = (u[0] * v[0] + u[1] * v[1]) / (f * f) + u[2] * v[2]

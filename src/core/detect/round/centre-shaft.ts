@@ -1,6 +1,7 @@
 import type { CentreEstimate } from '#core/detect/dial/centre-from-strokes'
 import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { USUAL_TILT } from '#core/detect/usual-camera'
 import { cellsToPlane, type Patch, patchAround } from './patch.ts'
 import { type Rim, rimsAbout } from './rims.ts'
 import { edgesOf, voteRound } from './vote-round.ts'
@@ -48,8 +49,6 @@ const SHINE = 0.15
 const HIDDEN = 0.2
 /** A shaft's end, a boss or a hub lies this far above or below the paper, mm as a standard uncertainty (common practice, no source): seen aslant it is displaced. */
 const RAISED_MM = 1
-/** tan of a usual angle of view where the photo does not tell it: 12°. */
-export const USUAL_TILT = 0.21
 /** How truly a hole is cut about a shaft, mm (common practice, no source). */
 const CUT_MM = 0.25
 /** Outside a hole there is paper: at least this share of its brightness. */

@@ -5,6 +5,7 @@ import { glanceFactor, logPlane, type Plane, toFullResolution, toReduced, workin
 import { type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
+import { RADIAL_SPREAD } from '#core/detect/usual-camera'
 import { applyHomography, fitHomography } from '#core/numeric/homography'
 import { findPeriods, type Periods } from './find-periods.ts'
 import { type Anchor, followSquares } from './follow-squares.ts'
@@ -21,8 +22,6 @@ const LEAST_ANCHORS = 24
 const BEYOND = 1.1
 /** How far printed squares are from square, in ratio of their sides and in angle (common practice, no source). */
 const UNTRUE = 0.001
-/** Spread of one radial term among usual lenses (common practice, no source). */
-const RADIAL = 0.03
 /** Squares that fit a usual camera worse than this are oblongs. */
 const MOST_MISFIT = 25
 /** Parts that are left out in turn to see how sure the map is (jackknife by blocks). */
@@ -61,15 +60,15 @@ const squaresOff = ({ homography, radial }: PlaneMap, anchors: readonly Anchor[]
 
 /** The lens's bend that fits the anchors best, usual lenses being likelier, with its standard uncertainty. */
 const lensOf = (anchors: readonly Anchor[], { width, height }: Raster): { readonly k: number; readonly u: number } => {
-  const step = RADIAL
+  const step = RADIAL_SPREAD
   const sums = [-step, 0, step].map((k) => {
     const map = mapThrough(anchors, radialAbout(width, height, k))
     return map === null ? Number.NaN : squaresOff(map, anchors)
   }) as [number, number, number]
   const variance = sums[1] / Math.max(1, 2 * anchors.length - 9)
   const slope = (sums[2] - sums[0]) / (2 * step) / variance
-  const bow = (sums[2] - 2 * sums[1] + sums[0]) / step ** 2 / variance + 2 / RADIAL ** 2
-  return bow > 0 ? { k: Math.max(-3 * RADIAL, Math.min(3 * RADIAL, -slope / bow)), u: Math.min(RADIAL, Math.sqrt(2 / bow)) } : { k: 0, u: RADIAL }
+  const bow = (sums[2] - 2 * sums[1] + sums[0]) / step ** 2 / variance + 2 / RADIAL_SPREAD ** 2
+  return bow > 0 ? { k: Math.max(-3 * RADIAL_SPREAD, Math.min(3 * RADIAL_SPREAD, -slope / bow)), u: Math.min(RADIAL_SPREAD, Math.sqrt(2 / bow)) } : { k: 0, u: RADIAL_SPREAD }
 }
 
 /** The map without each of eight sectors in turn, with another lens, and with squares that are not quite square. */

@@ -1,6 +1,7 @@
 import { brightOutlines, clockwiseHull, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
 import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
 import type { Point, Raster } from '#core/detect/raster'
+import { fitLine } from '#core/numeric/fit-line'
 
 /** A strip is at least this many times as long as it is wide, and so long as a share of the picture's longer side. */
 const NARROW = 5
@@ -13,10 +14,7 @@ const LEAST_WIDTH = 0.008
 const SAME = 0.02
 
 const extentsOf = (hull: readonly Point[]): readonly [length: number, width: number] => {
-  const [mx, my] = [0, 1].map((k) => hull.reduce((sum, p) => sum + (p[k] as number), 0) / hull.length) as [number, number]
-  const [xx, xy, yy] = hull.reduce(([a, b, c], [x, y]) => [a + (x - mx) ** 2, b + (x - mx) * (y - my), c + (y - my) ** 2], [0, 0, 0]) as [number, number, number]
-  const turn = Math.atan2(2 * xy, xx - yy) / 2
-  const [ux, uy] = [Math.cos(turn), Math.sin(turn)]
+  const [ux, uy] = fitLine(hull)?.direction ?? [1, 0]
   const spread = (vx: number, vy: number): number => {
     const places = hull.map(([x, y]) => x * vx + y * vy)
     return Math.max(...places) - Math.min(...places)

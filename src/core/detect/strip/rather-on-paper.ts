@@ -23,8 +23,7 @@ const isTrace = ({ marks, lines, likeRuler }: Strip): boolean =>
  * @param read what is read within an outline
  */
 export const ratherOnPaper = (seen: Strip | Unmeasurable, papers: readonly Outline[], read: (outline: Outline) => Strip | Unmeasurable): Strip | Unmeasurable => {
-  // Marks beside a ruler that was made out are a trace, on whatever they stand.
-  if (!isUnmeasurable(seen) && (seen.scale !== null || papers.some((outline) => isOn(seen, outline)))) return seen
+  if (!isUnmeasurable(seen) && papers.some((outline) => isOn(seen, outline))) return seen
   const readings = papers.map(read).flatMap((strip) => (!isUnmeasurable(strip) && isTrace(strip) ? [strip] : []))
   const [fullest] = readings.sort((a, b) => b.marks.length - a.marks.length)
   return fullest === undefined ? seen : { ...fullest, doubts: [BESIDE, ...fullest.doubts] }

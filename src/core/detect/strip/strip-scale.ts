@@ -1,5 +1,5 @@
 import type { Hints } from '#core/detect/detection'
-import { MOST_TILT } from '#core/detect/most-tilt'
+import { MOST_TILT } from '#core/detect/usual-camera'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
