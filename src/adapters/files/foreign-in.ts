@@ -2,7 +2,7 @@ import { readdir, stat } from 'node:fs/promises'
 import { basename, join } from 'node:path'
 
 /** Names this tool writes at the top of its folders. */
-const ours = /^(?:report\.html|note\.md|result\.json|detection\.json|manifest\.json|marks\.csv|overlay\.png|figures|input\.[a-z0-9]{1,8})$/
+const ours = /^(?:report\.html|note\.md|result\.json|detection\.json|manifest\.json|marks\.csv|overlay\.png|square-on\.png|figures|input\.[a-z0-9]{1,8})$/
 /** Files a system leaves in any folder. */
 const left = /^(?:\.DS_Store|Thumbs\.db|desktop\.ini)$/
 const documents = ['result.json', 'detection.json']

@@ -3,12 +3,18 @@ import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
 
-type Line = Pick<Candidate, 'middle' | 'lengthPx' | 'widthPx' | 'depth'>
+type Line = Pick<Candidate, 'middle' | 'along' | 'lengthPx' | 'widthPx' | 'depth'>
 
-/** Does a mark cover the middle of a line? */
-const covers = ({ p0, p1, widthPx }: Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>, [x, y]: readonly [number, number]): boolean => {
+/** A line on a mark runs its way to within this sine; a rule that crosses it does not. */
+const OWN_WAY = 0.35
+/** And is not this many times longer: a rule through a mark is no mark. */
+const TOO_LONG = 3
+
+/** Is a line the ink of this mark, or a part of it? */
+const covers = ({ p0, p1, widthPx }: Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>, { middle: [x, y], along, lengthPx }: Line): boolean => {
   const length = Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) || 1
   const [ux, uy] = [(p1[0] - p0[0]) / length, (p1[1] - p0[1]) / length]
+  if (lengthPx > TOO_LONG * length || Math.abs(along[0] * uy - along[1] * ux) > OWN_WAY) return false
   const [dx, dy] = [x - (p0[0] + p1[0]) / 2, y - (p0[1] + p1[1]) / 2]
   return Math.abs(dx * uy - dy * ux) < 1.5 * widthPx + 1 && Math.abs(dx * ux + dy * uy) < 0.7 * length
 }
@@ -26,7 +32,7 @@ export interface Company {
  * like is told by most of their ink: where rules cross them there are more bits than strokes.
  */
 export const companyOf = (lines: readonly Line[], marks: readonly Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>[]): Company | null => {
-  const own = new Set(lines.filter((line) => marks.some((mark) => covers(mark, line.middle))))
+  const own = new Set(lines.filter((line) => marks.some((mark) => covers(mark, line))))
   if (own.size < 2) return null
   const usual = (get: (line: Line) => number): number => weightedQuantile([...own], 0.5, get, (line) => line.lengthPx)
   const [length, width, depth] = [usual((l) => l.lengthPx), usual((l) => l.widthPx), usual((l) => l.depth)]

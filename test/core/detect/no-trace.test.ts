@@ -23,19 +23,21 @@ const ring = Array.from({ length: 48 }, (_, n) => radial([500, 375], 7.5 * n, [2
 
 describe('pictures that are no trace', () => {
   it('counts the lines like the marks and those the marks cover', () => {
-    const line = (x: number, lengthPx = 40) => ({ middle: [x, 0] as Point, lengthPx, widthPx: 3, depth: 0.5 })
+    const line = (x: number, lengthPx = 40) => ({ middle: [x, 0] as Point, along: [0, 1] as Point, lengthPx, widthPx: 3, depth: 0.5 })
     const mark = (x: number) => ({ p0: [x, -20] as Point, p1: [x, 20] as Point, widthPx: 3 })
     expect(companyOf([line(0), line(50), line(100), line(150), line(200, 200)], [mark(0), mark(50)])).toEqual({ like: 4, taken: 2 })
     expect(companyOf([line(0)], [mark(70)])).toBeNull()
   })
 
   it('takes for the marks what most of their ink is, though rules that cross them leave more bits than strokes', () => {
-    const line = (x: number, y: number, lengthPx: number) => ({ middle: [x, y] as Point, lengthPx, widthPx: 3, depth: 0.5 })
+    const line = (x: number, y: number, lengthPx: number) => ({ middle: [x, y] as Point, along: [0, 1] as Point, lengthPx, widthPx: 3, depth: 0.5 })
     const marks = [0, 50, 100].map((x) => ({ p0: [x, -100] as Point, p1: [x, 100] as Point, widthPx: 3 }))
     const strokes = marks.map((_, i) => line(50 * i, 0, 200))
     const bits = marks.flatMap((_, i) => [-60, -30, 30, 60].map((y) => line(50 * i, y, 6)))
     const elsewhere = Array.from({ length: 30 }, (_, i) => line(25, 10 * i, 8))
     expect(companyOf([...strokes, ...bits, ...elsewhere], marks)).toEqual({ like: 3, taken: 3 })
+    const rules = [-80, 0, 80].map((y) => ({ ...line(50, y, 900), along: [1, 0] as Point }))
+    expect(companyOf([...strokes, ...rules], marks)).toEqual({ like: 3, taken: 3 })
   })
 
   it('refuses a pattern picked from many strokes of the same kind', () => {
