@@ -35,7 +35,8 @@ const middle = (random: Random, work: PointerWork, kind: string): Clutter => {
   if (kind === 'cross') return { ...none, strokes: crossStrokes(random, slip, random.range(3, 8), work.hand), names: ['centre cross'] }
   if (kind === 'circle')
     return { ...none, strokes: [arcStroke(slip, random.range(8, 24), [0, 360], { ink: inks.blackBall, widthMm: 0.35, density: 0.9 }), ...crossStrokes(random, slip, 2.5, work.hand)], names: ['drawn circle', 'centre cross'] }
-  if (kind === 'face') return { ...none, layers: [motorFace(at, random.range(14, 21.15), random.range(0, 1.57))], names: ['motor face'] }
+  // No pen writes under a motor: its corners end where the marks begin.
+  if (kind === 'face') return { ...none, layers: [motorFace(at, Math.min(random.range(14, 21.15), work.innerMm / Math.SQRT2), random.range(0, 1.57))], names: ['motor face'] }
   const shaftMm = random.pick([1, 1.5, 2.5])
   return { ...none, layers: [shaftInHole(at, { radiusMm: shaftMm + random.range(0.4, 2), offset, shaftMm })], names: ['shaft hole'] }
 }

@@ -9,7 +9,7 @@ export interface Layer {
   readonly paint: (x: number, y: number, colour: Float64Array) => number
   /** Light left on the paper beside it, 0 … 1. */
   readonly shade: (x: number, y: number) => number
-  /** Whether it can hide a mark (a pointer can; a hole is part of the paper). */
+  /** Whether it can hide ink (a pointer and a motor can; a hole is part of the paper). */
   readonly hides: boolean
 }
 
@@ -57,7 +57,7 @@ export const motorFace = (centre: Mm, halfMm: number, angle: number): Layer => {
   return {
     name: 'motor face',
     boxMm: [centre[0] - reach, centre[1] - reach, centre[0] + reach, centre[1] + reach],
-    hides: false,
+    hides: true,
     shade: () => 1,
     paint: (x, y, colour) => {
       const inside = within(distance(x, y), 0.12)
