@@ -3,11 +3,11 @@ import { type MotorOptions, withMotorOptions } from './motor-options.ts'
 
 export interface TravelOptions extends MotorOptions {
   readonly gears?: string
-  readonly train: readonly string[]
-  readonly screw: readonly string[]
-  readonly drum: readonly string[]
-  readonly belt: readonly string[]
-  readonly rack: readonly string[]
+  readonly train?: readonly string[]
+  readonly screw?: readonly string[]
+  readonly drum?: readonly string[]
+  readonly belt?: readonly string[]
+  readonly rack?: readonly string[]
   readonly rotary?: boolean
   readonly effective?: string
   readonly result?: string
@@ -31,7 +31,7 @@ export interface TravelOptions extends MotorOptions {
   readonly json?: boolean
 }
 
-const gather = (text: string, earlier: readonly string[]): readonly string[] => [...earlier, text]
+const gather = (text: string, earlier: readonly string[] = []): readonly string[] => [...earlier, text]
 
 const withTrains = (command: Command): Command =>
   command
@@ -40,22 +40,19 @@ const withTrains = (command: Command): Command =>
       '--screw <lead>',
       'lead screw: pitch, pitch x starts, or a thread: 0.7mm, "2mm x 4", M8, Tr8x8(P2)',
       gather,
-      [],
     )
     .option(
       '--drum <size>',
       'drum or pulley with a line: its diameter, or "round 41.78mm" for its circumference',
       gather,
-      [],
     )
-    .option('--belt <teeth x pitch>', 'toothed belt: "20 x 2mm" or "20 GT2"', gather, [])
-    .option('--rack <teeth x pitch>', 'rack and pinion: "20 x 3.14mm" or "20 module 1mm"', gather, [])
+    .option('--belt <teeth x pitch>', 'toothed belt: "20 x 2mm" or "20 GT2"', gather)
+    .option('--rack <teeth x pitch>', 'rack and pinion: "20 x 3.14mm" or "20 module 1mm"', gather)
     .option('--rotary', 'the output only turns')
     .option(
       '--train <text>',
       'a whole train in words: "gear 17:2 backlash 0.5deg > screw M4 efficiency 30%"',
       gather,
-      [],
     )
 
 const withLoad = (command: Command): Command =>

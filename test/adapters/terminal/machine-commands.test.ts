@@ -3,6 +3,9 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { readTrace } from '#core/ingest/read-trace'
+import { measure } from '#core/measure'
+import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { type BundledCommand, bundleCommand } from './bundled-command.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'machine-'))
@@ -99,6 +102,21 @@ describe('exit status', () => {
     const { status, stdout, stderr } = run(name, args)
     expect([status, stdout]).toEqual([1, ''])
     expect(stderr).toMatch(/^[^\n]+: [^\n]+; [^\n]+\.\n$/)
+  })
+})
+
+describe('travel of a measured motor', () => {
+  const file = join(folder, 'result.json')
+  beforeAll(() => {
+    const trace = readTrace('# steps-per-rev: 48\n# microsteps: 4\n0\n1.9\n3.7\n5.6\n7.5')
+    writeFileSync(file, JSON.stringify(isUnmeasurable(trace) ? null : measure(trace)))
+  })
+
+  it('refuses to put what one motor did on a motor of other steps; other microsteps only have no verdict', () => {
+    const { status, stdout, stderr } = run('travel', ['--result', file, '--steps-per-rev', '200', '--screw', 'M4'])
+    expect([status, stdout]).toEqual([2, ''])
+    expect(stderr).toMatch(/measured on a motor of 48 steps per turn, not 200: leave --steps-per-rev out/)
+    expect(run('travel', ['--result', file, '--steps-per-rev', '48', '--microsteps', '8', '--screw', 'M4']).status).toBe(0)
   })
 })
 

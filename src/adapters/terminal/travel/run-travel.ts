@@ -38,9 +38,9 @@ const stagesBefore = (gears: string | undefined): string =>
 const trainTexts = (options: TravelOptions): readonly string[] => {
   const before = stagesBefore(options.gears)
   const outputs = (['screw', 'drum', 'belt', 'rack'] as const).flatMap((kind) =>
-    options[kind].map((text) => `${before}${kind} ${text}`),
+    (options[kind] ?? []).map((text) => `${before}${kind} ${text}`),
   )
-  return [...outputs, ...(options.rotary ? [`${before}rotary`] : []), ...options.train]
+  return [...outputs, ...(options.rotary ? [`${before}rotary`] : []), ...(options.train ?? [])]
 }
 
 /** The drive trains the options name; wrong usage when one cannot be read or none is there. */
@@ -63,7 +63,7 @@ export interface DriveInput {
   readonly figures: DriveFigures | undefined
 }
 
-/** Motor and figures from a result file, or from options alone; options win. */
+/** Motor and figures from a result file, or from options alone. What was measured on a motor of other steps is refused; other microsteps are not. */
 export const driveInput = async (options: TravelOptions, command: Command): Promise<DriveInput | Unmeasurable> => {
   const measured = options.result === undefined ? undefined : await readResult(options.result)
   if (isUnmeasurable(measured)) return measured
@@ -71,6 +71,8 @@ export const driveInput = async (options: TravelOptions, command: Command): Prom
     stepsPerRev: wholeOption(command, ['--steps-per-rev', options.stepsPerRev], measured?.motor.stepsPerRev),
     microsteps: wholeOption(command, ['--microsteps', options.microsteps], measured?.motor.microsteps ?? 1),
   }
+  if (measured && motor.stepsPerRev !== measured.motor.stepsPerRev)
+    return wrongUsage(command, `${options.result} was measured on a motor of ${measured.motor.stepsPerRev} steps per turn, not ${motor.stepsPerRev}: leave --steps-per-rev out, or leave --result out`)
   if (options.effective === undefined) return { motor, figures: measured && driveFigures(measured) }
   const count = Number(options.effective)
   if (!(count > 0)) return wrongUsage(command, `--effective must be above 0, not "${options.effective}"`)

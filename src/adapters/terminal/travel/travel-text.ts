@@ -89,6 +89,6 @@ export const travelText = (
   length: LengthUnit,
 ): string =>
   [
-    `motor: ${stepsPerRev} steps per turn, up to 1/${microsteps} steps`,
+    `motor: ${stepsPerRev} steps per turn, up to ${modeName(microsteps)} steps`,
     ...travels.map((travel) => travelBlock(travel, length)),
   ].join('\n\n')
