@@ -6,6 +6,7 @@ import { countingMisfit } from './counting-misfit.ts'
 import { labelsToSettle } from './labels-to-settle.ts'
 import { shiftIn, shiftSentence } from './lost-cycles.ts'
 import { logWays } from './log-ways.ts'
+import { markName } from './mark-name.ts'
 import type { OrderedRun } from './order-run.ts'
 import { otherCounts } from './other-counts.ts'
 import { stepsInOrder } from './other-steps.ts'
@@ -120,10 +121,11 @@ const doubtsOf = (fit: GapCounts, run: OrderedRun, noise: number): (Doubt & { re
     return logOdds < decisive ? [{ place: m, line: mark.line, command: fit.counts[m] ?? 0, couldBe: fit.alternatives[m] ?? 0, logOdds }] : []
   })
 
-const askForLabels = (doubts: readonly Doubt[], lines: readonly number[]): string[] => {
+const askForLabels = (doubts: readonly (Doubt & { readonly place: number })[], toLabel: readonly number[], marks: OrderedRun['marks']): string[] => {
   if (doubts.length === 0) return []
-  const named = doubts.slice(0, 6).map(({ line, command, couldBe }) => `mark ${line} (command ${command}, or ${couldBe})`)
-  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside ${lines.length === 1 ? 'mark' : 'marks'} ${lines.join(', ')} and give it in the command column; the others then follow.`]
+  const nameAt = (place: number): string[] => marks.slice(place, place + 1).map(markName)
+  const named = doubts.slice(0, 6).map(({ place, command, couldBe }) => `mark ${nameAt(place).join()} (command ${command}, or ${couldBe})`)
+  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside ${toLabel.length === 1 ? 'mark' : 'marks'} ${toLabel.flatMap(nameAt).join(', ')} and give it in the command column; the others then follow.`]
 }
 
 /** Gaps of more than one command where there are only one or two of them among at least eight. */
@@ -145,7 +147,7 @@ export const perhapsLeftOut = (lastCommand: readonly number[]): number[] => comm
 const overlooked = (counts: readonly number[], run: OrderedRun): Pick<Assignment, 'perhapsLeftOut' | 'warnings'> => {
   const wide = loneGaps(counts.slice(0, run.marks.length))
   if (wide.length === 0) return { perhapsLeftOut: [], warnings: [] }
-  const named = wide.map(({ mark, size }) => `mark ${run.marks[mark]?.line ?? 0} (${size} commands)`).join(' and ')
+  const named = wide.map(({ mark, size }) => `mark ${run.marks.slice(mark, mark + 1).map(markName).join()} (${size} commands)`).join(' and ')
   return {
     perhapsLeftOut: commandsWithin(wide),
     warnings: [`All gaps hold one command but the one before ${named}: a mark was left out there, or those microsteps merged. If it was left out, say so with command numbers on both sides.`],
@@ -164,7 +166,7 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
   const doubts = doubtsOf(fit, run, noise)
   const margin = fit.margins.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY) / (2 * noise)
   const lastCommand = fit.counts.slice(0, run.marks.length)
-  const toLabel = labelsToSettle(problem, doubts.map(({ place }) => place), { noise, decisive }).flatMap((place) => run.marks[place]?.line ?? [])
+  const toLabel = labelsToSettle(problem, doubts.map(({ place }) => place), { noise, decisive })
   const gaps = overlooked(fit.counts, run)
   const logOdds = fit.margins.slice(0, run.marks.length).map((each) => (Number.isFinite(each) ? each / (2 * noise) : null))
   return {
@@ -178,10 +180,10 @@ const byFit = (run: OrderedRun, commands: number, closed: boolean, options: Assi
       margin: Number.isFinite(margin) ? margin : null,
       logOdds,
       doubts: doubts.map(({ place: _, ...doubt }) => doubt),
-      labelsToSettle: toLabel,
+      labelsToSettle: toLabel.flatMap((place) => run.marks[place]?.line ?? []),
       others: otherCounts({ lastCommand, commands, closed }, doubts),
       perhapsLeftOut: gaps.perhapsLeftOut,
-      warnings: [...askForLabels(doubts, toLabel), ...gaps.warnings],
+      warnings: [...askForLabels(doubts, toLabel, run.marks), ...gaps.warnings],
     },
   }
 }

@@ -1,6 +1,7 @@
 import { countGaps } from '#core/numeric/count-gaps'
 import { extremes, mean, standardDeviation } from '#core/numeric/moments'
 import type { LocatedMark } from '#core/rig/locate'
+import { markName } from './mark-name.ts'
 import { alongScale, aroundDial, unwrapped } from './order-run.ts'
 
 /** Marks that stand for each command several times over, with command and pass given to each; and what to say about it. */
@@ -123,7 +124,7 @@ const byCounting = (marks: readonly LocatedMark[], angles: readonly number[], { 
   const counts = fit.counts.map((count, m) => count - m)
   const groups = [...new Set(counts)].map((command) => ({ command, members: counts.flatMap((count, m) => (count === command && !open[m] ? [m] : [])) }))
   if (groups.length < 3 || groups.some(({ members }) => members.length === 0) || goesOn(angles, groups)) return null
-  const dropped = open.flatMap((each, m) => (each ? [marks[m]?.line ?? 0] : []))
+  const dropped = marks.filter((_, m) => open[m]).map(markName)
   const passes = groups.reduce((least, { members }) => Math.min(least, members.length), Number.POSITIVE_INFINITY)
   return {
     marks: dealt(marks, groups, passes, turnDeg),

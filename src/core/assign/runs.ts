@@ -5,6 +5,7 @@ import { assign, type AssignOptions, perhapsLeftOut } from './assign.ts'
 import type { Assignment } from './assignment.ts'
 import { countingSlip, type CountingSlip } from './counting-slip.ts'
 import { lonePair } from './lone-pair.ts'
+import { markName } from './mark-name.ts'
 import { type OtherSteps, otherSteps, otherStepsSentence } from './other-steps.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
@@ -35,10 +36,10 @@ const separate = (marks: readonly LocatedMark[]): LocatedMark[][] => {
 }
 
 const slipWarning = ({ kind, place }: CountingSlip, { marks }: OrderedRun): string => {
-  const [line, before] = [marks[place]?.line, marks[place - 1]?.line]
+  const [before, at] = marks.slice(place - 1, place + 1).map(markName)
   return kind === 'doubled'
-    ? `From mark ${line} on all marks stand one microstep behind their commands, which a motor in step cannot do: about there (marks ${before}, ${line}) one was drawn twice, and it was left out of the count; a command lost on its way to the motor would look the same. Number the marks in a command column if that is not so.`
-    : `From mark ${line} on all marks stand one microstep ahead of their commands, which a motor in step cannot do: a mark was left out about there (between marks ${before} and ${line}), and one command more was counted. Number the marks in a command column if that is not so.`
+    ? `From mark ${at} on all marks stand one microstep behind their commands, which a motor in step cannot do: about there (marks ${before}, ${at}) one was drawn twice, and it was left out of the count; a command lost on its way to the motor would look the same. Number the marks in a command column if that is not so.`
+    : `From mark ${at} on all marks stand one microstep ahead of their commands, which a motor in step cannot do: a mark was left out about there (between marks ${before} and ${at}), and one command more was counted. Number the marks in a command column if that is not so.`
 }
 
 /** A mark drawn twice goes; one that was left out leaves its command to the mark after it. */
@@ -71,8 +72,8 @@ const withPair = ({ ordered, assignment }: Counted, { microstepDeg, microsteps }
   const place = assignment.others.length > 0 ? null : lonePair(ordered.anglesDeg.map((angle) => angle / microstepDeg), microsteps)
   if (place === null) return { ordered, assignment }
   const other = assignment.lastCommand.map((command, m) => (m < place ? command : command - 1))
-  const lines = [ordered.marks[place - 1]?.line, ordered.marks[place]?.line]
-  const said = `Marks ${lines.join(' and ')} stand at one place and all later ones a microstep behind: one of them was drawn twice, or that command moved nothing. Which it is, no verdict here hangs on; number them in a command column to settle it.`
+  const pair = ordered.marks.slice(place - 1, place + 1).map(markName)
+  const said = `Marks ${pair.join(' and ')} stand at one place and all later ones a microstep behind: one of them was drawn twice, or that command moved nothing. Which it is, no verdict here hangs on; number them in a command column to settle it.`
   return { ordered, assignment: { ...assignment, others: [other], warnings: [...assignment.warnings, said] } }
 }
 
@@ -151,5 +152,8 @@ export const countedOtherwise = (run: Run, turnDeg: number | null): readonly Run
 /** Outward runs come first in every judgement; a trace of returns alone is judged on its first. */
 export const mainRun = (runs: readonly Run[]): Run => (runs.find((run) => run.direction === 1) ?? runs[0]) as Run
 
-/** Line of the mark on which the rest at a place of the run stands. */
-export const lineAt = ({ assignment, ordered }: Run, place: number): number => ordered.marks[Math.max(0, assignment.lastCommand.findIndex((command) => command >= place))]?.line ?? 0
+/** Name of the mark on which the rest at a place of the run stands. */
+export const nameAt = ({ assignment, ordered }: Run, place: number): string => {
+  const at = Math.max(0, assignment.lastCommand.findIndex((command) => command >= place))
+  return ordered.marks.slice(at, at + 1).map(markName).join()
+}

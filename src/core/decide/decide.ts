@@ -1,6 +1,6 @@
 import { unsettledSteps } from '#core/assign/other-steps'
 import { asLeftOut } from '#core/assign/rests'
-import { lineAt } from '#core/assign/runs'
+import { nameAt } from '#core/assign/runs'
 import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
 import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
 import { strayMarks } from '#core/figures/stray-marks'
@@ -37,7 +37,7 @@ const straysOf = ({ trace, run, passes: { main, opposite } }: StraightenInput, {
   }
   const strays = strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
   const places = strays.map(({ place }) => place)
-  return strays.length === 0 ? [] : straySentence(strays, { lines: places.map((place) => lineAt(run, place)), modes, without: withoutThem(places) })
+  return strays.length === 0 ? [] : straySentence(strays, { names: places.map((place) => nameAt(run, place)), modes, without: withoutThem(places) })
 }
 
 /** A mode that holds in the mean of several passes is not proven while one of them fails it: a mean may hide what one pass shows. */

@@ -2,9 +2,9 @@ import type { SlowErrors } from '#core/rig/slow-errors'
 import type { FullStepPhase } from './full-step-phase.ts'
 import type { OtherReading } from './mode-increments.ts'
 
-/** Rests by another counting of the commands. @param labels lines of the marks that, numbered by hand, would settle it */
-export const otherCounting = (anglesDeg: readonly number[], labels: readonly number[]): OtherReading => {
-  const marks = labels.length === 0 ? 'the marks' : `${labels.length === 1 ? 'mark' : 'marks'} ${labels.join(', ')}`
+/** Rests by another counting of the commands. @param names of the marks that, numbered by hand, would settle it */
+export const otherCounting = (anglesDeg: readonly number[], names: readonly string[]): OtherReading => {
+  const marks = names.length === 0 ? 'the marks' : `${names.length === 1 ? 'mark' : 'marks'} ${names.join(', ')}`
   return { anglesDeg, supposed: 'with a counting of the commands that the marks allow nearly as well', toSettle: `write the command number beside ${marks}` }
 }
 

@@ -3,8 +3,8 @@ import type { StrayRepeat } from '#core/figures/stray-repeats'
 import type { ModeVerdict } from './mode-verdict.ts'
 
 export interface StrayContext {
-  /** Lines of the file, or numbers of the marks, in the order of the strays. */
-  readonly lines: readonly number[]
+  /** Names of the marks, in the order of the strays. */
+  readonly names: readonly string[]
   /** Verdicts as they stand, and as they would be with the strays between their neighbours. */
   readonly modes: readonly ModeVerdict[]
   readonly without: readonly ModeVerdict[]
@@ -13,7 +13,7 @@ export interface StrayContext {
 /** More than these are not named one by one. */
 const mostNamed = 6
 
-const list = (words: readonly (string | number)[]): string => {
+const list = (words: readonly string[]): string => {
   if (words.length > mostNamed) return `${words.slice(0, mostNamed).join(', ')} and ${words.length - mostNamed} more`
   return words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
 }
@@ -27,11 +27,11 @@ const hanging = ({ modes, without }: Pick<StrayContext, 'modes' | 'without'>, th
 const size = ({ offDeg }: StrayMark): string => `${Math.abs(offDeg).toPrecision(2)}°`
 
 /** What to say about marks that stand alone, with what hangs on them; nothing where there are none. */
-export const straySentence = (strays: readonly StrayMark[], { lines, modes, without }: StrayContext): string[] => {
+export const straySentence = (strays: readonly StrayMark[], { names, modes, without }: StrayContext): string[] => {
   if (strays.length === 0) return []
   const one = strays.length === 1
   const hangs = hanging({ modes, without }, one ? 'it' : 'them')
-  return [`${one ? 'Mark' : 'Marks'} ${list(lines)} ${one ? 'stands' : 'stand'} alone, ${list(strays.map(size))} off ${one ? 'its' : 'their'} neighbours and the other cycles: a slip of the hand, or the shaft hung there once${hangs}. Mark ${one ? 'that command' : 'those commands'} again to know.`]
+  return [`${one ? 'Mark' : 'Marks'} ${list(names)} ${one ? 'stands' : 'stand'} alone, ${list(strays.map(size))} off ${one ? 'its' : 'their'} neighbours and the other cycles: a slip of the hand, or the shaft hung there once${hangs}. Mark ${one ? 'that command' : 'those commands'} again to know.`]
 }
 
 /** The same for rests that one pass has elsewhere than the others. */

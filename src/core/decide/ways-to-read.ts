@@ -1,4 +1,5 @@
 import { onOnePaper } from '#core/assign/paper-frame'
+import { markName } from '#core/assign/mark-name'
 import { asLeftOut } from '#core/assign/rests'
 import { countedOtherwise } from '#core/assign/runs'
 import { creptOnMarks } from '#core/figures/crept-on-marks'
@@ -41,9 +42,10 @@ export const waysToRead = ({ trace, located, run, passes: { main } }: Straighten
   const crept = creptOnMarks(anglesDeg, { expandedDeg: incrementU(rms(known.uDeg), known.coverageFactor), microstepDeg })
   const counts = counted.map((angles) => roughFigures({ ...known, anglesDeg: angles }).effectiveMicrosteps.value)
   const effective = [...(crept ? [figuresOf({ ...known, anglesDeg: crept }).effectiveMicrosteps.high] : []), ...counts]
+  const toSettle = run.ordered.marks.filter(({ line }) => run.assignment.labelsToSettle.includes(line)).map(markName)
   return {
     readings: jumpsRead(anglesDeg, main.jumpsUnknown ? lateDeg : null, open(run.assignment.perhapsLeftOut)),
-    others: [...feet, ...counted.map((angles) => otherCounting(angles, run.assignment.labelsToSettle))],
+    others: [...feet, ...counted.map((angles) => otherCounting(angles, toSettle))],
     otherCounts: wanders ? [...effective, countOfPattern(errorsDeg, { microsteps, microstepDeg })] : effective,
   }
 }

@@ -64,7 +64,7 @@ export const summaryText = (result: Result, { columns = 80 }: { readonly columns
     underlined(aligned(modeRows(result), columns).split('\n')),
     ...(cause === undefined ? [] : ['', foldText(cause, columns)]),
     ...(further === null ? [] : ['', foldText(further, columns)]),
-    ...(result.assignment.ambiguous ? ['', foldText(`Which command belongs to which mark is not settled. ${settlingLabels(result.assignment)}`, columns)] : []),
+    ...(result.assignment.ambiguous ? ['', foldText(`Which command belongs to which mark is not settled. ${settlingLabels(result.assignment, result.input.kind)}`, columns)] : []),
     ...(warnings.length > 0 ? ['', ...warnings.map((warning) => foldText(`! ${warning}`, columns, '  '))] : []),
   ].join('\n')
 }

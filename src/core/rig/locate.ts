@@ -12,6 +12,8 @@ import { type SlowErrors, slowErrorsOf } from './slow-errors.ts'
 
 /** A mark as an angle of the motor shaft. */
 export interface LocatedMark extends Pick<TraceMark, 'line' | 'command' | 'tally' | 'pass' | 'direction' | 'multiplicity'> {
+  /** Which of the marks of the file or photo it is, from 1; where left out, `line` says so. */
+  readonly number?: number
   /** deg at the shaft; on a dial only its value modulo one turn is known. */
   readonly angleDeg: number
   /** Standard uncertainty of this mark alone, deg at the shaft; null when nobody stated it. */
@@ -155,7 +157,7 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
   const marks = trace.marks.map((mark, i): LocatedMark => {
     const u = markU(trace, rig, mark, positions[i] ?? 0)
     const { line, command, tally, pass, direction, multiplicity } = mark
-    return { line, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
+    return { line, number: i + 1, command, tally, pass, direction, multiplicity, angleDeg: (angles[i] ?? 0) * gear, uDeg: u === null ? null : u * gear }
   })
   const step = trace.lastDigit * sizeOf(trace.unit)
   const reading = resolution(step === 0 ? 0 : readingStep(positions, step, rig.kind === 'pointer' ? 360 / trace.motor.stepsPerRev / trace.motor.microsteps / gear : undefined)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear

@@ -23,7 +23,7 @@ describe('several passes without labels', () => {
     const result = measured(['position', ...way(up), ...way(up), ...way(up)])
     expect(result.passes).toMatchObject({ outward: 3, back: 0, drift: 'none' })
     expect(result.assignment).toMatchObject({ commands: 96, marks: 97, decidedBy: 'order' })
-    expect(result.warnings.join(' ')).toMatch(/read as several passes \(rows \d+ to \d+ pass 1, rows/)
+    expect(result.warnings.join(' ')).toMatch(/read as several passes \(marks 1 \(line \d+\) to 97 \(line \d+\) pass 1, marks 98 /)
   })
   it('there and back again: the return counts down from where the shaft turned', () => {
     const result = measured(['position', ...way(up), ...up.toReversed().slice(1).map((k) => (noisy(k) + 0.5).toFixed(4))])

@@ -56,6 +56,6 @@ describe('two marks at one place', () => {
     const twice = [...Array.from({ length: 9 }, (_, k) => 1.875 * k), 15.05, ...Array.from({ length: 8 }, (_, k) => 1.875 * (k + 9))]
     const result = measured(twice, 48, 4, 0.05)
     expect(result.modes.at(-1)?.verdict).toBe('not proven')
-    expect(result.warnings.join(' ')).toMatch(/Marks 12 and 13 stand at one place/)
+    expect(result.warnings.join(' ')).toMatch(/Marks 9 \(line 12\) and 10 \(line 13\) stand at one place/)
   })
 })

@@ -12,18 +12,18 @@ const even = Array.from({ length: 33 }, (_, k) => k * 3.75)
 const jumping = even.map((rest, k) => (k === 10 ? rest + 3.75 : rest))
 
 describe('a verdict that hangs on a counting', () => {
-  const judged = (readings: readonly (readonly number[])[], other: readonly number[], labels: readonly number[]) =>
+  const judged = (readings: readonly (readonly number[])[], other: readonly number[], labels: readonly string[]) =>
     judgeMode({ readings, others: [otherCounting(other, labels)], uDeg: even.map(() => 0.3), coverageFactor: 2, fullStepDeg, microsteps: 4, fullStepPlace: 0, limits: usualLimits }, 4)
   it('is not proven where the countings disagree, and says which labels would settle it', () => {
     for (const [chosen, other] of [[even, jumping], [jumping, even]] as const) {
-      const { verdict, why } = judged([chosen], other, [7, 12])
+      const { verdict, why } = judged([chosen], other, ['7', '12 (line 14)'])
       expect(verdict).toBe('not proven')
-      expect(why).toMatch(/with a counting of the commands that the marks allow nearly as well, .*: write the command number beside marks 7, 12 to settle it$/)
+      expect(why).toMatch(/with a counting of the commands that the marks allow nearly as well, .*: write the command number beside marks 7, 12 \(line 14\) to settle it$/)
     }
   })
   it('stands where they agree', () => {
-    expect(judged([even], even, [7]).verdict).toBe('holds')
-    expect(judged([jumping], jumping, [7]).verdict).toBe('fails')
+    expect(judged([even], even, ['7']).verdict).toBe('holds')
+    expect(judged([jumping], jumping, ['7']).verdict).toBe('fails')
   })
 })
 

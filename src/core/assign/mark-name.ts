@@ -1,0 +1,4 @@
+import type { LocatedMark } from '#core/rig/locate'
+
+/** What a mark is called in a sentence after the word mark: its number from 1 on, with its line in the file where that is another. */
+export const markName = ({ line, number = line }: Pick<LocatedMark, 'line' | 'number'>): string => (number === line ? `${line}` : `${number} (line ${line})`)
