@@ -1,6 +1,6 @@
 import { isPositionUnit, lengthUnits, type PositionUnit, positionUnits } from '#core/quantity/position-unit'
 import { oneLine } from '#core/quantity/one-line'
-import { readNumber } from '#core/quantity/read-number'
+import { readLoneNumber, readNumber } from '#core/quantity/read-number'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { GearStage, MarkPart, Stated, Trace } from './trace.ts'
 
@@ -47,8 +47,8 @@ const whole =
 export const readLength = (text: string): Stated | null => {
   const match = /^([^\s±+a-z]\S*?)\s*(mm|cm|m|in)?\s*(?:(?:±|\+\/-)\s*(\S+?)\s*(mm|cm|m|in)?)?$/i.exec(text.trim())
   const scale = { ...lengthUnits, cm: 10, m: 1000 } as Record<string, number>
-  const value = readNumber(match?.[1] ?? '')
-  const u = match?.[3] === undefined ? 0 : readNumber(match[3])
+  const value = readLoneNumber(match?.[1] ?? '')
+  const u = match?.[3] === undefined ? 0 : readLoneNumber(match[3])
   if (!match || value === null || u === null || u < 0) return null
   const tail = match[4] ?? match[2] ?? 'mm'
   const size = scale[(match[2] ?? tail).toLowerCase()] ?? 1
@@ -81,7 +81,7 @@ const ratio: Reader = (text) => {
 /** "0.1 deg", "0.2 mm"; a bare number is taken as deg. */
 const readAtMark = (text: string): { readonly value: number; readonly unit: PositionUnit } | null => {
   const match = /^(\S+?)\s*(deg|arcmin|rad|mm|in)?$/i.exec(text)
-  const value = readNumber(match?.[1] ?? '')
+  const value = readLoneNumber(match?.[1] ?? '')
   const name = match?.[2]?.toLowerCase() ?? 'deg'
   return value === null || value < 0 || !isPositionUnit(name) ? null : { value, unit: name }
 }

@@ -12,6 +12,12 @@ export const readNumber = (text: string, decimalComma = false): number | null =>
   return Number.isFinite(value) ? value : null
 }
 
+/** "1,520": thousands or a decimal comma, who knows. */
+export const thousands = /^[+-]?[1-9]\d{0,2},\d{3}$/
+
+/** One number alone, as people type it: a decimal comma is read, but for one that could mean thousands; null for that and for anything else. */
+export const readLoneNumber = (text: string): number | null => readNumber(text, !thousands.test(text.trim()))
+
 /** Size of the last digit typed: 0.01 for 1.91, 1 for 12, 0 for something that is no number. */
 export const lastDigit = (text: string): number => {
   const match = /^[+-]?\d*(?:[.,](\d*))?(?:e([+-]?\d+))?$/i.exec(text.trim().replace(/[−–]/g, '-'))

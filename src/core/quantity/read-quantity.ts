@@ -1,11 +1,11 @@
 import Qty from 'js-quantities'
 import { type QuantityKind, quantityKinds } from './quantity-kind.ts'
+import { thousands } from './read-number.ts'
 import { unitSpelling } from './unit-spelling.ts'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from './unmeasurable.ts'
 
 const shape =
   /^([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?)(?:\s*(?:±|\+-|\+\/-)\s*(\d+(?:[.,]\d*)?|[.,]\d+))?\s*(.*)$/i
-const thousands = /^[+-]?[1-9]\d{0,2},\d{3}$/
 
 const notRead = (text: string, kind: QuantityKind, where: string): Unmeasurable =>
   unmeasurable(

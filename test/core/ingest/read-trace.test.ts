@@ -58,6 +58,12 @@ position,command,tally,pass,direction,note
     expect(trace.kind === 'trace' && trace.motor.microsteps).toBe(2)
   })
 
+  it('reads a decimal comma in the head, as in the rows', () => {
+    const trace = read('# rig: arc\n# radius: 80,5 ± 0,25 mm\n# position-unit: mm\n# mark-uncertainty: 0,2 mm\nposition;command\n0,5;0\n5,25;1\n10;2')
+    expect(trace.rig).toEqual({ kind: 'arc', radiusMm: { value: 80.5, u: 0.25 } })
+    expect(trace.markUncertainty).toEqual({ value: 0.2, unit: 'mm' })
+  })
+
   it('reads lengths with their uncertainty, in mm or inch', () => {
     const trace = read('# rig: arc\n# radius: 3.15 in ± 0.5 mm\n# position-unit: mm\n0\n5\n10')
     expect(trace.rig).toEqual({ kind: 'arc', radiusMm: { value: 3.15 * 25.4, u: 0.5 } })
@@ -91,6 +97,7 @@ describe('what cannot be read names the line and the cure', () => {
     ['a strip’s photo without a scale', '# rig: mirror\n# position-unit: px\n0\n1\n2', /line 2: the positions are px of a photo.*--scale.*--tick.*ruler/],
     ['a length unit on a pointer', '# position-unit: mm\n0\n1\n2', /rig pointer cannot have positions in mm/],
     ['a radius that is none', '# rig: arc\n# radius: far\n0\n1\n2', /line 2: radius must be a length/],
+    ['a radius that could be thousands', '# rig: arc\n# radius: 1,520 mm\n0\n1\n2', /line 2: radius must be a length/],
     ['an arc without radius', '# rig: arc\n0\n1\n2', /rig arc needs a radius/],
     ['a decimal comma without another separator', '0,5\n1,5\n2,5', /line 1: several fields/],
     ['more fields than columns', 'position,command\n0,0\n1,9,1', /line 3: there are 3 fields for 2 columns/],

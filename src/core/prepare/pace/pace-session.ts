@@ -43,25 +43,31 @@ const onward = (events: readonly PaceEvent[], state: PaceState, skipped = false)
   restart: true,
 })
 
-const isNumber = (text: string): boolean => /^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(text)
+/** As the trace file wants it, whatever decimal mark was typed; null for what is no number. */
+const positionFrom = (typed: string): string | null => {
+  const pointed = typed.trim().replace(',', '.')
+  return /^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(pointed) ? pointed : null
+}
 
 const whileTyping = (events: readonly PaceEvent[], state: PaceState, key: string): PaceStep => {
   if (key === '\u001b') return stay({ ...state, typing: 'nothing', typed: '' })
   if (key === '\u007f' || key === '\b') return stay({ ...state, typed: [...state.typed].slice(0, -1).join('') })
   if (key !== '\r' && key !== '\n') return key < ' ' ? stay(state) : stay({ ...state, typed: state.typed + key })
   if (state.typing === 'note') return stay({ ...state, typing: 'nothing', typed: '', note: state.typed.trim() })
-  return isNumber(state.typed) ? onward(events, state) : stay({ ...state, typing: 'nothing', typed: '' })
+  // What is no number stays in sight, to be mended or dropped: it must not get lost unseen.
+  const position = positionFrom(state.typed)
+  return position === null ? stay(state) : onward(events, { ...state, typed: position })
 }
 
 /**
  * One key: Enter the mark is made (go on), p or space pause, r the time of this mark again, s no mark here, n a note (Enter ends
- * it, Esc drops it), a digit or . or - begins the mark's position, q or Ctrl-C or Ctrl-D stop. Other keys do nothing.
+ * it, Esc drops it), a digit or . , - begins the mark's position, q or Ctrl-C or Ctrl-D stop. Other keys do nothing.
  */
 export const pressKey = (events: readonly PaceEvent[], state: PaceState, key: string): PaceStep => {
   if (key === '\u0003' || key === '\u0004') return stay({ ...state, stopped: true })
   if (state.typing !== 'nothing') return whileTyping(events, state, key)
   if (key === '\r' || key === '\n') return onward(events, state)
-  if (/^[0-9.-]$/.test(key))
+  if (/^[0-9.,-]$/.test(key))
     return events[state.index]?.kind === 'mark' ? stay({ ...state, typing: 'position', typed: key }) : stay(state)
   switch (key) {
     case 'p':

@@ -58,6 +58,13 @@ describe('a paced run', () => {
     expect(press('nx\u001b\n', at).made).toEqual([',0,,1,+,\n'])
     expect(press('12.x\u007f5\n', at).made).toEqual(['12.5,0,,1,+,\n'])
     expect(press('1-2\n', at).made).toEqual([])
+    expect(press('1-2\n\u007f\u007f.5\n', at).made).toEqual(['1.5,0,,1,+,\n'])
+  })
+
+  it('takes a decimal comma for a point: the file is parted by commas', () => {
+    const at = press('\n\n').state
+    expect(press('1,25\n', at).made).toEqual(['1.25,0,,1,+,\n'])
+    expect(press('-,5\n', at).made).toEqual(['-.5,0,,1,+,\n'])
   })
 
   it('ignores keys it does not know', () => {
