@@ -5,6 +5,9 @@ import { foldText } from '#core/report/summary-text'
 export const terminalColumns = (): number =>
   Math.max(40, process.stdout.columns || Number(process.env['COLUMNS']) || 80)
 
+/** Columns for sentences: those of the terminal, but no more than can be read at ease. */
+export const textColumns = (): number => Math.min(80, terminalColumns())
+
 const none = {
   top: '',
   'top-mid': '',

@@ -27,3 +27,8 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 export const tell = (line: string): void => {
   process.stderr.write(`${plainLines(line)}\n`)
 }
+
+/** What will take a second or more, told to a person at a terminal only. */
+export const tellWait = (line: string): void => {
+  if (process.stderr.isTTY) tell(line)
+}

@@ -40,7 +40,7 @@ export const valueAndU = (value: number | null | undefined, expanded: number | n
 }
 
 /** Decimals for an interval: two significant digits of half its width, but never more than five of its larger end. */
-const decimalsBetween = (low: number, high: number): number =>
+export const decimalsBetween = (low: number, high: number): number =>
   Math.min(decimalsFor((high - low) / 2), 4 - Math.floor(Math.log10(Math.max(Math.abs(low), Math.abs(high)))))
 
 /** "3.89 (3.71 to 4.02)": value and interval, rounded to what its width says. */

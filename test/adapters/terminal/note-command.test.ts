@@ -99,6 +99,6 @@ describe('note', () => {
       run('--index', at('notes'), '--needs', '0.05 mm on a 1 mm screw', '--json').stdout,
     )
     expect(rows).toMatchObject([{ part: 'flap motor', figures: { stepsPerRev: 24 } }])
-    expect(answers).toEqual([{ note: 'flap.md', part: 'flap motor', answer: 'pass', by: 'full, 0.0417' }])
+    expect(answers).toEqual([{ note: 'flap.md', part: 'flap motor', answer: 'pass', by: 'full, 0.0417 mm' }])
   })
 })

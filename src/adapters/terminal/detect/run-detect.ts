@@ -1,7 +1,7 @@
 import { basename, extname } from 'node:path'
 import type { DetectCommandOptions } from '#adapters/terminal/detect-command'
 import { hintsOf } from '#adapters/terminal/hint-options'
-import { type Shown, tell } from '#adapters/terminal/outcome'
+import { type Shown, tell, tellWait } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
 import type { Detection } from '#core/detect/detection'
@@ -37,6 +37,11 @@ const documentOf = (input: InputFile, detection: Detection): object => ({
   warnings: detection.doubts,
 })
 
+const foldedText = async (detection: Detection): Promise<string> => {
+  const { folded, textColumns } = await import('#adapters/terminal/fitted-table')
+  return detectionText(detection).split('\n').map((line) => folded(line, { columns: textColumns(), indent: '  ' })).join('\n')
+}
+
 /** `detect`: finds the marks, writes them as a trace with an overlay unless only JSON is asked for. */
 export const runDetect = async (file: string, options: DetectCommandOptions): Promise<Shown | Unmeasurable> => {
   const hints = hintsOf(options)
@@ -45,6 +50,7 @@ export const runDetect = async (file: string, options: DetectCommandOptions): Pr
   if (isUnmeasurable(setUp)) return setUp
   const input = await readInput(file)
   if (isUnmeasurable(input)) return input
+  tellWait(`looking for the marks in ${input.name} …`)
   const detection = await detectInput(input, hints)
   if (isUnmeasurable(detection)) return detection
   const folder = options.out ?? (options.json ? null : `${basename(file, extname(file))}-marks`)
@@ -54,5 +60,5 @@ export const runDetect = async (file: string, options: DetectCommandOptions): Pr
     tell(`marks: ${folder}/marks.csv; look at ${folder}/overlay.png before you believe them`)
   }
   if (options.json) for (const doubt of detection.doubts) tell(doubt)
-  return { json: documentOf(input, detection), text: options.json ? '' : detectionText(detection) }
+  return { json: documentOf(input, detection), text: options.json ? '' : await foldedText(detection) }
 }

@@ -1,6 +1,6 @@
 import { basename, extname } from 'node:path'
 import type { MeasureCommandOptions } from '#adapters/terminal/measure-command'
-import { type Shown, tell } from '#adapters/terminal/outcome'
+import { type Shown, tell, tellWait } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
 import type { Travel } from '#core/decide/drive/travel-of'
@@ -80,6 +80,7 @@ export const runMeasure = async (file: string, options: MeasureCommandOptions): 
   if (isUnmeasurable(limits)) return limits
   const input = await readInput(file)
   if (isUnmeasurable(input)) return input
+  tellWait(input.kind === 'photo' ? `looking for the marks in ${input.name} …` : `measuring ${input.name} …`)
   const read = input.kind === 'photo' ? await readPhotographed(input, setUp, options) : readTyped(input, setUp)
   if (isUnmeasurable(read)) return read
   const measured = measure(read.trace, { seed, limits })
@@ -97,6 +98,6 @@ export const runMeasure = async (file: string, options: MeasureCommandOptions): 
   }
   if (options.json) for (const warning of result.warnings) tell(warning)
   if (options.json) return { json: result, text: '' }
-  const { summaryText } = await import('#core/report/summary-text')
-  return { json: result, text: [summaryText(result), ...(await travelLines(travel, result))].join('\n') }
+  const [{ summaryText }, { textColumns }] = await Promise.all([import('#core/report/summary-text'), import('#adapters/terminal/fitted-table')])
+  return { json: result, text: [summaryText(result, { columns: textColumns() }), ...(await travelLines(travel, result))].join('\n') }
 }

@@ -1,8 +1,10 @@
 import { chooseDrive } from '#core/decide/drive/choose-drive'
+import { travelUnit } from '#core/decide/drive/drive-train'
 import { idleLoad } from '#core/decide/drive/load'
 import { csvField } from '#core/quantity/csv-field'
 import { writeNumber } from '#core/quantity/write-number'
 import { oneLine } from '#core/quantity/one-line'
+import { valueAndInterval } from '#core/report/number-text'
 import { markdownText, tableRow } from './markdown-text.ts'
 import { driveFiguresOfNote, type NoteFigures } from './note-figures.ts'
 import type { IndexRow } from './note-index.ts'
@@ -39,7 +41,7 @@ const answerFor = (
     figures: driveFiguresOfNote(figures),
     torque: noTorque,
   })
-  if (best) return { answer: 'pass', by: `${mode(best.microsteps)}, ${writeNumber(best.resolution, 3)}` }
+  if (best) return { answer: 'pass', by: `${mode(best.microsteps)}, ${writeNumber(best.resolution, 3)} ${travelUnit(need.train.output)}` }
   return { answer: choices.some(({ answer }) => answer === 'not proven') ? 'not proven' : 'fail', by: '' }
 }
 
@@ -48,10 +50,8 @@ const lineOf = ({ path, part, foundIn, usedIn, figures }: IndexRow, need: Need |
   note: oneLine(path),
   steps: figures ? `${figures.stepsPerRev} × ${figures.microsteps}` : '–',
   recommended: figures ? (figures.recommended === null ? 'none' : mode(figures.recommended)) : 'not tested',
-  effective: figures
-    ? `${writeNumber(figures.effective.value, 3)} (${writeNumber(figures.effective.low, 3)} to ${writeNumber(figures.effective.high, 3)})`
-    : '–',
-  error: figures ? `${writeNumber(figures.peakToPeakDeg, 3)}°` : '–',
+  effective: figures ? valueAndInterval(figures.effective) : '–',
+  error: figures ? `${writeNumber(figures.peakToPeakDeg)}°` : '–',
   foundIn: oneLine(foundIn),
   usedIn: oneLine(usedIn),
   ...answerFor(figures, need),

@@ -52,7 +52,7 @@ describe('an index of notes', () => {
     expect(indexLines(index.rows, need('needs 0.05 mm on a 1 mm screw'))[0]).toMatchObject({
       answer: 'pass',
       part: '=SUM(A1)',
-      by: 'full, 0.0417',
+      by: 'full, 0.0417 mm',
     })
     const answers = indexLines(index.rows, need('0.03 mm on screw 1 mm')).map(({ answer }) => answer)
     expect(answers).toEqual(['not tested', 'not tested', 'not tested', 'fail'])

@@ -3,7 +3,7 @@ import { useStore } from '#adapters/page/client/app/store'
 import { Wrong } from './wrong.tsx'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { expandedOf } from '#core/report/key-figures'
-import { intervalText, plainNumber } from '#core/report/number-text'
+import { decimalsBetween, decimalsFor, fixed, intervalText, plainNumber } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
 import { verdictHeadline } from '#core/report/verdict-sentence'
 import type { QuickFigures } from '#core/review/quick-figures'
@@ -26,12 +26,14 @@ const count = (value: number | null | undefined): string => (value === null || v
 const figuresOf = (result: Result, quick: QuickFigures | undefined): readonly Shown[] => {
   const { figures, motor, assignment } = result
   const { value, low, high } = figures.effectiveMicrosteps
+  const expanded = expandedOf(result).twoDeg
+  const decimals = expanded > 0 ? decimalsFor(expanded) : 3
   const still = (text: string): string => (quick ? '…' : text)
   const counted = (kind: 'merged' | 'reversed'): string => count(figures[kind] === null ? null : (quick?.[kind] ?? figures[kind]))
   const judged = figures.merged === null ? 'not judged: marks too coarse' : `of ${assignment.commands} commands`
   return [
-    { name: 'Effective microsteps', value: (quick?.effectiveMicrosteps ?? value).toFixed(2), unit: `of ${motor.microsteps}`, sure: still(`95 %: ${intervalText([low, high])}`) },
-    { name: 'Error, peak to peak', value: (quick?.peakToPeakDeg ?? figures.positionErrorPeakToPeakDeg).toFixed(3), unit: '°', sure: still(`± ${plainNumber(expandedOf(result).twoDeg, 2)}° (U, k = ${plainNumber(result.uncertainty.coverageFactor, 3)})`) },
+    { name: 'Effective microsteps', value: fixed(quick?.effectiveMicrosteps ?? value, decimalsBetween(low, high)), unit: `of ${motor.microsteps}`, sure: still(`95 %: ${intervalText([low, high])}`) },
+    { name: 'Error, peak to peak', value: fixed(quick?.peakToPeakDeg ?? figures.positionErrorPeakToPeakDeg, decimals), unit: '°', sure: still(`± ${fixed(expanded, decimals)}° (U, k = ${plainNumber(result.uncertainty.coverageFactor, 3)})`) },
     { name: 'Merged', value: counted('merged'), unit: '', sure: judged },
     { name: 'Reversed', value: counted('reversed'), unit: '', sure: judged },
   ]

@@ -1,5 +1,5 @@
 import { modeName } from '#core/decide/recommend'
-import { plainNumber } from '#core/report/number-text'
+import { intervalText } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
 
 export const verdictSigns = { holds: '●', fails: '✕', 'not proven': '◐' } as const
@@ -13,7 +13,7 @@ export const ModesTable = ({ modes }: { readonly modes: Result['modes'] }) => (
         <tr key={microsteps} class={`mode-${verdict.replace(' ', '-')}`}>
           <th scope="row">{modeName(microsteps)}</th>
           <td class="mode-verdict"><span aria-hidden="true">{verdictSigns[verdict]}</span> {verdict}</td>
-          <td class="num">{worstIncrement ? `${plainNumber(worstIncrement[0], 3)} … ${plainNumber(worstIncrement[1], 3)}` : '–'}</td>
+          <td class="num">{worstIncrement ? intervalText(worstIncrement) : '–'}</td>
           <td>{why}</td>
         </tr>
       ))}

@@ -8,7 +8,7 @@ import { toneOf, toneSigns } from './tone.ts'
 import { Wrong } from './wrong.tsx'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { keyFigures } from '#core/report/key-figures'
-import { plainNumber } from '#core/report/number-text'
+import { plainNumber, valueAndU } from '#core/report/number-text'
 import { plotSet } from '#core/report/plots/plot-set'
 import type { Result } from '#core/report/result-schema'
 import { effectiveSentence, verdictHeadline, verdictReason } from '#core/report/verdict-sentence'
@@ -23,7 +23,7 @@ const Causes = ({ result: { motorFit, figures } }: { readonly result: Result }) 
       {!explained && <p class="hint" role="status">Looking for the cause in the motor…</p>}
       {motorFit && <p>{motorFit.finding.text}</p>}
       {real.length === 0 ? <p>No part of the error repeats strongly enough to name a cause.</p> : (
-        <><p>What repeats in the error, as a wave, with twice its standard error:</p><ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{plainNumber(amplitudeDeg, 3)}° (± {plainNumber(2 * standardErrorDeg, 2)}°), {order === 1 ? 'once' : `${order} times`} per {about}</li>)}</ul></>
+        <><p>What repeats in the error, as a wave, with twice its standard error:</p><ul>{real.map(({ order, about, amplitudeDeg, standardErrorDeg }) => <li key={`${about}${order}`}>{valueAndU(amplitudeDeg, 2 * standardErrorDeg)}°, {order === 1 ? 'once' : `${order} times`} per {about}</li>)}</ul></>
       )}
     </section>
   )
@@ -34,8 +34,8 @@ const Budget = ({ result: { uncertainty } }: { readonly result: Result }) => (
     <h2>How sure the marks are</h2>
     <p>What makes the angle of a mark uncertain, as standard uncertainties (u) at the motor’s shaft. U, in the figures, is twice the whole.</p>
     <table class="table">
-      <thead><tr><th scope="col">From</th><th scope="col">u, °</th><th scope="col">Bears on</th></tr></thead>
-      <tbody>{uncertainty.contributions.map(({ source, uDeg, kind }) => <tr key={source}><th scope="row">{source}</th><td class="num">{plainNumber(uDeg, 2)}</td><td>{kind === 'mark' ? 'each mark by itself' : 'all marks alike'}</td></tr>)}</tbody>
+      <thead><tr><th scope="col">From</th><th scope="col">u, °</th><th scope="col">Kind</th></tr></thead>
+      <tbody>{uncertainty.contributions.map(({ source, uDeg, kind }) => <tr key={source}><th scope="row">{source}</th><td class="num">{plainNumber(uDeg, 2)}</td><td>{kind === 'mark' ? 'each mark its own' : 'shared by neighbours'}</td></tr>)}</tbody>
     </table>
   </section>
 )
