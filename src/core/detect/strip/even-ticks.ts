@@ -11,7 +11,7 @@ export interface EvenTicks {
   readonly steps: readonly number[]
   /** rms departure from the grid, steps. */
   readonly spread: number
-  /** Share of the grid's ticks between the first and the last that are there. */
+  /** Share of the members whose next neighbour is the next tick: few are missing where ticks are seen at all. */
   readonly filled: number
 }
 
@@ -119,7 +119,7 @@ const numbered = (t: readonly number[], index: readonly (number | null)[], grid:
   const members = [...nearest.values()].sort((a, b) => a - b)
   const numbers = members.map((i) => index[i] as number)
   const first = Math.min(...numbers)
-  const last = Math.max(...numbers)
+  const next = numbers.slice(1).filter((n, i) => Math.abs(n - (numbers[i] as number)) === 1)
   const steps = members.map((i) => (2e-3 * half) / Math.abs(grid((t[i] as number) + 1e-3) - grid((t[i] as number) - 1e-3)))
-  return { members, index: numbers.map((n) => n - first), steps, spread: Math.sqrt(members.reduce((s, i) => s + off(i) ** 2, 0) / members.length), filled: members.length / (last - first + 1) }
+  return { members, index: numbers.map((n) => n - first), steps, spread: Math.sqrt(members.reduce((s, i) => s + off(i) ** 2, 0) / members.length), filled: (next.length + 1) / members.length }
 }

@@ -8,6 +8,7 @@ import { measureTicks } from './measure-ticks.ts'
 import { fitRuler, type RulerFit, type SeenTick } from './ruler-map.ts'
 import { type TickLengths, tickLengths } from './tick-lengths.ts'
 import { type TickRow, tickRows } from './tick-row.ts'
+import { unevenness, wholeRuler } from './whole-ruler.ts'
 
 /** A ruler seen beside the marks. */
 export interface Ruler extends RulerFit {
@@ -20,6 +21,8 @@ export interface Ruler extends RulerFit {
   readonly owns: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
   /** Does a candidate stand on the line of its ticks, be it beyond their ends? */
   readonly inLine: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
+  /** Does a candidate run across it rather than along it? */
+  readonly isAcross: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
 }
 
 const LEAST_TICKS = 20
@@ -45,7 +48,7 @@ const lengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip
 /** Numbers are written within this many times the longest tick beyond the line. */
 const NUMBERS = 2.4
 
-const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine'> => {
+const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isAcross'> => {
   const sorted = [...lengths].sort((a, b) => a - b)
   const usual = sorted[sorted.length >> 1] as number
   const longest = sorted[Math.floor(0.97 * (sorted.length - 1))] as number
@@ -60,9 +63,27 @@ const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Rul
     },
     inLine: (line) => {
       const [near, far] = heights(line) as [number, number]
-      return near < usual / 2 && far > usual / 2 && far < 1.5 * longest
+      return near > -usual / 2 && near < usual / 2 && far > usual / 2 && far < 1.5 * longest
+    },
+    isAcross: ({ p0, p1 }) => {
+      const [a, b] = [toPlane(map, p0), toPlane(map, p1)]
+      return Math.abs(b[1] - a[1]) > Math.abs(b[0] - a[0])
     },
   }
+}
+
+/** Ticks at most so many steps apart make a run. */
+const RUN = 3
+
+/** The longest run of ticks in which few are missing: numbered surely, where others may be a step off. */
+const longestRun = (ticks: readonly SeenTick[]): readonly SeenTick[] => {
+  const order = [...ticks].sort((a, b) => a.index - b.index)
+  let [best, from]: [readonly SeenTick[], number] = [[], 0]
+  order.forEach((tick, i) => {
+    if (i > 0 && tick.index - (order[i - 1] as SeenTick).index > RUN) from = i
+    if (i + 1 - from > best.length) best = order.slice(from, i + 1)
+  })
+  return best.length < LEAST_TICKS ? ticks : best
 }
 
 const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
@@ -71,11 +92,12 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   const grid = evenTicks(feet.map((f) => f.place))
   if (grid === null || grid.members.length < LEAST_TICKS || grid.spread > MOST_SPREAD || grid.filled < LEAST_FILLED) return null
   if (grid.members.length < 0.7 * ticks.ticks.length || ticks.scatter > MOST_SCATTER) return null
-  const fit = fitRuler(seenTicks({ ...ticks, ticks: feet.map((f) => f.tick) }, grid, row), raster)
-  if (fit === null || fit.ticks.length < LEAST_TICKS) return null
+  const part = fitRuler(longestRun(seenTicks({ ...ticks, ticks: feet.map((f) => f.tick) }, grid, row)), raster)
+  if (part === null || part.ticks.length < LEAST_TICKS) return null
+  const fit = wholeRuler(part, row.rungs.map(({ candidate: { p0, p1 } }) => [p0, p1]), raster)
   const lengths = lengthsOf(fit)
   const finer = fitRuler(measureTicks(raster, fit), raster)
-  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread: grid.spread, scatter: ticks.scatter, ...reachOf(fit, lengths) }
+  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread: unevenness(fit), scatter: ticks.scatter, ...reachOf(fit, lengths) }
 }
 
 /**

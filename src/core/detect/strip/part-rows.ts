@@ -40,7 +40,7 @@ const hasRow = (candidates: readonly Candidate[], usual: number): boolean => {
   return placesOf(row) >= LEAST_ROW && !pickedByChance(short, row.map((r) => r.candidate))
 }
 
-/** Rows that look like rulers, taken out one after the other as long as a row is left. */
+/** Rows that look like rulers, taken out one after the other as long as a row is left: rather of strokes across the ruler, as marks beside one are. */
 const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: readonly Ruler[]; readonly rest: readonly Candidate[]; readonly last: Ruler | null } => {
   const usual = usualDepth(all)
   const rulers: Ruler[] = []
@@ -51,9 +51,10 @@ const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: rea
     const next = rest.filter((c) => !ruler.owns(c))
     const [first] = rulers
     const isTrace = first !== undefined && looseness(ruler) > CLEARLY * looseness(first)
-    if (isTrace || !hasRow(next.filter((c) => !ruler.inLine(c)), usualDepth(next))) return { rulers, rest, last: ruler }
+    const left = isTrace ? undefined : [next.filter(ruler.isAcross), next].find((some) => hasRow(some.filter((c) => !ruler.inLine(c)), usualDepth(some)))
+    if (left === undefined) return { rulers, rest, last: ruler }
     rulers.push(ruler)
-    rest = next
+    rest = left
   }
   return { rulers, rest, last: null }
 }

@@ -52,7 +52,7 @@ const LEAST_SPOTS = 6
 const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Candidate[], place: (px: Point) => boolean): Parted => {
   const { ruler, suspect } = parted
   if (ruler !== null || suspect === null || suspect.lengths.tickMm === null) return parted
-  const beside = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }) && !suspect.inLine({ p0: px, p1: px }))
+  const beside = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }))
   return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, suspect: null, doubts: [] }
 }
 
@@ -60,7 +60,7 @@ const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Ca
 const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
   const usable = splitLongLines(rest).short
   const found = findSpots(raster, (px) => place(px) && !(ruler?.owns({ p0: px, p1: px }) ?? false))
-  if (found.spots.length > CLEARLY_SPOTS * strokesInRow(usable, map, usualDepth(usable))) {
+  if (standsOut(found) && found.spots.length > CLEARLY_SPOTS * strokesInRow(usable, map, usualDepth(usable))) {
     const seen = spotMarks(raster, found, map)
     if (seen !== null) return seen
   }

@@ -30,7 +30,8 @@ const USUAL_TILT = 0.4
 const ROUNDS = 4
 const SCALES = [1, 1, 1, 0.02, 0.02, 0.002] as const
 
-interface Frame {
+/** The photo's size, px. */
+export interface Frame {
   readonly width: number
   readonly height: number
 }

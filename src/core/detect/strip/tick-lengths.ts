@@ -18,11 +18,11 @@ const phase = (n: number, period: number): number => ((n % period) + period) % p
 const folded = (lengths: readonly number[], index: readonly number[], period: number): number[] =>
   Array.from({ length: period }, (_, p) => median(lengths.filter((__, i) => phase(index[i] as number, period) === p)))
 
-/** Mean departure from the folded lengths, each counted for no more than the usual length. */
+/** Mean departure from the folded lengths, each counted for no more than the usual length; raised for what each phase takes up itself. */
 const left = (lengths: readonly number[], index: readonly number[], period: number): number => {
   const usual = folded(lengths, index, period)
   const cap = median(lengths)
-  return lengths.reduce((sum, v, i) => sum + Math.min(cap, Math.abs(v - (usual[phase(index[i] as number, period)] as number))), 0) / lengths.length
+  return lengths.reduce((sum, v, i) => sum + Math.min(cap, Math.abs(v - (usual[phase(index[i] as number, period)] as number))), 0) / Math.max(1, lengths.length - period)
 }
 
 /** The shortest period that explains the lengths as well as any. */

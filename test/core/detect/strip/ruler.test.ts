@@ -5,6 +5,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { evenTicks } from '#core/detect/strip/even-ticks'
 import { tickLengths } from '#core/detect/strip/tick-lengths'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { seededRandom } from '../draw-raster.ts'
 import { drawStrip, millimetres, seenAs, unevenPlaces } from './draw-strip.ts'
 
 const found = (raster: Raster, hints: Hints = {}): Detection => {
@@ -113,6 +114,14 @@ describe('which row is the trace', () => {
     expect(detection.rectifiedBy).toBe('ruler')
   })
 
+  it('strokes whose ends lie under a clear ruler’s ticks are the trace', () => {
+    const few = unevenPlaces(9, 14)
+    const detection = found(drawStrip({ map: TILTED, marks: few, ruler: { step: 1, count: 150, at: 31.5, side: 1, length: millimetres } }))
+    expect(detection.rectifiedBy).toBe('ruler')
+    // A tick 0.25 mm wide along 2.5 of a stroke's 9 to 11 mm pulls its middle by no more than 0.07 mm.
+    expect(worst(detection, few)).toBeLessThan(0.07)
+  })
+
   it('two rows as even and as tidy as each other are a doubt that names the cure', () => {
     const detection = found(drawStrip({ map: TILTED, marks: even, untidy: 0, ruler: { step: 3, count: 50, at: 44, side: 1, length: () => 3 } }))
     expect(detection.doubts.join(' ')).toMatch(/two rows.*--ignore/)
@@ -142,5 +151,11 @@ describe('what a tick is, by how lengths repeat', () => {
     ['every fifth only: one or two millimetres', (n: number) => (n % 5 === 0 ? 5 : 3), null],
   ])('%s', (_, length, tickMm) => {
     expect(tickLengths(index.map((n) => length(n) * (1 + 0.01 * Math.sin(9 * n))), index).tickMm).toBe(tickMm)
+  })
+
+  it('the lengths of a few strokes drawn by hand repeat in no way', () => {
+    const few = index.slice(0, 26)
+    const told = Array.from({ length: 200 }, (_, seed) => seededRandom(seed + 1)).filter((random) => tickLengths(few.map(() => 3 + random()), few).tickMm !== null)
+    expect(told).toHaveLength(0)
   })
 })
