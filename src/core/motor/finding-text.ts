@@ -77,7 +77,7 @@ const sizeClause = (block: Block, interval: Interval | null): string => {
 const advice = ({ cause }: Verdict, { noise }: FullModel): readonly string[] => {
   const { attempt, proof } = ABOUT[cause]
   const settle = 'the rests scatter more than their marks account for: wait longer after every command, and see whether a second pass repeats the pattern'
-  if (noise.source === 'stated') return [attempt, proof]
+  if (!noise.scatters) return [attempt, proof]
   return cause === 'even' ? [settle] : [settle, attempt, proof]
 }
 

@@ -9,6 +9,8 @@ export interface Noise {
   readonly variance: number
   /** Degrees of freedom of that variance. */
   readonly freedom: number
+  /** Rests of one phase stand farther apart from cycle to cycle than the stated u lets them, at 1 %; false where u is not known. */
+  readonly scatters: boolean
   /** By how much the variance of a mean over whole full steps exceeds that of independent rests; 1 when nothing is shared. */
   readonly inflation: number
 }
@@ -40,8 +42,8 @@ export const noiseOf = (pattern: FoldedPattern, squares: number, free: number): 
   const variance = (squares + pattern.scatterSquares) / Math.max(freedom, 1)
   const stated = pattern.u ** 2
   const agrees = stated > 0 && (freedom <= 0 || chanceOfRatio(variance / stated, freedom, KNOWN) >= 0.01)
-  const inflation = inflationOf(pattern)
-  return agrees ? { source: 'stated', variance: stated, freedom: KNOWN, inflation } : { source: 'residuals', variance, freedom, inflation }
+  const shared = { inflation: inflationOf(pattern), scatters: stated > 0 && chanceOfRatio(pattern.scatterSquares / pattern.scatterFreedom / stated, pattern.scatterFreedom, KNOWN) < 0.01 }
+  return agrees ? { source: 'stated', variance: stated, freedom: KNOWN, ...shared } : { source: 'residuals', variance, freedom, ...shared }
 }
 
 /** −2·log likelihood of a model that leaves these squares between cells and model, up to a constant. */

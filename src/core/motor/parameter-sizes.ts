@@ -17,9 +17,12 @@ const TOO_WIDE: Record<Block, number> = { offset: 0.15, imbalance: 0.15, detent2
 /** Chance of its gain below which the data miss a block that is left out. */
 const SHOWN_BELOW = 0.05
 
-const whyFixed = (block: Block, full: FullModel, most: number): string => {
+const isSecond = (block: Block): boolean => block === 'imbalance' || block === 'detent2'
+
+const whyFixed = (block: Block, full: FullModel, { most, shown }: { readonly most: number; readonly shown: boolean }): string => {
   if (block === 'friction')
     return 'One direction cannot show friction: it moves every rest of a smooth pattern by the same angle, as another zero of the paper would. Mark a return pass.'
+  if (!shown) return 'The marks show no second order beyond chance; how a small one is parted between unequal phases and a second-order detent cannot be told.'
   const [given, left] = block === 'detent2' ? ['unequal phases', 'second-order detent'] : ['second-order detent', 'imbalance']
   return full.readingWeight < ALIKE_BELOW
     ? `To these marks unequal phases and a second-order detent look alike (an imbalance like a detent of half its size). The second order is read as ${given}, whose interval begins at nothing because all of it may be ${left}, up to ${most.toFixed(3)} of holding torque. Swap the phases and repeat: a fault of the driver moves by one full step.`
@@ -64,7 +67,7 @@ export const parameterSizes = (
   const told = BLOCKS.map((block): { block: Block; interval: Interval | null; why: string | null } => {
     if (placesOf(block).some((place) => unseen.includes(place))) return { block, interval: null, why: whyUnseen(block, pattern.phases / 4) }
     const weight = evidence.find((one) => one.block === block)
-    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full, quantileOfSorted(sortedSizes(block, samples), 0.975)) }
+    if (weight === undefined) return { block, interval: null, why: whyFixed(block, full, { most: quantileOfSorted(sortedSizes(block, samples), 0.975), shown: evidence.some((one) => isSecond(one.block) && one.chance < SHOWN_BELOW) }) }
     const interval = intervalOf(block, full, samples, evidence)
     if (interval.high - interval.low <= 2 * TOO_WIDE[block]) return { block, interval, why: null }
     const why =

@@ -75,6 +75,14 @@ describe('naming a cause', () => {
     const { finding } = fitted({ ...simulatedTrace(can, { seed: 1 }), uDeg: 0.02 }, { seed: 1 }).motorFit
     expect(finding.text).toContain('wait longer after every command')
   })
+
+  it('does not where they repeat as their marks let them, and only the model falls short of the pattern', () => {
+    const repeating = simulatedTrace(evenMotor(48, 4), { seed: 3 })
+    const lifted = { ...repeating, anglesDeg: repeating.anglesDeg.map((angle, i) => angle - ((repeating.commands[i] ?? 0) % 4 === 2 ? 1.7 : 0)) }
+    const { finding } = fitted(lifted, { seed: 1 }).motorFit
+    expect(finding.text).toContain('Part of the repeating pattern is not explained by it')
+    expect(finding.text).not.toContain('scatter more')
+  })
 })
 
 describe('what cannot be told', () => {
