@@ -96,7 +96,7 @@ const pointless = ({ motorFit, fitted }: FittedMotor, microsteps: number): strin
   const microstep = Math.PI / 2 / microsteps
   const scatter = Math.sqrt(fitted.excessVariance)
   if (scatter > microstep / 4)
-    return `The rests scatter by ${(scatter / microstep).toFixed(2)} of a microstep from cycle to cycle beyond their marks; a table repeats every cycle and cannot mend that. Find what does not repeat first.`
+    return `The rests stand ${(scatter / microstep).toFixed(2)} of a microstep off the fitted pattern beyond what their marks leave open, for they scatter from cycle to cycle or the model does not describe them; a table made from it cannot mend that. A second pass shows which.`
   if (motorFit.finding.cause === 'even') return 'The marks show no unevenness that a table could take out.'
   if (motorFit.finding.cause === 'unexplained') return 'The model does not describe the pattern, so its table would be guesswork.'
   const friction = motorFit.friction?.value ?? 0
