@@ -77,7 +77,7 @@ const withPlacing = (settled: SettledMarks, scatter: Scatter | null): SettledMar
   const seen = rms(settled.uDeg)
   const more = Math.sqrt(Math.max(0, (scatter?.uDeg ?? 0) ** 2 - seen * seen))
   const uncertain = 'Nobody stated how well the marks were placed on the paper, only how well the photo shows them: give mark-uncertainty (for a fine pen about 0.2 mm at the radius of the marks).'
-  if (!scatter || more === 0) return { ...settled, warnings: scatter ? [] : [uncertain] }
+  if (!scatter || more === 0) return { ...settled, warnings: scatter ? [] : [uncertain], guessed: scatter === null }
   const note = `${scatter.uDeg.toPrecision(2)}° from cycle to cycle, beyond what the photo shows of a stroke: hand and motor together`
   const said = `The photo shows a stroke to ${seen.toPrecision(2)}°, but from cycle to cycle the marks scatter by ${scatter.uDeg.toPrecision(2)}°; the difference is counted as their placing. Give mark-uncertainty if you know how well they were placed.`
   return {

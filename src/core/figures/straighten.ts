@@ -59,7 +59,7 @@ const marksOf = ({ trace, located, passes: { main } }: StraightenInput) =>
     repeated: main.repeated,
     source: trace.ordered ? 'marking' : 'detection',
     parts: trace.ordered ? located.parts : [],
-    placed: trace.ordered || trace.markUncertainty !== null,
+    placed: trace.ordered || trace.markUncertainty !== null || located.parts.length > 0,
   })
 
 /**
