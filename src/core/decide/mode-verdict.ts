@@ -94,7 +94,8 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
   const soFar = { uDeg: rms(input.uDeg), passes, coverageFactor: input.coverageFactor }
   const shown = resolvablePerFullStep(input.fullStepDeg, soFar.uDeg)
   const worst = worstOf(judged.flatMap((each) => each.worst ?? []))
-  const said = judged.find((each) => each.worst === worst) ?? judged[0]
+  const place = Math.max(0, judged.findIndex((each) => each.worst === worst))
+  const supposed = place < own ? (place > 0 ? ', with the jumps read otherwise' : '') : `, ${others[place - own]?.supposed}`
   const found = { microsteps: mode, worstIncrement: agree ? rangeOf(worst ? [worst] : []) : rangeOf(judged.flatMap((each) => each.worst ?? [])), sensitivity: worst ? sensitivityOf(readings, input.limits) : null }
   if (input.unsettled) return { ...found, verdict: 'not proven', why: input.unsettled, toSettle: null }
   if (input.uGuessed) return { ...found, verdict: 'not proven', why: guessed, toSettle: null }
@@ -102,6 +103,6 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
     const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
     return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
   }
-  const why = agree ? (said?.why ?? '') : disagreement(judged.slice(0, own), others.map((other, i) => ({ ...other, ...(judged[own + i] as Judged) })))
+  const why = agree ? `${judged[place]?.why ?? ''}${supposed}` : disagreement(judged.slice(0, own), others.map((other, i) => ({ ...other, ...(judged[own + i] as Judged) })))
   return { ...found, verdict, why, toSettle: verdict === 'not proven' && agree ? furtherMeasurement(readings[0] ?? [], { mode, limits: input.limits }, soFar) : null }
 }
