@@ -10,6 +10,7 @@ import { type FullStepPhase, fullStepPhase } from './full-step-phase.ts'
 import { type IncrementLimits, type ModeInput, modesOf } from './mode-increments.ts'
 import { judgeMode, type ModeVerdict } from './mode-verdict.ts'
 import { withFullSteps } from './other-readings.ts'
+import { partOfCycle } from './part-of-cycle.ts'
 import { recommend, type Recommendation } from './recommend.ts'
 import { strayRepeatSentence, straySentence } from './stray-sentence.ts'
 import type { WaysToRead } from './ways-to-read.ts'
@@ -74,5 +75,5 @@ export const decide = (input: StraightenInput, straight: Straight, { ways, limit
   const inTheMean = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
   const modes = inEveryPass(inTheMean, judged, input, straight)
   const mismatched = mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]
-  return { phase, modes, recommendation: recommend(modes), warnings: [...mismatched, ...straysOf(input, straight, judged, modes)] }
+  return { phase, modes, recommendation: recommend(modes), warnings: [...mismatched, ...partOfCycle(modes, { commands: anglesDeg.length - 1, microsteps }), ...straysOf(input, straight, judged, modes)] }
 }
