@@ -29,7 +29,7 @@ export const addPlan = (program: Command): void => {
       'before the test: mark spacing, the uncertainty to expect, pointer length or wall distance, time, paper',
     )
     .option('--rig <kind>', 'pointer (marks round the shaft) or mirror (light spot on a wall)', 'pointer')
-    .option('--length <mm>', 'pointer: length to the marks, 100mm')
+    .option('--length <mm>', 'pointer: length to the marks, 75mm (default 80mm, as of the sheet)')
     .option('--distance <mm>', 'mirror: wall distance, 1520mm or "1520 ± 3 mm"')
     .option('--ratio <r>', 'mirror: 2, or 1 for a light source on the shaft', '2')
     .option('--spot <mm>', 'mirror: diameter of the spot on the wall, 3mm')

@@ -11,6 +11,6 @@ export const tooDoubtful = ({ marks }: Detection): Unmeasurable | null => {
   return unmeasurable(
     `${doubtful} of ${marks.length} strokes are unlike the rest: texture or writing was probably read instead of marks`,
     'photo',
-    'give the shaft centre and the radii with --centre and --radius, cover what is not a mark, or take a sharper photo of the paper alone',
+    'give the shaft centre and the radii with --centre and --radius-range, cover what is not a mark, or take a sharper photo of the paper alone',
   )
 }

@@ -15,7 +15,7 @@ const above = (command: Command, name: string, value: number | null): number =>
 
 const pointerRig = (options: PlanOptions, command: Command): PlannedRig => ({
   kind: 'pointer',
-  lengthMm: above(command, '--length', quantityOption(command, ['--length', options.length ?? '100mm'], 'length')),
+  lengthMm: above(command, '--length', quantityOption(command, ['--length', options.length ?? '80mm'], 'length')),
   pivotUMm: quantityOption(command, ['--pivot', options.pivot ?? '0.5mm'], 'length') ?? 0,
 })
 

@@ -5,7 +5,7 @@ import { paragraph, section, table } from './parts.ts'
 
 const amount = (value: number | null | undefined): string => (typeof value === 'number' ? writeNumber(value) : '–')
 
-const effective = ({ effective: count }: ModeTravel): string => (count ? `${amount(count.value)} (${amount(count.low)} to ${amount(count.high)})` : '–')
+const effective = ({ effective: count }: ModeTravel): string => (count ? `${amount(count.value)}${count.low < count.high ? ` (${amount(count.low)} to ${amount(count.high)})` : ''}` : '–')
 
 /** One sentence: what the recommended or coarsest mode moves at the carriage. */
 export const driveSentence = ({ train, unit, perFullStep }: Travel): string => `Through ${train}, one full step moves ${writeNumber(perFullStep)} ${unit}.`

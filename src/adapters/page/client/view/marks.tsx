@@ -1,5 +1,5 @@
-import { useState } from 'preact/hooks'
-import { bench, patch, resultOf } from '#adapters/page/client/app/bench'
+import { useMemo, useState } from 'preact/hooks'
+import { bench, type BenchState, patch, resultOf } from '#adapters/page/client/app/bench'
 import { goTo } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
 import { LinkedPlots } from './linked-plots.tsx'
@@ -9,10 +9,12 @@ import { PhotoReview } from './photo-review.tsx'
 import { TypingGrid } from './typing-grid.tsx'
 import { RigFields } from './rig-fields.tsx'
 
+const knowsMotor = ({ work }: BenchState): boolean => Boolean(work?.setUp['steps-per-rev'] && work.setUp['microsteps'])
+
 const Typing = () => {
   const any = useStore(bench, (state) => (state.work?.rows ?? []).some((row) => row[0]))
   const measured = useStore(bench, (state) => resultOf(state) !== null)
-  const known = useStore(bench, (state) => Boolean(state.work?.setUp['steps-per-rev'] && state.work.setUp['microsteps']))
+  const known = useStore(bench, knowsMotor)
   return (
     <div class="typing-page">
       <TypingGrid />
@@ -33,11 +35,13 @@ const Typing = () => {
 const Photographed = () => {
   const found = useStore(bench, (state) => state.work?.found !== null)
   const [changing, setChanging] = useState(false)
+  // As it stands when the marks come: it must not close under the hand that fills it in.
+  const open = useMemo(() => !found || !knowsMotor(bench.get()), [found])
   return (
     <>
       {!found || changing ? <PhotoChoice done={() => setChanging(false)} /> : null}
       {found && <PhotoReview />}
-      <details class="set-up" open={!found}>
+      <details class="set-up" open={open}>
         <summary>Motor and rig</summary>
         <RigFields photo />
       </details>

@@ -17,7 +17,7 @@ const Row = ({ ranked, asked }: { readonly ranked: Ranked; readonly asked: boole
       <th scope="row">{ranked.label}<small>{ranked.stepsPerRev} steps × 1/{ranked.microsteps}</small></th>
       {asked && <td class="mode-verdict"><span aria-hidden="true">{sign}</span> {word}</td>}
       <td><MeasuredValue of={ranked.positionsPerTurn} /></td>
-      <td><MeasuredValue of={ranked.effective} digits={3} /></td>
+      <td><MeasuredValue of={ranked.effective} /></td>
       <td>{ranked.bestMode === null ? 'none' : modeName(ranked.bestMode)}</td>
       <td>{ranked.reversal ? `${valueAndU(ranked.reversal.deg, 2 * ranked.reversal.uDeg)}°` : '–'}</td>
     </tr>

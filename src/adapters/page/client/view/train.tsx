@@ -29,9 +29,9 @@ const Rows = ({ mode, choice }: { readonly mode: ModeTravel; readonly choice: Ch
     <>
       <tr class={choice ? `mode-${look} reasoned` : ''}>
         <th scope="row">{modeName(mode.microsteps)}</th>
-        <td class="num">{plainNumber(mode.nominal, 3)}</td>
-        <td>{mode.effective ? <MeasuredValue of={mode.effective} digits={3} /> : '–'}</td>
-        <td class="num">{plainNumber(mode.guaranteed, 3)}</td>
+        <td class="num">{plainNumber(mode.nominal)}</td>
+        <td>{mode.effective ? <MeasuredValue of={mode.effective} /> : '–'}</td>
+        <td class="num">{plainNumber(mode.guaranteed)}</td>
         {choice ? <td class="mode-verdict"><span aria-hidden="true">{sign}</span> {word}</td> : <td>{mode.verdict ?? '–'}</td>}
       </tr>
       {choice && <tr class="reason"><td colSpan={5}>{reasons(choice)}</td></tr>}
@@ -92,7 +92,7 @@ export const Train = ({ train, result, warnings, load, choices, drop }: Shown) =
       <p>{plainNumber(travel.perFullStep, 4)} {unit} per full step, {plainNumber(travel.perMotorTurn, 4)} {unit} per turn of the motor{total > 0 ? `; ${plainNumber(total, 2)} ${unit} lost on reversing${backlash > 0 ? ', backlash among it' : ''}` : ''}.</p>
       <ScrollBox label={`Modes on ${train.name}`}>
         <table class="table">
-          <thead><tr><th scope="col">Mode</th><th scope="col">By command, {unit}</th><th scope="col">Effective, {unit} (95 %)</th><th scope="col">At most, {unit}</th><th scope="col">{choices.length > 0 ? 'For this machine' : 'Verdict'}</th></tr></thead>
+          <thead><tr><th scope="col">Mode</th><th scope="col">Nominal, {unit}</th><th scope="col">Effective, {unit} (95 %)</th><th scope="col">Guaranteed, {unit}</th><th scope="col">{choices.length > 0 ? 'For this machine' : 'Verdict'}</th></tr></thead>
           <tbody>{travel.modes.map((mode) => <Rows key={mode.microsteps} mode={mode} choice={choices.find(({ microsteps }) => microsteps === mode.microsteps)} />)}</tbody>
         </table>
       </ScrollBox>
