@@ -54,7 +54,7 @@ const byCommand = (run: OrderedRun): Assignment => {
   return {
     ...certain('command', counts),
     perhapsLeftOut: gaps.perhapsLeftOut,
-    warnings: named.length === 0 ? [] : [`Every command has a mark but ${named.join(' and ')}: merged with the one before, or the mark was left out. Which it is, no verdict here hangs on.`],
+    warnings: named.length === 0 ? [] : [`Every command has a mark but ${named.length > 2 ? `${named.slice(0, -1).join(', ')} and ${named.at(-1)}` : named.join(' and ')}: merged with the one before, or the mark was left out. Which it is, no verdict here hangs on.`],
   }
 }
 

@@ -11,8 +11,12 @@ const listed = (title: string, lines: readonly string[], mark: (index: number) =
         ...lines.map((line, index) => folded(`${mark(index)} ${line}`, { indent: ' '.repeat(mark(index).length + 1) })),
       ].join('\n')
 
-const duration = (seconds: number): string =>
-  seconds < 90 ? `${Math.round(seconds)} s` : `${Math.floor(seconds / 60)} min ${Math.round(seconds % 60)} s`
+const duration = (exactS: number): string => {
+  const seconds = Math.round(exactS)
+  if (seconds < 90) return `${seconds} s`
+  const minutes = Math.floor(seconds / 60)
+  return minutes < 120 ? `${minutes} min ${seconds % 60} s` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`
+}
 
 const spacingText = ({ spacing }: TestPlan): string =>
   spacing.largestMm > spacing.smallestMm * 1.001

@@ -41,6 +41,18 @@ const remarksOf = (
     : []),
 ]
 
+/** A weight or a lever that nobody gave an uncertainty counts as exact, and so the torque's U says too little. */
+const exactRemarks = (weights: Readonly<Record<string, LeverWeight | null>>): readonly string[] => {
+  const exact = Object.entries(weights).flatMap(([name, weight]) =>
+    weight && ((weight.uKg === 0 && weight.slippedKg === null) || weight.uRadiusMm === 0) ? [name] : [],
+  )
+  return exact.length === 0
+    ? []
+    : [
+        `Weight or lever of ${exact.join(', ')} was given without an uncertainty and counts as exact, so U says too little: write the last weight that held and the first that slipped, and how well the lever is known, such as "0.20..0.22 kg at 100 ± 1 mm".`,
+      ]
+}
+
 /**
  * The lever-and-weight worksheet: holding torque (current on), detent torque (current off, what must be overcome to click over less
  * friction) and friction, each with its uncertainty, and what they let one expect of microsteps.
@@ -65,6 +77,6 @@ export const torqueSheet = (weights: {
     friction,
     dead,
     finestLikely,
-    remarks: remarksOf(holding, detent, finestLikely),
+    remarks: [...remarksOf(holding, detent, finestLikely), ...exactRemarks(weights)],
   }
 }

@@ -38,10 +38,11 @@ const besides = (y: number, below: boolean, bottom: number): number => (below &&
 const rangeText = ({ word, from, to }: Flag): string => (from === to ? `${word} ${from}` : `${word} ${from}–${to}`)
 
 /**
- * Words beside the flags, as many as find room: reversed ones first, then missing, then merged. The counts in the legend
- * are complete either way.
+ * Words beside the flags, as many as find room: reversed ones first, then missing, then merged, which stand in the thick of
+ * the dots and cover none. The counts in the legend are complete either way.
  */
 export const labelsFor = (result: Result, missing: readonly number[], { area, atX, atY }: PlotFrame): string => {
+  const dots = movesOf(result).map(({ incrementMicrosteps }, i) => [atX(i + 1), atY(incrementMicrosteps ?? 0)] as const)
   const taken: { x: number; y: number; width: number }[] = []
   return flagsOf(result, missing)
     .map((flag) => {
@@ -50,6 +51,7 @@ export const labelsFor = (result: Result, missing: readonly number[], { area, at
       const x = Math.min(Math.max(atX((flag.from + flag.to) / 2), area.left + width / 2 + 2), area.right - width / 2 - 2)
       const y = Number.isNaN(flag.value) ? area.bottom - 14 : besides(atY(flag.value), flag.word === 'reversed', area.bottom)
       if (taken.some((other) => Math.abs(other.y - y) < 12 && Math.abs(other.x - x) < (other.width + width) / 2 + 6)) return ''
+      if (flag.word === 'merged' && dots.some(([dotX, dotY]) => Math.abs(dotX - x) < width / 2 + 3 && Math.abs(dotY - (y - 4)) < 8)) return ''
       taken.push({ x, y, width })
       return words(text, x, y, { anchor: 'middle', size: 10, fill: palette.ink })
     })

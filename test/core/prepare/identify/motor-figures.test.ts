@@ -113,6 +113,12 @@ describe('torque by lever and weight', () => {
       ),
     ).toContain('jump')
   })
+
+  it('says whose weight or lever counts as exact because nobody said how well it is known', () => {
+    const said = torqueSheet({ holding: weight('0.20..0.22 kg at 100 ± 1 mm'), detent: weight('20 ± 1 g at 100 mm'), friction: weight('5 g at 100 ± 1 mm') }).remarks
+    expect(said.join('\n')).toMatch(/^Weight or lever of detent, friction was given without an uncertainty/m)
+    expect(torqueSheet({ holding: weight('0.20..0.22 kg at 100 ± 1 mm'), detent: null, friction: null }).remarks).toEqual([])
+  })
 })
 
 const ladder = (...runs: readonly (readonly [number, number])[]) => {

@@ -19,7 +19,10 @@ const numberOf = (text: string, otherwise: number): number => {
   return value !== null && value > 0 ? value : otherwise
 }
 
-const minutes = (seconds: number): string => (seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`)
+const minutes = (seconds: number): string => {
+  const whole = Math.round(seconds / 60)
+  return seconds < 90 ? `${Math.round(seconds)} s` : whole < 120 ? `${whole} min` : `${Math.floor(whole / 60)} h ${whole % 60} min`
+}
 
 const Told = ({ plan, microsteps, dwellS, mirror }: { readonly plan: TestPlan; readonly microsteps: number; readonly dwellS: number; readonly mirror: boolean }) => {
   const enough = plan.finestMode >= microsteps
