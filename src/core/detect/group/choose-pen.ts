@@ -31,6 +31,14 @@ interface Trial extends ChosenPen {
   readonly cost: number
 }
 
+/** What is known of the pen before its strokes are told apart. */
+export interface PenGuess extends Pen {
+  /** Darkness of a mark, grey levels. */
+  readonly usual: number
+  /** Half width, px, at and below which a pen is out of the question. */
+  readonly thinnest: number
+}
+
 /** Reads some runs with one pen. */
 const tryPen = (raster: Raster, runs: readonly InkRun[], pen: Pen, usual: number): Trial | null => {
   const counts = runs.flatMap((run) => countStrokes(binned(groupPixels(raster, run.frame), run.frame), run, pen, usual) ?? [])
@@ -46,12 +54,12 @@ const tryPen = (raster: Raster, runs: readonly InkRun[], pen: Pen, usual: number
  * The width of the pen that drew strokes which run into each other: too thin a pen needs pale strokes between the real ones,
  * too broad a one merges some, so the right one is that whose strokes come out most alike.
  * @param guess width to start from, and the photo's blur
- * @param usual darkness of a mark, grey levels
  */
-export const choosePen = (raster: Raster, runs: readonly InkRun[], guess: Pen, usual: number): ChosenPen | null => {
+export const choosePen = (raster: Raster, runs: readonly InkRun[], guess: PenGuess): ChosenPen | null => {
   const crowded = runs.filter((run) => 2 * run.extent > 1.35 * seenWidth(guess))
   const some = Array.from({ length: Math.min(RUNS, crowded.length) }, (_, i) => crowded[Math.floor((i * crowded.length) / Math.min(RUNS, crowded.length))] as InkRun)
-  const read = (widths: readonly number[]): Trial[] => widths.flatMap((halfWidth) => tryPen(raster, some, { ...guess, halfWidth }, usual) ?? [])
+  const read = (widths: readonly number[]): Trial[] =>
+    widths.filter((halfWidth) => halfWidth > guess.thinnest).flatMap((halfWidth) => tryPen(raster, some, { halfWidth, sigma: guess.sigma }, guess.usual) ?? [])
   const best = (trials: readonly Trial[]): Trial | null => {
     const least = Math.min(...trials.map((t) => t.cost))
     return [...trials].filter((t) => t.cost < WORSE * least).sort((a, b) => a.unlike - b.unlike)[0] ?? null

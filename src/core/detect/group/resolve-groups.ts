@@ -94,13 +94,25 @@ const paperBeside = (marks: readonly FittedMark[]): ((angle: number) => number) 
 
 /** So many strokes tell whether all are broad or pairs. */
 const TELLING = 7
+/** A pen this thin beside the first guess makes two of every stroke: it is not the one where strokes that stand by themselves are one each. */
+const THIN = 0.65
 
-/** Are these strokes of a second, broader pen, and not pairs of the usual one's, which may be alike too? */
-const drawnBroad = (raster: Raster, marks: readonly FittedMark[], { halfWidth }: Pen): boolean => {
-  if (!oneBroadPen(marks.map((m) => m.widthPx))) return false
+/** Is each of these strokes one, rather than two of this half width, px, side by side? */
+const areSingle = (raster: Raster, marks: readonly FittedMark[], halfWidth: number): boolean => {
   const some = marks.slice(0, TELLING)
   return some.filter((m) => isRatherTwo(raster, m.fit, halfWidth)).length < some.length / 2
 }
+
+/** Are these strokes of a second, broader pen, and not pairs of the usual one's, which may be alike too? */
+const drawnBroad = (raster: Raster, marks: readonly FittedMark[], { halfWidth }: Pen): boolean =>
+  oneBroadPen(marks.map((m) => m.widthPx)) && areSingle(raster, marks, halfWidth)
+
+/** The marks found in these runs one to a run. */
+const oneToARun = (marks: readonly FittedMark[], runs: readonly InkRun[]): FittedMark[] =>
+  runs.flatMap((run) => {
+    const inside = marks.filter((m) => within(run, m.fit.model.middle))
+    return inside.length === 1 ? inside : []
+  })
 
 /**
  * Strokes that touch and are only a few px wide, read together: where the ink round the ring is wider than one stroke, as many
@@ -121,14 +133,13 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
   const onPaper = (run: InkRun): boolean => cornersOf(run).every(view.usable)
   const first = inkRuns(view, { ...round, halfWidthPx: guess.halfWidth, sigmaPx: guess.sigma }, zone, paper).filter(onPaper)
   const crowded = first.filter((run) => 2 * run.extent > CROWDED * seenWidth(guess))
-  const alone = crowded.flatMap((run) => {
-    const inside = marks.filter((m) => within(run, m.fit.model.middle))
-    return inside.length === 1 ? inside : []
-  })
+  const alone = oneToARun(marks, crowded)
   // Strokes of a second, broader pen lie by themselves and are alike, as are all strokes of a broad one; strokes that run into each other are not.
   if (broad ? oneBroadPen(widths) : alone.length > 0.8 * crowded.length && drawnBroad(view.raster, alone, guess)) return null
   if (crowded.length < (broad ? LEAST : Math.max(LEAST, FEWEST * first.length))) return null
-  const chosen = choosePen(view.raster, first, guess, PALER * ring.amplitude)
+  const slim = oneToARun(marks, first.filter((run) => !crowded.includes(run)))
+  const thinnest = slim.length >= LEAST && areSingle(view.raster, slim, THIN * guess.halfWidth) ? THIN * guess.halfWidth : 0
+  const chosen = choosePen(view.raster, first, { ...guess, usual: PALER * ring.amplitude, thinnest })
   if (chosen === null || chosen.unlike > UNLIKE) return null
   if (peakOf(chosen.usual, chosen.pen) < LEAST_DARK * peakOf(ring.amplitude, { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx })) return null
   const runs = inkRuns(view, { ...round, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude: chosen.usual }, zone, paper).filter(onPaper)
