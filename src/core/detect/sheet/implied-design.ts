@@ -1,7 +1,7 @@
 import { convexHull } from '#core/detect/paper/outline'
 import { blockVersions, codeMm, placeBlocks } from './blocks.ts'
 import type { PagePlace } from './page-number.ts'
-import type { SheetVersion } from './payload.ts'
+import type { SheetVersion } from './sheet-version.ts'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
 import { targetPlaces } from './target-places.ts'
 import { targetMm } from './target-shapes.ts'

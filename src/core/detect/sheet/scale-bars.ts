@@ -1,4 +1,4 @@
-import { scaleBarMm } from './payload.ts'
+import { scaleBarMm } from './sheet-version.ts'
 import type { Place, Shape } from './shape.ts'
 
 const inchMm = 25.4

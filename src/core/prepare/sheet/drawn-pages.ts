@@ -1,5 +1,6 @@
 import { layoutSheet, type SheetDesign, type SheetPage } from '#core/detect/sheet/layout'
-import { encodePayload, fitName, type SheetPayload, sheetVersion } from '#core/detect/sheet/payload'
+import { encodePayload, fitName, type SheetPayload } from '#core/detect/sheet/payload'
+import { sheetVersion } from '#core/detect/sheet/sheet-version'
 import type { PaperName, Shape } from '#core/detect/sheet/shape'
 import { codeShapes } from './code-shapes.ts'
 import { pageWords } from './page-words.ts'

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { decodePayload, encodePayload, fitName, nameBytes, type SheetPayload, sheetVersions } from '#core/detect/sheet/payload'
+import { decodePayload, encodePayload, fitName, nameBytes, type SheetPayload } from '#core/detect/sheet/payload'
+import { sheetVersions } from '#core/detect/sheet/sheet-version'
 
 const payloads: fc.Arbitrary<SheetPayload> = fc
   .record({

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { layoutSheet, type SheetDesign } from '#core/detect/sheet/layout'
-import { type SheetPayload, sheetVersion } from '#core/detect/sheet/payload'
+import type { SheetPayload } from '#core/detect/sheet/payload'
+import { sheetVersion } from '#core/detect/sheet/sheet-version'
 import { type Box, boxAbout, boxClears, boxesMeet, pointerMm, type Zone } from '#core/detect/sheet/zone'
 import { pageWords } from '#core/prepare/sheet/page-words'
 import { collisions, crossedByArcs, grown, type InkBox, inkBoxes, outside, type PrintedPage, sheetFont } from './ink-boxes.ts'
