@@ -28,11 +28,6 @@ import { voteCentre } from '#core/detect/dial/vote-centre'
 /** Must the lines themselves say where the shaft is? */
 const centreIsOpen = ({ rig, centrePx }: Hints, { sheet }: Surface): boolean => rig !== 'mirror' && centrePx === undefined && sheet === null
 
-/** A sheet of paper with fewer short lines on it than this is not the one that was marked. */
-const LEAST_LINES = 3
-
-const isBlank = ({ by }: Surface, lines: readonly Candidate[]): boolean => by === 'paper' && splitLongLines(lines).short.length < LEAST_LINES
-
 /** A photo with the surface that marks may lie on. */
 interface Scene {
   readonly raster: Raster
@@ -41,19 +36,30 @@ interface Scene {
   readonly surface: Surface
   /** Every thin straight line that may be a mark; fine ticks are looked for in a row only. */
   readonly lines: readonly Candidate[]
+  /** Those of them that are no pieces of long ones, and those that are. */
+  readonly short: readonly Candidate[]
+  readonly pieces: readonly Candidate[]
 }
 
-const linesOn = ({ raster, hints, surface }: Omit<Scene, 'lines' | 'sheet'>, fineTicks: boolean): Candidate[] => {
+const linesOn = ({ raster, hints, surface }: Pick<Scene, 'raster' | 'hints' | 'surface'>, fineTicks: boolean): Candidate[] => {
   const usable = usableCandidates(findCandidates(raster, { usable: usablePlace(surface, hints), ...(hints.ignorePx === undefined ? {} : { paper: usablePlace(surface, {}) }), fineTicks }), surface, hints)
   return surface.outline === null ? onTheBright(raster, usable) : usable
 }
 
+/** A sheet of paper with fewer short lines on it than this is not the one that was marked. */
+const LEAST_LINES = 3
+
+const isBlank = ({ surface: { by }, short }: Scene): boolean => by === 'paper' && short.length < LEAST_LINES
+
 /** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
 const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
   const raster = inkDark(photo, hints)
-  const on = (surface: Surface): Scene => ({ raster, hints, sheet, surface, lines: linesOn({ raster, hints, surface }, hints.rig === 'mirror') })
+  const on = (surface: Surface): Scene => {
+    const lines = linesOn({ raster, hints, surface }, hints.rig === 'mirror')
+    return { raster, hints, sheet, surface, lines, ...splitLongLines(lines) }
+  }
   const first = on(findSurface(photo, hints, sheet))
-  return isBlank(first.surface, first.lines) && first.surface.outline !== null ? on(findSurface(photo, hints, sheet, first.surface.outline)) : first
+  return isBlank(first) && first.surface.outline !== null ? on(findSurface(photo, hints, sheet, first.surface.outline)) : first
 }
 
 /** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
@@ -72,8 +78,7 @@ const stripIn = ({ raster, hints, surface, lines }: Scene): Strip | Unmeasurable
 
 /** Strokes round a shaft, or marks in a row. */
 const readStrokes = (scene: Scene): Detection | Unmeasurable => {
-  const { raster, hints, surface, lines } = scene
-  const { short, pieces } = splitLongLines(lines)
+  const { raster, hints, surface, lines, short, pieces } = scene
   const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
   if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
     const strip = stripIn({ ...scene, lines: hints.rig === 'mirror' ? lines : linesOn(scene, true) })

@@ -1,4 +1,4 @@
-import { workspace } from './kernels/workspace.ts'
+import { photoPlace, workspace } from './kernels/workspace.ts'
 import type { Point, Raster } from './raster.ts'
 
 /** Reduced picture of natural logarithms: a change of x is a change of brightness by the factor eˣ, whatever the light. */
@@ -43,11 +43,11 @@ export const boxSums = (raster: Raster, factor: number): BoxSums => {
   const last = lastTaken.get(raster)
   if (last?.factor === factor) return last
   if (last !== undefined && 2 * last.factor === factor) return doubled(last)
-  const { width: across, height: down, grey } = raster
+  const { width: across, height: down } = raster
   const width = Math.floor(across / factor)
   const height = Math.floor(down / factor)
-  const { program, u8, u32, at: [photo, column, into] } = workspace(grey.length, 2 * across, 4 * width * height)
-  u8.set(grey, photo)
+  const photo = photoPlace(raster)
+  const { program, u32, at: [column, into] } = workspace(2 * across, 4 * width * height)
   program.boxSums(photo, across, factor, width, height, column, into)
   const sums = u32.slice(into / 4, into / 4 + width * height)
   const taken = { width, height, sums, factor }

@@ -1,8 +1,8 @@
+import { photoPlace, workspace } from '#core/detect/kernels/workspace'
 import { median } from '#core/numeric/median'
-import { nthSmallest } from '#core/numeric/nth-smallest'
 import { bearing, type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { darkeningAt, inkOf, type StrokeInk } from '#core/detect/stroke/stroke-ink'
+import { INK_BYTES, writeInks } from '#core/detect/stroke/stroke-ink'
 import { inkProfile, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
 
 /** Where and how to look round the ring of marks once more. Plane units and rad; width in px of the photo. */
@@ -27,58 +27,65 @@ export interface View {
 const CHUNKS = 4
 const TURN = 2 * Math.PI
 
-const greyAt = ({ width, height, grey }: Raster, x: number, y: number): number => {
-  const cx = Math.min(Math.max(x, 0), width - 1.001)
-  const cy = Math.min(Math.max(y, 0), height - 1.001)
-  const ix = Math.floor(cx)
-  const iy = Math.floor(cy)
-  const fx = cx - ix
-  const fy = cy - iy
-  const at = iy * width + ix
-  return ((grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx) * (1 - fy) + ((grey[at + width] as number) * (1 - fx) + (grey[at + width + 1] as number) * fx) * fy
-}
-
-/** Way from the ring's inside to its outside at one bearing: px of the photo, as a parabola through its ends and its middle. */
-const rayAt = (map: PlaneMap, ring: Ring, angle: number): readonly [x: Quadratic, y: Quadratic] => {
+/** Way from the ring's inside to its outside at one bearing: px of the photo, as a parabola through its ends and its middle, first x, then y. */
+const rayAt = (map: PlaneMap, ring: Ring, angle: number): number[] => {
   const place = (share: number): Point => {
     const r = ring.inner + share * (ring.outer - ring.inner)
     return toPhoto(map, [ring.centre[0] + r * Math.cos(angle), ring.centre[1] - r * Math.sin(angle)])
   }
   const [a, b, c] = [place(0), place(0.5), place(1)]
-  const through = (p: number, q: number, r: number): Quadratic => [p, 4 * q - 3 * p - r, 2 * (p + r - 2 * q)]
-  return [through(a[0], b[0], c[0]), through(a[1], b[1], c[1])]
+  return ([0, 1] as const).flatMap((k) => [a[k], 4 * b[k] - 3 * a[k] - c[k], 2 * (a[k] + c[k] - 2 * b[k])])
 }
 
-type Quadratic = readonly [number, number, number]
+const turned = (angle: number): number => ((angle % TURN) + TURN) % TURN
 
-/** Brightness left along one bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
-const leftAlong = ({ raster, map }: View, ring: Ring, angle: number, { known, places }: { readonly known: readonly StrokeInk[]; readonly places: number }): number[] => {
-  const [[x0, x1, x2], [y0, y1, y2]] = rayAt(map, ring, angle)
-  const sums = new Array<number>(CHUNKS).fill(0)
-  for (let k = 0; k < places; k++) {
-    const share = (k + 0.5) / places
-    const x = x0 + share * (x1 + share * x2)
-    const y = y0 + share * (y1 + share * y2)
-    let value = greyAt(raster, x, y)
-    for (let j = 0; j < known.length; j++) value += darkeningAt(known[j] as StrokeInk, x, y)
-    const chunk = Math.floor((k * CHUNKS) / places)
-    sums[chunk] = (sums[chunk] as number) + (value * CHUNKS) / places
-  }
-  return sums
+/** A known stroke and its bearing from where the ring begins. */
+interface Known {
+  readonly model: StrokeModel
+  readonly angle: number
+}
+
+/** Known strokes in order; those within `reach` of a whole turn also a turn back or on. */
+const inOrder = (known: readonly StrokeModel[], map: PlaneMap, { centre, from }: Ring, reach: number): readonly Known[] =>
+  known
+    .flatMap((model): Known[] => {
+      const angle = turned(bearing(centre, toPlane(map, model.middle)) - from)
+      const again = angle > TURN - reach ? [angle - TURN] : angle < reach ? [angle + TURN] : []
+      return [angle, ...again].map((a) => ({ model, angle: a }))
+    })
+    .sort((a, b) => a.angle - b.angle)
+
+/** How a ring is gone round: how many bearings, places along each, and how far from a bearing a stroke's ink may reach it, rad. */
+interface Pace {
+  readonly count: number
+  readonly places: number
+  readonly reach: number
+}
+
+/** Brightness left along each bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
+const leftAlong = ({ raster, map }: View, ring: Ring, known: readonly StrokeModel[], { count, places, reach }: Pace): number[][] => {
+  const ordered = inOrder(known, map, ring, reach)
+  const photo = photoPlace(raster)
+  const { program, f64, at: [ray, inks, left] } = workspace(8 * 6, INK_BYTES * ordered.length, 8 * CHUNKS)
+  writeInks(f64, inks, ordered.map(({ model }) => model))
+  let [first, end] = [0, 0]
+  return Array.from({ length: count }, (_, i) => {
+    const offset = (i / count) * ring.span
+    while (first < ordered.length && (ordered[first] as Known).angle <= offset - reach) first++
+    while (end < ordered.length && (ordered[end] as Known).angle < offset + reach) end++
+    f64.set(rayAt(map, ring, ring.from + offset), ray / 8)
+    program.leftAlong(photo, raster.width, raster.height, ray, inks + first * INK_BYTES, end - first, places, CHUNKS, left)
+    return Array.from(f64.subarray(left / 8, left / 8 + CHUNKS))
+  })
 }
 
 /** Value that three fifths of the values within `half` places do not exceed, judged by at most some 25 of them. */
-const runningLevel = (values: readonly number[], half: number): number[] => {
+const runningLevel = (values: readonly number[], half: number): Float64Array => {
   const every = Math.max(1, Math.floor(half / 12))
-  const window = new Float64Array(2 * Math.ceil(half / every) + 1)
-  return values.map((_, i) => {
-    let count = 0
-    for (let k = -half; k <= half; k += every) {
-      const at = i + k
-      if (at >= 0 && at < values.length) window[count++] = values[at] as number
-    }
-    return count === 0 ? 0 : nthSmallest(window.subarray(0, count), Math.floor(0.6 * count))
-  })
+  const { program, f64, at: [from, window, into] } = workspace(8 * values.length, 8 * (2 * Math.ceil(half / every) + 1), 8 * values.length)
+  f64.set(values, from / 8)
+  program.runningLevels(from, values.length, half, every, window, into)
+  return f64.slice(into / 8, into / 8 + values.length)
 }
 
 /** Ink on two pieces that follow each other, half of the ring, counts for this much of what ink on three would: a shorter stroke, but also a scratch. */
@@ -149,18 +156,7 @@ export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[])
   const count = Math.ceil((ring.span * middle * pxPerUnit) / step)
   const places = CHUNKS * Math.max(2, Math.min(20, Math.round((2 * sample.halfLength) / CHUNKS / 1.5)))
   const reach = 0.02 + (6 * ring.halfWidthPx) / (middle * pxPerUnit)
-  const sorted = known.map((model) => ({ ink: inkOf(model), angle: (((bearing(ring.centre, toPlane(map, model.middle)) - ring.from) % TURN) + TURN) % TURN })).sort((a, b) => a.angle - b.angle)
-  const angles = Float64Array.from(sorted, ({ angle }) => angle)
-  const pieces: number[][] = []
-  for (let i = 0; i < count; i++) {
-    const offset = (i / count) * ring.span
-    const near: StrokeInk[] = []
-    for (let j = 0; j < angles.length; j++) {
-      const away = Math.abs((angles[j] as number) - offset)
-      if (away < reach || away > TURN - reach) near.push((sorted[j] as (typeof sorted)[number]).ink)
-    }
-    pieces.push(leftAlong(view, ring, ring.from + offset, { known: near, places }))
-  }
+  const pieces = leftAlong(view, ring, known, { count, places, reach })
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
   return { map, ring, step, dark: darknessOf(pieces, half) }
 }

@@ -8,26 +8,37 @@ export interface Kernels {
   readonly overWhite: (samples: number, channels: number, count: number, grey: number) => void
   readonly turn: (block: number, width: number, rows: number, to: number, right: number, below: number) => void
   readonly boxSums: (grey: number, across: number, factor: number, width: number, height: number, column: number, into: number) => void
+  readonly means: (sums: number, count: number, area: number, into: number) => void
   readonly look: (numbers: number, count: number, table: number, into: number) => void
   readonly smooth: (plane: number, width: number, height: number, taps: number, radius: number, spans: number, line: number, into: number) => void
+  readonly laplacians: (plane: number, width: number, row: number, from: number, to: number, step: number, into: number) => number
   readonly scan: (plane: number, width: number, row: number, from: number, to: number, least: number, at: number, points: number, room: number, count: number) => number
   readonly link: (order: number, starts: number, points: number, room: number, at: number, width: number, used: number, least: number, chains: number, ends: number) => number
-  readonly strokeSystem: (pixels: number, room: number, starts: number, intervals: number, state: number, columns: number, lower: number, right: number, erfs: number, bells: number) => void
+  readonly darkRuns: (grey: number, width: number, height: number, half: number, ratio: number, sums: number, runs: number, room: number) => number
+  readonly joinRuns: (runs: number, room: number, count: number, reach: number, roots: number) => void
+  readonly sumAreas: (runs: number, room: number, count: number, roots: number, slots: number, areas: number) => number
+  readonly nthSmallest: (values: number, count: number, rank: number) => number
+  readonly gather: (photo: number, width: number, height: number, strip: number, rowStep: number, columnStep: number, inks: number, count: number, into: number, room: number) => number
+  readonly fitStroke: (own: number, pixels: number, room: number, count: number, reachS: number, sorted: number, columns: number, settled: boolean, within: number, found: number) => number
+  readonly darkness: (ink: number, pixels: number, room: number, count: number, reachT: number, slice: number, slices: number, into: number) => void
+  readonly pulls: (ink: number, pixels: number, room: number, count: number, cut: number, slices: number, into: number) => void
+  readonly leftAlong: (photo: number, width: number, height: number, ray: number, inks: number, count: number, places: number, pieces: number, into: number) => void
+  readonly runningLevels: (values: number, count: number, half: number, every: number, window: number, into: number) => void
+  /** Where the tables stand, and where the memory is free. */
+  readonly erfs: { readonly value: number }
+  readonly bells: { readonly value: number }
+  readonly free: { readonly value: number }
 }
 
 // The little of it that is used, since the types of the language alone do not have it; browsers and Node do.
 declare const WebAssembly: { readonly Module: new (bytes: Uint8Array) => object; readonly Instance: new (module: object) => { readonly exports: unknown } }
 declare const atob: (text: string) => string
 
-/** Where the tables stand that loops look up: f64 numbers at the start of the memory. */
-export const tables = { erf: 0, bell: erfTable.byteLength, end: erfTable.byteLength + bellTable.byteLength } as const
-
 const load = (): Kernels => {
   const program = new WebAssembly.Instance(new WebAssembly.Module(Uint8Array.from(atob(PROGRAM), (c) => c.charCodeAt(0)))).exports as Kernels
-  program.memory.grow(1)
   const numbers = new Float64Array(program.memory.buffer)
-  numbers.set(erfTable, tables.erf / 8)
-  numbers.set(bellTable, tables.bell / 8)
+  numbers.set(erfTable, program.erfs.value / 8)
+  numbers.set(bellTable, program.bells.value / 8)
   return program
 }
 

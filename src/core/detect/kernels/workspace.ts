@@ -1,4 +1,5 @@
-import { type Kernels, kernels, tables } from './kernels.ts'
+import type { Raster } from '#core/detect/raster'
+import { type Kernels, kernels } from './kernels.ts'
 
 /** The program's memory as numbers of each kind, each counted in its own size from the start. */
 interface Views {
@@ -27,19 +28,43 @@ const viewsOf = ({ memory: { buffer } }: Kernels): Views => {
   return seen
 }
 
+/** Where a region that starts there is over. */
+const endOf = (start: number, bytes: number): number => start + Math.ceil((bytes + SPARE) / 16) * 16
+
+const growTo = ({ memory }: Kernels, end: number): void => {
+  const lacking = Math.ceil((end - memory.buffer.byteLength) / PAGE)
+  if (lacking > 0) memory.grow(lacking)
+}
+
+const startOf = ({ free }: Kernels): number => Math.ceil(free.value / 16) * 16
+
+/** The photo that stands at the start of the memory, since many pieces of work look at the same one. */
+let held: Raster['grey'] = new Uint8Array(0)
+
+/** Where a photo stands in the memory; to be called before the workspace is laid out, which then lies behind it. */
+export const photoPlace = ({ grey }: Raster): number => {
+  const program = kernels()
+  const start = startOf(program)
+  if (held !== grey) {
+    growTo(program, endOf(start, grey.length))
+    viewsOf(program).u8.set(grey, start)
+    held = grey
+  }
+  return start
+}
+
 /**
  * Lays out the program's memory anew, in regions of so many bytes each. It grows to what the largest photo needs and is used
  * again for every piece of work: what stood in it is lost, and so are arrays over it, so whatever is to be kept is copied out.
  */
 export const workspace = <const Sizes extends readonly number[]>(...sizes: Sizes): Workspace<Sizes> => {
   const program = kernels()
-  let end = Math.ceil((tables.end + SPARE) / 16) * 16
+  let end = endOf(startOf(program), held.length)
   const at = sizes.map((size) => {
     const start = end
-    end += Math.ceil((size + SPARE) / 16) * 16
+    end = endOf(start, size)
     return start
   })
-  const lacking = Math.ceil((end - program.memory.buffer.byteLength) / PAGE)
-  if (lacking > 0) program.memory.grow(lacking)
+  growTo(program, end)
   return { program, at: at as unknown as Workspace<Sizes>['at'], ...viewsOf(program) }
 }

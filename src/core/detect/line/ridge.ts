@@ -1,4 +1,3 @@
-import { nthSmallest } from '#core/numeric/nth-smallest'
 import { BAND, type LookBands } from './look-bands.ts'
 import { workspace } from '#core/detect/kernels/workspace'
 import type { Plane } from '#core/detect/plane'
@@ -24,17 +23,13 @@ const NOISE_PLACES = 40_000
 export const ridgeNoise = ({ width, height, data }: Plane, look: LookBands): number => {
   const looked = look.reduce((sum, band) => sum + band.reduce((across, [from, to]) => across + to - from, 0) * BAND, 0)
   const step = Math.max(2, Math.floor(Math.sqrt(looked / NOISE_PLACES)))
-  const values: number[] = []
+  const { program, f32, at: [from, into] } = workspace(4 * data.length, 2 * (width + 2) * (height + 2))
+  f32.set(data, from / 4)
+  let count = 0
   for (let y = 1; y < height - 1; y += step) {
-    for (const [from, to] of look[Math.floor(y / BAND)] ?? []) {
-      for (let x = Math.max(1, from); x < Math.min(width - 1, to); x += step) {
-        const at = y * width + x
-        const around = (data[at - 1] as number) + (data[at + 1] as number) + (data[at - width] as number) + (data[at + width] as number)
-        values.push(Math.abs(around - 4 * (data[at] as number)))
-      }
-    }
+    for (const [left, right] of look[Math.floor(y / BAND)] ?? []) count += program.laplacians(from, width, y, Math.max(1, left), Math.min(width - 1, right), step, into + 8 * count)
   }
-  return values.length === 0 ? 0 : nthSmallest(Float64Array.from(values), values.length >> 1) / 0.6745
+  return count === 0 ? 0 : program.nthSmallest(into, count, count >> 1) / 0.6745
 }
 
 /** What makes a ridge. */

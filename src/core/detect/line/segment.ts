@@ -13,8 +13,6 @@ export interface Segment {
   readonly middle: Point
   /** rms distance of its points from the line. */
   readonly rms: number
-  /** Mean curvature across the line, per px². */
-  readonly strength: number
   /** Length of the longest unbroken line it came from, in ridge points. */
   readonly lineLength: number
 }
@@ -26,18 +24,18 @@ export interface Segment {
 export const segmentFrom = (ridge: RidgePoints, points: Int32Array, lineLength: number): Segment | null => {
   let mx = 0
   let my = 0
-  let strength = 0
-  for (const i of points) {
+  for (let k = 0; k < points.length; k++) {
+    const i = points[k] as number
     mx += ridge.x[i] as number
     my += ridge.y[i] as number
-    strength += ridge.strength[i] as number
   }
   mx /= points.length
   my /= points.length
   let xx = 0
   let xy = 0
   let yy = 0
-  for (const i of points) {
+  for (let k = 0; k < points.length; k++) {
+    const i = points[k] as number
     const dx = (ridge.x[i] as number) - mx
     const dy = (ridge.y[i] as number) - my
     xx += dx * dx
@@ -50,7 +48,8 @@ export const segmentFrom = (ridge: RidgePoints, points: Int32Array, lineLength: 
   const uy = Math.sin(angle)
   let low = 0
   let high = 0
-  for (const i of points) {
+  for (let k = 0; k < points.length; k++) {
+    const i = points[k] as number
     const t = ((ridge.x[i] as number) - mx) * ux + ((ridge.y[i] as number) - my) * uy
     low = Math.min(low, t)
     high = Math.max(high, t)
@@ -64,7 +63,6 @@ export const segmentFrom = (ridge: RidgePoints, points: Int32Array, lineLength: 
     along: [ux, uy],
     middle: [mx + ((low + high) / 2) * ux, my + ((low + high) / 2) * uy],
     rms: Math.sqrt(across / points.length),
-    strength: strength / points.length,
     lineLength,
   }
 }

@@ -1,5 +1,5 @@
 import type { Point } from '#core/detect/raster'
-import { joinRuns, rootOf } from '#core/detect/sheet/blobs'
+import { rootsOf } from '#core/detect/sheet/blobs'
 import type { Runs } from '#core/detect/sheet/dark-runs'
 
 /** A binary picture's largest bright regions, as convex outlines in its own px. */
@@ -82,15 +82,15 @@ const rimOf = ({ rows, from, to }: Runs, some: readonly number[]): Point[] => {
 /** Regions of pixels above a level, joined by their sides, that cover at least `least` pixels, each as its hull. */
 export const brightOutlines = (grey: Float32Array, size: readonly [width: number, height: number], level: number, least: number): Outline[] => {
   const runs = brightRuns(grey, size, level)
-  const parents = joinRuns(runs, 0)
+  const roots = rootsOf(runs, 0)
   const areas = new Int32Array(runs.count)
   for (let run = 0; run < runs.count; run++) {
-    const root = rootOf(parents, run)
+    const root = roots[run] as number
     areas[root] = (areas[root] as number) + (runs.to[run] as number) - (runs.from[run] as number)
   }
   const large = new Map<number, number[]>()
   for (let run = 0; run < runs.count; run++) {
-    const root = rootOf(parents, run)
+    const root = roots[run] as number
     if ((areas[root] as number) < least) continue
     const known = large.get(root)
     if (known === undefined) large.set(root, [run])

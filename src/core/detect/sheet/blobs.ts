@@ -1,3 +1,4 @@
+import { workspace } from '#core/detect/kernels/workspace'
 import type { Runs } from './dark-runs.ts'
 
 /** Sums over the pixels of one connected dark area, reduced px. */
@@ -16,94 +17,33 @@ export interface Blob {
   readonly height: number
 }
 
-/** The one run that stands for all of a run's area. */
-export const rootOf = (parents: Int32Array, index: number): number => {
-  let root = index
-  while (parents[root] !== root) root = parents[root] as number
-  let walk = index
-  while (parents[walk] !== root) {
-    const next = parents[walk] as number
-    parents[walk] = root
-    walk = next
-  }
-  return root
+/** Runs in the compiled loops' memory, which of them touch (corners included with `reach` 1), and room for their areas. */
+const joined = ({ count, rows, from, to }: Runs, reach: 0 | 1) => {
+  const { program, i32, f64, at: [runs, roots, slots, areas] } = workspace(4 * 3 * count, 4 * count, 4 * count, 8 * FIELDS * count)
+  for (const [n, column] of [rows, from, to].entries()) i32.set(column.subarray(0, count), runs / 4 + n * count)
+  program.joinRuns(runs, count, count, reach, roots)
+  return { program, i32, f64, runs, roots, slots, areas }
 }
 
-/** Joins runs that touch runs of the row above, corners included (`reach` 1) or not (0); see rootOf. */
-export const joinRuns = ({ count, rows, from, to }: Runs, reach: 0 | 1): Int32Array => {
-  const parents = Int32Array.from({ length: count }, (_, index) => index)
-  let above = 0
-  for (let run = 0; run < count; run++) {
-    const row = rows[run] as number
-    while (above < run && ((rows[above] as number) < row - 1 || ((rows[above] as number) === row - 1 && (to[above] as number) + reach <= (from[run] as number)))) above++
-    for (let other = above; other < run && rows[other] === row - 1 && (from[other] as number) < (to[run] as number) + reach; other++) {
-      parents[rootOf(parents, run)] = rootOf(parents, other)
-    }
-  }
-  return parents
+/** For each run the one that stands for all that it touches, corners included (`reach` 1) or not (0), and all that these touch. */
+export const rootsOf = (runs: Runs, reach: 0 | 1): Int32Array => {
+  const { i32, roots } = joined(runs, reach)
+  return i32.slice(roots / 4, roots / 4 + runs.count)
 }
 
-const fields = 10
-const [N, X, Y, XX, XY, YY, LEFT, RIGHT, TOP, BOTTOM] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9] as const
+const FIELDS = 10
 
-/** Adds one run; closed sums of x and x² over from … to − 1. */
-const addRun = (sums: Float64Array, at: number, row: number, span: readonly [from: number, to: number]): void => {
-  const [from, to] = span
-  const n = to - from
-  const x = (n * (from + to - 1)) / 2
-  const squares = (k: number) => ((k - 1) * k * (2 * k - 1)) / 6
-  const add = (field: number, value: number) => {
-    sums[at + field] = (sums[at + field] as number) + value
-  }
-  if (sums[at + N] === 0) {
-    sums[at + LEFT] = from
-    sums[at + RIGHT] = to
-    sums[at + TOP] = row
-  }
-  sums[at + LEFT] = Math.min(sums[at + LEFT] as number, from)
-  sums[at + RIGHT] = Math.max(sums[at + RIGHT] as number, to)
-  sums[at + BOTTOM] = row + 1
-  add(N, n)
-  add(X, x)
-  add(Y, n * row)
-  add(XX, squares(to) - squares(from))
-  add(XY, x * row)
-  add(YY, n * row * row)
-}
-
-const blobOf = (sums: Float64Array, at: number): Blob => {
-  const get = (field: number) => sums[at + field] as number
-  const n = get(N)
-  const [meanX, meanY] = [get(X) / n, get(Y) / n]
-  return {
-    area: n,
-    meanX,
-    meanY,
-    xx: get(XX) / n - meanX * meanX + 1 / 12,
-    xy: get(XY) / n - meanX * meanY,
-    yy: get(YY) / n - meanY * meanY + 1 / 12,
-    left: get(LEFT),
-    top: get(TOP),
-    width: get(RIGHT) - get(LEFT),
-    height: get(BOTTOM) - get(TOP),
-  }
+/** From an area's ten sums, see kernels/assembly/runs.ts. */
+const blobOf = ([n = 1, x = 0, y = 0, xx = 0, xy = 0, yy = 0, left = 0, right = 0, top = 0, bottom = 0]: Float64Array): Blob => {
+  const [meanX, meanY] = [x / n, y / n]
+  return { area: n, meanX, meanY, xx: xx / n - meanX * meanX + 1 / 12, xy: xy / n - meanX * meanY, yy: yy / n - meanY * meanY + 1 / 12, left, top, width: right - left, height: bottom - top }
 }
 
 /** Connected dark areas (eight neighbours) of at least `leastArea` pixels, in no particular order. */
-export const blobsOf = (runs: Runs, leastArea: number): readonly Blob[] => {
-  const parents = joinRuns(runs, 1)
-  const slots = new Int32Array(runs.count).fill(-1)
-  let blobs = 0
-  for (let run = 0; run < runs.count; run++) {
-    const root = rootOf(parents, run)
-    if (slots[root] === -1) slots[root] = blobs++
-  }
-  const sums = new Float64Array(blobs * fields)
-  for (let run = 0; run < runs.count; run++) {
-    const at = (slots[rootOf(parents, run)] as number) * fields
-    addRun(sums, at, runs.rows[run] as number, [runs.from[run] as number, runs.to[run] as number])
-  }
-  return Array.from({ length: blobs }, (_, blob) => blob * fields)
-    .filter((at) => (sums[at + N] as number) >= leastArea)
-    .map((at) => blobOf(sums, at))
+export const blobsOf = (dark: Runs, leastArea: number): readonly Blob[] => {
+  const { program, f64, runs, roots, slots, areas } = joined(dark, 1)
+  const count = program.sumAreas(runs, dark.count, dark.count, roots, slots, areas)
+  return Array.from({ length: count }, (_, k) => areas / 8 + k * FIELDS)
+    .filter((at) => (f64[at] as number) >= leastArea)
+    .map((at) => blobOf(f64.subarray(at, at + FIELDS)))
 }

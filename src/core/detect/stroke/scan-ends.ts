@@ -1,6 +1,5 @@
-import { asideOf, inkOf } from './stroke-ink.ts'
-import { bowAt, profileAt, type StrokeModel } from './stroke-model.ts'
-import type { StrokePixels } from './stroke-pixels.ts'
+import { bowAt, type StrokeModel } from './stroke-model.ts'
+import { LEAST_SLICE, type StrokePixels } from './stroke-pixels.ts'
 
 /** Share of its usual darkness below which a stroke has ended. */
 const ENDS_AT = 0.42
@@ -9,27 +8,11 @@ const BRIDGED = 4
 /** Nor does a skip of the pen, with so many times as much ink after it on the line that was found. */
 const RESUMED = 2
 
-/** How dark the stroke is in each slice across it: least squares of the profile on a level background, slice by slice. */
-const darknessBySlice = (pixels: StrokePixels, model: StrokeModel, reachT: number, slice: number): Float64Array => {
-  const count = Math.max(1, Math.ceil((2 * reachT) / slice))
-  const sums = Array.from({ length: 5 }, () => new Float64Array(count))
-  const [n, p, pp, g, pg] = sums as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array]
-  const { halfLength, halfWidth, scale, shape } = inkOf(model)
-  for (let i = 0; i < pixels.count; i++) {
-    const t = pixels.t[i] as number
-    const tau = Math.max(-1.15, Math.min(1.15, t / halfLength))
-    const j = Math.min(count - 1, Math.max(0, Math.floor((t + reachT) / slice)))
-    const profile = profileAt((pixels.s[i] as number) - asideOf(shape, tau), halfWidth, scale)
-    n[j] = (n[j] as number) + 1
-    p[j] = (p[j] as number) + profile
-    pp[j] = (pp[j] as number) + profile * profile
-    g[j] = (g[j] as number) + (pixels.grey[i] as number)
-    pg[j] = (pg[j] as number) + profile * (pixels.grey[i] as number)
-  }
-  return n.map((size, j) => {
-    const spread = (pp[j] as number) - ((p[j] as number) * (p[j] as number)) / Math.max(1, size)
-    return spread > 1e-6 ? (((p[j] as number) * (g[j] as number)) / size - (pg[j] as number)) / spread : 0
-  })
+/** How dark the stroke is in each slice across it. */
+const darknessBySlice = ({ program, f64, own, pixels, room, count, slices: into }: StrokePixels, reachT: number, slice: number): Float64Array => {
+  const slices = Math.max(1, Math.ceil((2 * reachT) / slice))
+  program.darkness(own, pixels, room, count, reachT, slice, slices, into)
+  return f64.slice(into / 8, into / 8 + slices)
 }
 
 /**
@@ -38,8 +21,8 @@ const darknessBySlice = (pixels: StrokePixels, model: StrokeModel, reachT: numbe
  * @returns the model with new middle, length and bow; the same when the ends cannot be told
  */
 export const scanEnds = (pixels: StrokePixels, model: StrokeModel, reachT: number): StrokeModel => {
-  const slice = Math.max(1.5, model.sigma)
-  const raw = darknessBySlice(pixels, model, reachT, slice)
+  const slice = Math.max(LEAST_SLICE, model.sigma)
+  const raw = darknessBySlice(pixels, reachT, slice)
   const dark = raw.map((v, j) => (v + (raw[j - 1] ?? v) + (raw[j + 1] ?? v)) / 3)
   const place = (t: number): number => Math.max(0, Math.min(dark.length - 1, Math.floor((t + reachT) / slice)))
   const inside = [...dark.slice(place(-0.6 * model.halfLength), place(0.6 * model.halfLength) + 1)].sort((a, b) => a - b)

@@ -1,53 +1,40 @@
-import { profileAt, type StrokeModel } from './stroke-model.ts'
+import type { StrokeModel } from './stroke-model.ts'
 
-/** A stroke laid out for inner loops: numbers of one kind in one order, whatever made the stroke, so that one compiled loop serves all. */
-export interface StrokeInk {
-  readonly x: number
-  readonly y: number
-  readonly ux: number
-  readonly uy: number
-  readonly halfLength: number
-  readonly halfWidth: number
-  /** 1/(√2 sigma), per px. */
-  readonly scale: number
-  /** Beyond these its darkening is nothing, px. */
-  readonly reachT: number
-  readonly reachS: number
-  /** Bow ×3, then the amplitudes. */
-  readonly shape: Float64Array
+/** Numbers to a stroke in the compiled loops' memory (kernels/assembly/ink.ts), and those before its amplitudes. */
+const INK = 32
+const BEFORE = 14
+/** Bytes to a stroke. */
+export const INK_BYTES = 8 * INK
+
+/**
+ * Strokes laid out for the compiled loops: middle, direction, half length and width, blur, what is worked out from these, bow, amplitudes.
+ * @param at the first one's place, bytes
+ * @throws RangeError for a stroke of more than 18 knots
+ */
+export const writeInks = (f64: Float64Array, at: number, models: readonly StrokeModel[]): void => {
+  for (let k = 0; k < models.length; k++) {
+    const { middle, along, halfLength, halfWidth, sigma, bow, amplitudes } = models[k] as StrokeModel
+    if (amplitudes.length > INK - BEFORE) throw new RangeError(`expected at most ${INK - BEFORE} knots, got ${amplitudes.length}`)
+    const own = at / 8 + k * INK
+    f64.set(middle, own)
+    f64.set(along, own + 2)
+    f64[own + 4] = halfLength
+    f64[own + 5] = halfWidth
+    f64[own + 6] = sigma
+    f64[own + 7] = Math.SQRT1_2 / sigma
+    // Beyond these its darkening is nothing.
+    f64[own + 8] = halfLength + 3 * sigma
+    f64[own + 9] = halfWidth + 4 * sigma
+    f64[own + 10] = amplitudes.length
+    f64.set(bow, own + 11)
+    f64.set(amplitudes, own + BEFORE)
+  }
 }
 
-export const inkOf = ({ middle, along, halfLength, halfWidth, sigma, bow, amplitudes }: StrokeModel): StrokeInk => {
-  const shape = new Float64Array(3 + amplitudes.length)
-  shape.set(bow)
-  shape.set(amplitudes, 3)
-  const [x, y] = middle
-  const [ux, uy] = along
-  return { x, y, ux, uy, halfLength, halfWidth, scale: Math.SQRT1_2 / sigma, reachT: halfLength + 3 * sigma, reachS: halfWidth + 4 * sigma, shape }
-}
-
-/** The centre line's offset at τ, px. */
-export const asideOf = (shape: Float64Array, tau: number): number => (shape[0] as number) + (shape[1] as number) * tau + (shape[2] as number) * (1.5 * tau * tau - 0.5)
-
-/** Amplitude at τ, linear between knots; the outermost go on beyond. */
-export const amplitudeOf = (shape: Float64Array, tau: number): number => {
-  const last = shape.length - 4
-  if (last <= 0) return shape[3] ?? 0
-  const place = ((tau + 1) / 2) * last
-  const knot = Math.min(last - 1, Math.floor(place))
-  const low = shape[3 + knot] as number
-  return low + (place - knot) * ((shape[4 + knot] as number) - low)
-}
-
-/** Darkening that a stroke causes at a pixel, grey levels; its ends are blurred like its sides. */
-export const darkeningAt = (ink: StrokeInk, px: number, py: number): number => {
-  const { ux, uy, halfLength, halfWidth, scale, shape } = ink
-  const dx = px - ink.x
-  const dy = py - ink.y
-  const t = dx * ux + dy * uy
-  if (Math.abs(t) > ink.reachT) return 0
-  const tau = Math.max(-1, Math.min(1, t / halfLength))
-  const s = dy * ux - dx * uy - asideOf(shape, tau)
-  if (Math.abs(s) > ink.reachS) return 0
-  return amplitudeOf(shape, tau) * profileAt(s, halfWidth, scale) * profileAt(t, halfLength, scale)
+/** The stroke with the shape that a fit wrote over its numbers. */
+export const readInk = (f64: Float64Array, at: number, model: StrokeModel): StrokeModel => {
+  const own = at / 8
+  const [halfWidth, sigma] = [f64[own + 5] as number, f64[own + 6] as number]
+  const bow = [f64[own + 11] as number, f64[own + 12] as number, f64[own + 13] as number] as const
+  return { ...model, bow, halfWidth, sigma, amplitudes: [...f64.subarray(own + BEFORE, own + BEFORE + model.amplitudes.length)] }
 }

@@ -28,6 +28,11 @@ function columnSums(grey: usize, across: i32, factor: i32, column: usize): void 
   }
 }
 
+/** Means from sums over boxes of `area` pixels, rounded down to bytes. */
+export function means(sums: usize, count: i32, area: u32, into: usize): void {
+  for (let i = 0; i < count; i++) store<u8>(into + i, <u8>(load<u32>(sums + (i << 2)) / area))
+}
+
 /** Looks up whole numbers in a table. */
 export function look(numbers: usize, count: i32, table: usize, into: usize): void {
   for (let i = 0; i < count; i++) store<f32>(into + (i << 2), load<f32>(table + (load<u32>(numbers + (i << 2)) << 2)))

@@ -50,3 +50,14 @@ function appendPoint(p: usize, width: i32, row: i32, column: i32, least: f64, in
   store<f32>(into + 16 * room, <f32>nx)
   return true
 }
+
+/** Sizes of the Laplacian at every `step`-th of a row's columns `from` to before `to`; returns how many. */
+export function laplacians(plane: usize, width: i32, row: i32, from: i32, to: i32, step: i32, into: usize): i32 {
+  let count = 0
+  for (let x = from; x < to; x += step) {
+    const p = plane + 4 * (row * width + x)
+    const around = <f64>load<f32>(p - 4) + <f64>load<f32>(p + 4) + <f64>load<f32>(p - 4 * width) + <f64>load<f32>(p + 4 * width)
+    store<f64>(into + 8 * count++, Math.abs(around - 4 * <f64>load<f32>(p)))
+  }
+  return count
+}

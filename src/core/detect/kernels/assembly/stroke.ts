@@ -1,3 +1,5 @@
+import { bell, erf } from './tables'
+
 /** Parameters that every pixel touches, before the two amplitudes of its interval between knots. */
 const FIXED = 8
 const TOUCHED = FIXED + 2
@@ -6,32 +8,10 @@ const LEVEL = 5
 /** Beyond this many blurs from an end the ink is whole. */
 const END_REACH = 3.0
 
-// Tables of the error function and of the normal density, 256 numbers to a unit, and how far they reach.
-const PER_UNIT = 256.0
-const ERF_REACH = 4 * PER_UNIT
-const BELL_REACH = 6 * PER_UNIT
-
-function erf(table: usize, x: f64): f64 {
-  const size = Math.abs(x) * PER_UNIT
-  if (size >= ERF_REACH) return x < 0 ? -1.0 : 1.0
-  const i = <i32>size
-  const low = load<f64>(table + 8 * i)
-  const value = low + (size - <f64>i) * (load<f64>(table + 8 * i, 8) - low)
-  return x < 0 ? -value : value
-}
-
-function bell(table: usize, x: f64): f64 {
-  const size = Math.abs(x) * PER_UNIT
-  if (size >= BELL_REACH) return 0
-  const i = <i32>size
-  const low = load<f64>(table + 8 * i)
-  return low + (size - <f64>i) * (load<f64>(table + 8 * i, 8) - low)
-}
-
 /** Share of the ink left at `t` by the blur of the ends. */
-function leftByEnds(t: f64, halfLength: f64, sigma: f64, erfs: usize): f64 {
+function leftByEnds(t: f64, halfLength: f64, sigma: f64): f64 {
   const inside = halfLength - Math.abs(t)
-  return inside > END_REACH * sigma ? 1.0 : 0.5 * (1 + erf(erfs, (inside * Math.SQRT1_2) / sigma))
+  return inside > END_REACH * sigma ? 1.0 : 0.5 * (1 + erf((inside * Math.SQRT1_2) / sigma))
 }
 
 /**
@@ -41,7 +21,7 @@ function leftByEnds(t: f64, halfLength: f64, sigma: f64, erfs: usize): f64 {
  * @param columns derivatives by each parameter touched, and last the residuals, all times the root of the weight; `room` numbers each
  * @returns how many of the pixels count
  */
-function fillColumns(pixels: usize, room: i32, from: i32, to: i32, interval: i32, intervals: i32, state: usize, columns: usize, erfs: usize, bells: usize): i32 {
+function fillColumns(pixels: usize, room: i32, from: i32, to: i32, interval: i32, intervals: i32, state: usize, columns: usize): i32 {
   const step: usize = 8 * room
   const b0 = load<f64>(state)
   const b1 = load<f64>(state, 8)
@@ -64,7 +44,7 @@ function fillColumns(pixels: usize, room: i32, from: i32, to: i32, interval: i32
     const t = load<f64>(pixel)
     const s = load<f64>(pixel + step)
     const tau = t / halfLength
-    const ends = leftByEnds(t, halfLength, sigma, erfs)
+    const ends = leftByEnds(t, halfLength, sigma)
     const side = s / reachS
     const curve = 1.5 * tau * tau - 0.5
     const d = s - b0 - b1 * tau - b2 * curve
@@ -72,14 +52,14 @@ function fillColumns(pixels: usize, room: i32, from: i32, to: i32, interval: i32
     const a = (near + f * rise) * ends
     const up = (d + halfWidth) * scale
     const down = (d - halfWidth) * scale
-    const p = 0.5 * (erf(erfs, up * Math.SQRT1_2) - erf(erfs, down * Math.SQRT1_2))
+    const p = 0.5 * (erf(up * Math.SQRT1_2) - erf(down * Math.SQRT1_2))
     const residual = load<f64>(pixel + 2 * step) - g0 - g1 * side - g2 * tau + a * p
     store<f64>(pixel + 3 * step, residual)
     const z = residual / cut
     const root = 1 - z * z
     if (root <= 0) continue
-    const plus = bell(bells, up)
-    const minus = bell(bells, down)
+    const plus = bell(up)
+    const minus = bell(down)
     const shift = root * a * scale
     const slope = shift * (plus - minus)
     store<f64>(into, slope)
@@ -146,7 +126,7 @@ function dot(a: usize, b: usize, count: i32): f64 {
  * @param lower normal matrix, `size` numbers to a row; its lower triangle is meant
  * @param right right-hand sides, then the sum of the weights and of weight × residual²
  */
-export function strokeSystem(pixels: usize, room: i32, starts: usize, intervals: i32, state: usize, columns: usize, lower: usize, right: usize, erfs: usize, bells: usize): void {
+export function strokeSystem(pixels: usize, room: i32, starts: usize, intervals: i32, state: usize, columns: usize, lower: usize, right: usize): void {
   const size = FIXED + intervals + 1
   const step: usize = 8 * room
   memory.fill(lower, 0, 8 * size * size)
@@ -154,7 +134,7 @@ export function strokeSystem(pixels: usize, room: i32, starts: usize, intervals:
   const left = columns + <usize>TOUCHED * step
   const level = columns + <usize>LEVEL * step
   for (let interval = 0; interval < intervals; interval++) {
-    const count = fillColumns(pixels, room, load<i32>(starts + 4 * interval), load<i32>(starts + 4 * interval, 4), interval, intervals, state, columns, erfs, bells)
+    const count = fillColumns(pixels, room, load<i32>(starts + 4 * interval), load<i32>(starts + 4 * interval, 4), interval, intervals, state, columns)
     for (let m = 0; m < TOUCHED; m += 2) {
       const row = m < FIXED ? m : m + interval
       const a = columns + <usize>m * step
