@@ -46,6 +46,14 @@ const rigOf = (setUp: SetUp): Rig | Unmeasurable => {
   return setUp.radiusMm ? { kind, radiusMm: setUp.radiusMm } : missingLength(kind, 'radius')
 }
 
+/** Millimetres at the tip of a pointer are no angle until its radius is known: left out, the marks would pass for better placed than stated. */
+const withoutRadius = (rig: Rig, { markUncertainty, lineWidth, parallax, hand }: SetUp): Unmeasurable | null => {
+  const stated = { 'mark-uncertainty': markUncertainty, 'line-width': lineWidth, parallax, hand }
+  const [key, size] = Object.entries(stated).find(([, each]) => each && each.value > 0 && !isAngleUnit(each.unit)) ?? []
+  if (rig.kind !== 'pointer' || rig.radiusMm !== null || !size) return null
+  return unmeasurable(`${key} of ${size.value} ${size.unit} is no angle without the radius at the marks`, 'the set-up', 'add "# radius: … mm" to the trace or --radius to the command, or give it in deg')
+}
+
 /** Marks and set-up, whatever their source, → a trace that has been checked. */
 export const traceFrom = (
   source: Pick<Trace, 'marks' | 'lastDigit' | 'common' | 'ordered' | 'warnings'>,
@@ -55,6 +63,8 @@ export const traceFrom = (
   if (isUnmeasurable(motor)) return motor
   const rig = rigOf(setUp)
   if (isUnmeasurable(rig)) return rig
+  const unclear = withoutRadius(rig, setUp)
+  if (unclear) return unclear
   const markParts = [setUp.lineWidth, setUp.parallax, setUp.hand].flatMap((part) => part ?? [])
   const trace: Trace = {
     kind: 'trace',

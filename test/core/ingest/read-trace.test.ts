@@ -98,6 +98,8 @@ describe('what cannot be read names the line and the cure', () => {
     ['a length unit on a pointer', '# position-unit: mm\n0\n1\n2', /rig pointer cannot have positions in mm/],
     ['a radius that is none', '# rig: arc\n# radius: far\n0\n1\n2', /line 2: radius must be a length/],
     ['a radius that could be thousands', '# rig: arc\n# radius: 1,520 mm\n0\n1\n2', /line 2: radius must be a length/],
+    ['a mark’s millimetres at a pointer of unknown radius', '# mark-uncertainty: 0.2 mm\n0\n1\n2', /mark-uncertainty of 0.2 mm is no angle without the radius.*--radius to the command, or give it in deg/],
+    ['a pen’s millimetres there', '# line-width: 0.5 mm\n0\n1\n2', /line-width of 0.5 mm/],
     ['an arc without radius', '# rig: arc\n0\n1\n2', /rig arc needs a radius/],
     ['a decimal comma without another separator', '0,5\n1,5\n2,5', /line 1: several fields/],
     ['more fields than columns', 'position,command\n0,0\n1,9,1', /line 3: there are 3 fields for 2 columns/],

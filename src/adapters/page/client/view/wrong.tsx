@@ -3,7 +3,7 @@ import type { Unmeasurable } from '#core/quantity/unmeasurable'
 /** Cures that tell of trace and command, in the words of the page, which has fields instead. */
 const onPage = (remedy: string): string => remedy.replaceAll(/add "# ([a-z-]+): …(?: mm)?" to the trace or --[a-z-]+ to the command/g, (_, key: string) => `fill in ${fields[key] ?? key} under Motor and rig`)
 
-const fields: Readonly<Record<string, string>> = { 'steps-per-rev': 'full steps per turn', microsteps: 'microsteps per full step' }
+const fields: Readonly<Record<string, string>> = { 'steps-per-rev': 'full steps per turn', microsteps: 'microsteps per full step', radius: 'R, radius at the marks,' }
 
 /** What stands in the way: where, what, and the cure. */
 export const Wrong = ({ why, where }: { readonly why: Unmeasurable; readonly where?: string }) => (
