@@ -1,3 +1,4 @@
+import chiSquaredQuantile from '@stdlib/stats-base-dists-chisquare-quantile'
 import { effectiveInterval, type EffectiveInterval, independentMarks } from './effective-interval.ts'
 import { distinctGaps, effectiveCount, gapEffectiveCount } from './effective-microsteps.ts'
 import { type Harmonic, harmonicsOf } from './harmonics.ts'
@@ -51,11 +52,21 @@ export interface Figures {
 /** Scatter that counts as the marks' may as well be the motor's: then σ² is larger by its square. */
 const withScatter = (low: number, { microsteps, stepsPerRev, scatterDeg = 0 }: FigureInput): number => (low > 0 ? microsteps / Math.sqrt((microsteps / low) ** 2 + 12 * ((scatterDeg * stepsPerRev * microsteps) / 360) ** 2) : 0)
 
+/** Chance by which errors come out this small beside u when u is what it is said to be. */
+const hardlyByChance = 0.001
+
+/** Errors far smaller than u show that u was given too large: then none of them may be its doing, and all of them the motor's. */
+const withDoubtfulU = (low: number, errorsDeg: readonly number[], { microsteps, microstepDeg, uDeg, marks }: { readonly microsteps: number; readonly microstepDeg: number; readonly uDeg: number; readonly marks: number }): number => {
+  const square = meanSquare(errorsDeg.slice(1))
+  const doubtful = uDeg > 0 && (marks * square) / uDeg ** 2 < chiSquaredQuantile(hardlyByChance, marks)
+  return doubtful ? Math.min(low, effectiveCount(microsteps, square, 0, microstepDeg)) : low
+}
+
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
   const { microsteps, stepsPerRev, commonUDeg } = input
   const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg), marks: Math.max(2, independentMarks(input.anglesDeg)), ...(input.uFreedom === undefined ? {} : { uFreedom: input.uFreedom }) }
   const interval = widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
-  return { ...interval, low: withScatter(interval.low, input), high: input.uGuessed ? microsteps : interval.high }
+  return { ...interval, low: withDoubtfulU(withScatter(interval.low, input), errorsDeg, options), high: input.uGuessed ? microsteps : interval.high }
 }
 
 /** Of the figures only what is told of a trace before its rig's faults are taken off. */
