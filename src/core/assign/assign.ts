@@ -200,7 +200,7 @@ const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, sh
   return unmeasurable(
     `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands${seen}`,
     'the marks',
-    `${again}check steps per revolution${instead}, microsteps, the unit and the rig${again ? '' : ', or number the marks in a command column'}`,
+    `${again}check steps per revolution${instead}, microsteps, the unit and the rig${again ? '' : run.marks.every(({ command }) => command !== null) ? ', or the numbers in the command column' : ', or number the marks in a command column'}`,
   )
 }
 
