@@ -24,6 +24,10 @@ export interface Kernels {
   readonly pulls: (ink: number, pixels: number, room: number, count: number, cut: number, slices: number, into: number) => void
   readonly leftAlong: (photo: number, width: number, height: number, ray: number, inks: number, count: number, places: number, pieces: number, into: number) => void
   readonly runningLevels: (values: number, count: number, half: number, every: number, window: number, into: number) => void
+  readonly castVotes: (lines: number, count: number, long: number, cell: number, left: number, top: number, columns: number, rows: number, votes: number) => void
+  readonly findPeaks: (votes: number, columns: number, rows: number, sums: number, peaks: number) => number
+  readonly pullCentre: (lines: number, count: number, centre: number) => void
+  readonly scoreCentre: (lines: number, count: number, x: number, y: number, bearings: number, bins: number) => number
   /** Where the tables stand, and where the memory is free. */
   readonly erfs: { readonly value: number }
   readonly bells: { readonly value: number }

@@ -11,5 +11,6 @@ export { fitStroke } from './fit'
 export { darkness, pulls } from './slices'
 export { leftAlong, runningLevels } from './round'
 export { bells, erfs } from './tables'
+export { castVotes, findPeaks, pullCentre, scoreCentre } from './vote'
 /** Where the memory is free. */
 export const free: usize = __heap_base
