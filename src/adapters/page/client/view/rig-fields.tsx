@@ -24,6 +24,7 @@ export const RigFields = ({ photo }: { readonly photo: boolean }) => {
         <SetUpField name="mark-uncertainty" label="u, how well one mark is placed" hint={photo ? 'how well the pen was placed: 0.1 deg; only when you know it' : 'standard uncertainty: 0.1 deg or 0.2 mm'} />
         <SetUpField name="gears" label="Gears before the pointer" hint="driven:driving, 17:8" />
         <SetUpField name="commands" label="Commands in the run" hint="empty: worked out from the marks" number />
+        <SetUpField name="full-step-command" label="Full-step command" hint="number of a command that stands on a full step; empty: the start" number />
       </div>
       <RigDrawing rig={rig} />
     </fieldset>
