@@ -11,7 +11,7 @@ const onMat = (line: number) => drawRaster([500, 400], [{ from: [-20, line], to:
 
 describe('the side of a sheet', () => {
   it.each([206, 208, 211])('is where the paper ends, not where a line of the mat beside it at y = %i does', (line) => {
-    const { points, support } = traceEdge(onMat(line), [[10, 203], [490, 203]], [0, 1], 14)
+    const { points, support } = traceEdge(onMat(line), [[10, 203], [490, 203]], [0, 1], { reach: 14 })
     expect(support).toBeGreaterThan(0.8)
     for (const [, y] of points) expect(Math.abs(y - 199.5)).toBeLessThan(1)
   })
@@ -20,7 +20,7 @@ describe('the side of a sheet', () => {
     // Light over an edge at y = 199.7 blurred by 1.2 px, as greys (exponent 1/2.2): by the steepest grey it would lie 0.5 px farther out.
     const light = (y: number): number => 0.02 + 0.78 * 0.5 * (1 - erf((y - 199.7) / (1.2 * Math.SQRT2)))
     const raster = drawRaster([500, 400], [], { ground: (_, y) => 255 * light(y) ** (1 / 2.2), noise: 2 })
-    const { points } = traceEdge(raster, [[10, 201], [490, 201]], [0, 1], 10)
+    const { points } = traceEdge(raster, [[10, 201], [490, 201]], [0, 1], { reach: 10 })
     const mean = points.reduce((sum, [, y]) => sum + y / points.length, 0)
     // A place scatters by some 0.05 px, and rounding to grey levels adds as much to all of them.
     expect(Math.abs(mean - 199.7)).toBeLessThan(0.05)

@@ -55,19 +55,29 @@ const counts = (gaps: readonly number[]): Count[] => {
 }
 
 /** Bearing of a point after centring and stretching. */
-const seen = (p: Point, [cx, cy, a, b]: readonly [number, number, number, number]): number => {
-  const x = p[0] - cx
-  const y = p[1] - cy
-  return bearing([0, 0], [(1 + a) * x + b * y, b * x + (1 - a) * y])
+const seen = ([px, py]: Point, [cx, cy, a, b]: readonly [number, number, number, number]): number => {
+  const x = px - cx
+  const y = py - cy
+  return Math.atan2((a - 1) * y - b * x, (1 + a) * x + b * y)
 }
 
-/** How the bearing of a point changes with the centre's place along x and y and with the two parts of the stretch. */
-const seenSlopes = (p: Point, [cx, cy, a, b]: readonly [number, number, number, number]): readonly [number, number, number, number] => {
-  const x = p[0] - cx
-  const y = p[1] - cy
-  const [across, down] = [(1 + a) * x + b * y, b * x + (1 - a) * y]
-  const turned = (dAcross: number, dDown: number): number => (down * dAcross - across * dDown) / (across * across + down * down)
-  return [turned(-1 - a, -b), turned(-b, a - 1), turned(x, -y), turned(y, x)]
+/** How the bearings of points change with the first one's, with the centre's place along x and y, and with the two parts of the stretch: one array each. */
+const seenSlopes = (points: readonly Point[], [cx, cy, a, b]: readonly [number, number, number, number]): readonly Float64Array[] => {
+  const [first, byX, byY, byA, byB] = Array.from({ length: 5 }, () => new Float64Array(points.length)) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array]
+  first.fill(-1)
+  for (let i = 0; i < points.length; i++) {
+    const [px, py] = points[i] as Point
+    const x = px - cx
+    const y = py - cy
+    const across = (1 + a) * x + b * y
+    const down = b * x + (1 - a) * y
+    const square = across * across + down * down
+    byX[i] = (across * b - down * (1 + a)) / square
+    byY[i] = (across * (1 - a) - down * b) / square
+    byA[i] = (down * x + across * y) / square
+    byB[i] = (down * y - across * x) / square
+  }
+  return [first, byX, byY, byA, byB]
 }
 
 const fitCount = (points: readonly Point[], { index, steps }: Count, start: Point, stretched: boolean): EvenTurn | null => {
@@ -83,14 +93,8 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
   const problem = {
     residuals: (parameters: readonly number[]) => departures(parameters).map((r, i) => r * (weights[i] as number)),
     jacobian: (parameters: readonly number[]) => {
-      const columns = parameters.map(() => new Float64Array(points.length))
-      const from = view(parameters)
-      for (let i = 0; i < points.length; i++) {
-        const [byX, byY, byA, byB] = seenSlopes(points[i] as Point, from)
-        const slopes = [-1, radius * byX, radius * byY, byA, byB]
-        for (let j = 0; j < columns.length; j++) (columns[j] as Float64Array)[i] = (weights[i] as number) * (slopes[j] as number)
-      }
-      return columns
+      const units = [1, radius, radius, 1, 1]
+      return seenSlopes(points, view(parameters)).slice(0, parameters.length).map((column, j) => column.map((slope, i) => slope * (units[j] as number) * (weights[i] as number)))
     },
   }
   const first = points[0] as Point

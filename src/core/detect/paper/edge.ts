@@ -107,6 +107,10 @@ const usualFall = (hits: readonly Hit[]): number => {
   return medianOrZero([...greatest.values()])
 }
 
+/** Hits to draw lines from, and to draw them to. */
+const STARTS = 45
+const ENDS = 27
+
 /** The bowed line s = a + b·t + c·t² most hits lie on: two hits tried at a time, the best pair's company polished. */
 const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly Hit[] => {
   const t = Float64Array.from(hits, (h) => h.t)
@@ -115,8 +119,9 @@ const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly
   const rows = { t, s, drop: Float64Array.from(hits, (h) => Math.min(h.drop, cap)) }
   let best: readonly [slope: number, level: number] = [0, 0]
   let most = 0
-  for (let i = 0; i < hits.length; i += 3) {
-    for (let j = i + 7; j < hits.length; j += 5) {
+  const [every, other] = [Math.max(3, Math.round(hits.length / STARTS)), Math.max(5, Math.round(hits.length / ENDS))]
+  for (let i = 0; i < hits.length; i += every) {
+    for (let j = i + 7; j < hits.length; j += other) {
       const dt = (t[j] as number) - (t[i] as number)
       const slope = ((s[j] as number) - (s[i] as number)) / dt
       if (dt < 0.3 || Math.abs(slope) > reach) continue
@@ -150,23 +155,28 @@ const quadratic = (hits: readonly Hit[]): ((t: number) => number) | null => {
   return (t) => k0 + k1 * t + k2 * t * t
 }
 
+/** How an edge is looked for. */
+export interface EdgeSearch {
+  /** How far to either side, px. */
+  readonly reach: number
+  /** At how many places along it. */
+  readonly places?: number
+}
+
 /**
  * Looks across a roughly known side of the paper for the place where it ends, to a fraction of a px.
  * @param outward unit vector out of the paper
- * @param reach how far to look to either side, px
  */
-export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], outward: Point, reach: number): PaperEdge => {
+export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], outward: Point, { reach, places = PLACES }: EdgeSearch): PaperEdge => {
   const blur = Math.max(2, Math.round(Math.max(raster.width, raster.height) / 1200))
   const steps = Math.round(reach)
   const hits: Hit[] = []
   const profile = new Float64Array(2 * steps + 1)
-  let looked = 0
-  for (let n = 0; n < PLACES; n++) {
-    const t = 0.04 + (0.92 * (n + 0.5)) / PLACES
+  for (let n = 0; n < places; n++) {
+    const t = 0.04 + (0.92 * (n + 0.5)) / places
     const x = from[0] + t * (to[0] - from[0])
     const y = from[1] + t * (to[1] - from[1])
     for (let i = 0; i < profile.length; i++) profile[i] = valueAt(raster, x + (i - steps) * outward[0], y + (i - steps) * outward[1], GREYS)
-    looked++
     for (const { offset, drop } of falls(profile, blur)) hits.push({ t, s: offset, drop })
   }
   const kept = agree(hits, reach, INLIER_PX * Math.max(1, blur / 2))
@@ -178,5 +188,5 @@ export const traceEdge = (raster: Raster, [from, to]: readonly [Point, Point], o
       const off = lightEdge(raster, place, outward, blur)
       return [place[0] + off * outward[0], place[1] + off * outward[1]]
     })
-  return { points, support: points.length / Math.max(1, looked) }
+  return { points, support: points.length / places }
 }

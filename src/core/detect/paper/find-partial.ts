@@ -36,9 +36,9 @@ const ends = ({ points }: PaperEdge): Side | null => (points.length < 12 ? null 
 /** The side traced twice, coarsely and finely; null when it is not an edge with paper on one side only. */
 const traced = (raster: Raster, side: Side): readonly Point[] | null => {
   const long = Math.max(raster.width, raster.height)
-  const rough = ends(traceEdge(raster, side, outwardOf(side), 0.012 * long))
+  const rough = ends(traceEdge(raster, side, outwardOf(side), { reach: 0.012 * long }))
   if (rough === null) return null
-  const fine = traceEdge(raster, rough, outwardOf(rough), 0.004 * long + 4)
+  const fine = traceEdge(raster, rough, outwardOf(rough), { reach: 0.004 * long + 4 })
   return fine.support >= LEAST_SUPPORT && fine.points.length >= 20 && isOneSided(raster, fine, outwardOf(rough)) ? fine.points : null
 }
 

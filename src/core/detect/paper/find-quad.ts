@@ -1,7 +1,7 @@
 import type { Point, Raster } from '#core/detect/raster'
 import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
-import { type PaperEdge, traceEdge } from './edge.ts'
+import { type EdgeSearch, type PaperEdge, traceEdge } from './edge.ts'
 import { isOneSided } from './one-sided.ts'
 
 export type Quad = readonly [Point, Point, Point, Point]
@@ -49,9 +49,12 @@ const clockwise = (quad: Quad): Quad => {
 /** Shares of the range of grey, and of the pixels, at which the picture is cut in two; likeliest first. */
 const LEVELS = [0.48, 0.58, 0.38, 0.68, 0.28, 0.78, 0.18, 0.08]
 
+/** So many pixels at a time are spoken for by one. */
+const THINNED = 7
+
 /** Brightness levels at which a small picture is cut in two. */
 export const cutLevels = (grey: Float32Array): number[] => {
-  const sorted = grey.slice().sort()
+  const sorted = Float32Array.from({ length: Math.ceil(grey.length / THINNED) }, (_, i) => grey[THINNED * i] as number).sort()
   const at = (p: number): number => sorted[Math.floor(p * (sorted.length - 1))] as number
   return [...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01))), ...LEVELS.map(at)]
 }
@@ -109,10 +112,10 @@ const outwardOf = (from: Point, to: Point): Point => {
 const isSheet = (raster: Raster, { corners, edges }: PaperQuad): boolean =>
   edges.every((edge, i) => isOneSided(raster, edge, outwardOf(corners[i] as Point, corners[(i + 1) % 4] as Point)))
 
-const traceQuad = (raster: Raster, quad: Quad, reach: number): PaperQuad | null => {
+const traceQuad = (raster: Raster, quad: Quad, search: EdgeSearch): PaperQuad | null => {
   const edges = quad.map((from, i) => {
     const to = quad[(i + 1) % 4] as Point
-    return traceEdge(raster, [from, to], outwardOf(from, to), reach)
+    return traceEdge(raster, [from, to], outwardOf(from, to), search)
   })
   const lines = edges.map(sideLine)
   const corners = quad.map((_, i) => {
@@ -189,13 +192,16 @@ interface Weighed {
   readonly worth: number
 }
 
+/** Places along a side that are enough to say about where it runs. */
+const ROUGHLY = 45
+
 const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Quad) => number, demand: Demand): Weighed | null => {
   const long = Math.max(raster.width, raster.height)
   let best: Weighed | null = null
   for (const quad of quads) {
-    const rough = traceQuad(raster, quad, 0.025 * long)
+    const rough = traceQuad(raster, quad, { reach: 0.025 * long, places: ROUGHLY })
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
-    const fine = traceQuad(raster, rough.corners, 0.006 * long + 4)
+    const fine = traceQuad(raster, rough.corners, { reach: 0.006 * long + 4 })
     if (fine === null || fine.support < demand.mean || Math.min(...fine.edges.map((e) => e.support)) < demand.least) continue
     if (!isSheet(raster, fine)) continue
     const misfit = shapeMisfit(fine.corners)

@@ -1,6 +1,6 @@
 import type { Homography } from '#core/numeric/homography'
-import { fitNonlinear } from '#core/numeric/fit-nonlinear'
-import { type PlaneMap, planeMap, radialAbout, toPhoto, toPlane } from '#core/detect/plane-map'
+import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
+import { type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { PaperQuad } from './find-quad.ts'
 import { type PaperChoice, sheetCorners } from './paper-size.ts'
@@ -21,49 +21,79 @@ const RUN = 4
 /** How truly a sheet is cut, mm at a corner (common practice, no source). */
 const CUT_MM = 0.1
 
-const mapFrom = (parameters: readonly number[], [width, height]: readonly [number, number]): PlaneMap =>
+const mapFrom = (parameters: readonly number[], [width, height]: Size): PlaneMap =>
   planeMap([...parameters.slice(0, 8), 1] as unknown as Homography, radialAbout(width, height, parameters[8] as number))
 
+/** Traced points with the side that each belongs to. */
+type Traced = readonly (readonly [side: number, point: Point])[]
+
+type Size = readonly [width: number, height: number]
+
 /** Distance in mm of a traced point from the side it belongs to: sides are y = 0, x = w, y = h, x = 0. */
-const fromSide = (side: number, [x, y]: Point, [w, h]: readonly [number, number]): number =>
+const fromSide = (side: number, [x, y]: Point, [w, h]: Size): number =>
   side === 0 ? y : side === 1 ? x - w : side === 2 ? y - h : x
 
-const trimmed = (map: PlaneMap, quad: PaperQuad, choice: PaperChoice): (readonly [side: number, point: Point])[] => {
+const trimmed = (map: PlaneMap, quad: PaperQuad, choice: PaperChoice): Traced => {
   const all = quad.edges.flatMap((edge, side) => edge.points.map((point) => [side, point] as const))
   const sizes = all.map(([side, p]) => Math.abs(fromSide(side, toPlane(map, p), choice.sizeMm)))
   const limit = 3.5 * ([...sizes].sort((a, b) => a - b)[sizes.length >> 1] ?? 0) + 0.02
   return all.filter((_, i) => (sizes[i] as number) < limit)
 }
 
+/** How a traced point's distance from its side changes with the map's numbers that bear on it: [which, by how much, mm]. */
+const slopesOf = ([side, point]: Traced[number], { homography, radial }: PlaneMap): readonly (readonly [number, number])[] => {
+  const { k, centrePx: [cx, cy], scalePx } = radial as Radial
+  const [x, y] = straighten(radial, point)
+  const row = side % 2 === 0 ? 3 : 0
+  const [a, b, c] = homography.slice(row, row + 3) as [number, number, number]
+  const [, , , , , , g, h] = homography
+  const share = 1 / (g * x + h * y + 1)
+  const off = share * (a * x + b * y + c)
+  // Of what a point is from the lens's middle, so much less for a stronger bend.
+  const square = ((x - cx) ** 2 + (y - cy) ** 2) / scalePx ** 2
+  const bent = -square / (1 + 3 * k * square)
+  return [[row, share * x], [row + 1, share * y], [row + 2, share], [6, -share * off * x], [7, -share * off * y], [8, share * bent * ((a - off * g) * (x - cx) + (b - off * h) * (y - cy))]]
+}
+
+/** What keeps the lens's term to what phones have, in px. */
+const LENS_PULL = 0.3 / K_SPREAD
+
+/** Distances of the traced points from their sides, px, and the lens's term; parameters are eight numbers of the homography and that term. */
+const problemOf = (traced: Traced, perMm: number, size: Size, picture: Size): LeastSquaresProblem => ({
+  residuals: (p) => {
+    const map = mapFrom(p, picture)
+    return Float64Array.of(...traced.map(([side, point]) => perMm * fromSide(side, toPlane(map, point), size)), LENS_PULL * (p[8] as number))
+  },
+  jacobian: (p) => {
+    const map = mapFrom(p, picture)
+    const columns = p.map(() => new Float64Array(traced.length + 1))
+    traced.forEach((one, i) => {
+      for (const [column, slope] of slopesOf(one, map)) (columns[column] as Float64Array)[i] = perMm * slope
+    })
+    ;(columns[8] as Float64Array)[traced.length] = LENS_PULL
+    return columns
+  },
+})
+
 /**
  * Homography and one radial term from hundreds of places along the four sides of a sheet of known size: the sides of a real
  * sheet are straight, so how they bow in the photo tells the lens distortion.
  */
-export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: readonly [number, number]): PaperFit => {
+export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: Size): PaperFit => {
   const last = choice.homography[8]
-  let parameters: readonly number[] = [...choice.homography.slice(0, 8).map((v) => v / last), 0]
-  const scales = [1, 1, 300, 1, 1, 300, 1 / picture[0], 1 / picture[0], 0.05].map((v, i) => (i < 8 ? v * 0.01 : v))
   const perMm = Math.hypot(quad.corners[1][0] - quad.corners[0][0], quad.corners[1][1] - quad.corners[0][1]) / choice.sizeMm[0]
-  let fit = null
-  let used: readonly (readonly [number, Point])[] = []
-  for (let round = 0; round < 2; round++) {
-    const start = mapFrom(parameters, picture)
-    used = trimmed(start, quad, choice)
-    const residuals = (p: readonly number[]): number[] => {
-      const map = mapFrom(p, picture)
-      const out = used.map(([side, point]) => perMm * fromSide(side, toPlane(map, point), choice.sizeMm))
-      out.push((0.3 * (p[8] as number)) / K_SPREAD)
-      return out
-    }
-    fit = fitNonlinear(residuals, parameters, scales, 12)
-    parameters = fit.parameters
+  const fitFrom = (parameters: readonly number[]) => {
+    const traced = trimmed(mapFrom(parameters, picture), quad, choice)
+    return { traced, ...levenbergMarquardt(problemOf(traced, perMm, choice.sizeMm, picture), parameters, { iterations: 24, tolerance: 1e-12 }) }
   }
+  const first = fitFrom([...choice.homography.slice(0, 8).map((v) => v / last), 0])
+  const { traced, parameters, sumOfSquares } = fitFrom(first.parameters)
   const map = mapFrom(parameters, picture)
-  const variance = (fit?.residualSumOfSquares ?? 0) / Math.max(1, used.length - 9)
+  const variance = sumOfSquares / Math.max(1, traced.length - 9)
   return {
     map,
     corners: sheetCorners(choice.sizeMm).map((p) => toPhoto(map, p)),
     residualPx: Math.sqrt(variance),
-    uCornerPx: Math.hypot(2 * Math.sqrt((variance * RUN) / Math.max(4, used.length / 4)), CUT_MM * perMm),
+    uCornerPx: Math.hypot(2 * Math.sqrt((variance * RUN) / Math.max(4, traced.length / 4)), CUT_MM * perMm),
   }
 }

@@ -16,7 +16,7 @@ const back = ([x, y]: Point): Point => [-x, -y]
 const borderBetween = (raster: Raster, points: readonly Point[], outward: Point, [near, far]: readonly [number, number]): PaperEdge | null => {
   if (far < near + 4) return null
   const moved = ([x, y]: Point): Point => [x + ((near + far) / 2) * outward[0], y + ((near + far) / 2) * outward[1]]
-  const border = traceEdge(raster, [moved(points[0] as Point), moved(points[points.length - 1] as Point)], outward, (far - near) / 2)
+  const border = traceEdge(raster, [moved(points[0] as Point), moved(points[points.length - 1] as Point)], outward, { reach: (far - near) / 2 })
   return border.support >= LEAST_SUPPORT ? border : null
 }
 

@@ -36,7 +36,7 @@ const edgeOutward = (raster: Raster, { from, to, halfPx }: SeenRow, outward: Poi
     if (far < start + 6) continue
     const middle = (start + far) / 2
     const moved = ([x, y]: Point): Point => [x + middle * outward[0], y + middle * outward[1]]
-    const edge = traceEdge(raster, [moved(from), moved(to)], outward, (far - start) / 2)
+    const edge = traceEdge(raster, [moved(from), moved(to)], outward, { reach: (far - start) / 2 })
     if (edge.support >= LEAST_SUPPORT && edge.points.length >= 20 && isOneSided(raster, edge, outward)) return edge.points
     if (far === room) break
   }
