@@ -166,7 +166,7 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
   if (Math.max(...gaps) > WIDEST) return null
   // Across a wide gap gaps cannot be counted, but the repeats of the pattern go on.
   const wide = Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2)
-  const tried: Count[] = wide ? repeatCounts(angles) : counts(gaps)
+  const tried: Count[] = [...(wide ? [] : counts(gaps)), ...repeatCounts(angles)]
   let best = bestCount(tried, sorted, start, stretched)
   if (wide && best !== null && best.residual > (GATHERED * TURN) / best.steps) return null
   for (let round = 0; round < REFINED && best !== null; round++) {

@@ -131,10 +131,17 @@ const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
   return { marks: next.marks, refused: [...now.refused, ...next.refused], together: next.marks.length - now.marks.length }
 }
 
+/** How far the marks are apart as a rule, px of the photo. */
+const usualGapPx = (marks: readonly FittedMark[], map: PlaneMap, centre: Point): number => {
+  const bearings = marks.map((m) => m.bearing).sort((a, b) => a - b)
+  const gaps = bearings.slice(1).map((b, i) => b - (bearings[i] as number))
+  return gaps.length === 0 ? 0 : quantile(gaps, 0.5) * radiusOf(marks) * pxPerUnitAt(map, toPhoto(map, centre))
+}
+
 /** Wide marks as two, where the picture supports it. */
 const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
   const fits = now.marks.map((m) => m.fit)
-  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5) }
+  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
   const parts = fits.flatMap((fit): readonly StrokeFit[] => splitWide(raster, fit, fits.filter((f) => f !== fit), usual) ?? [fit])
   if (parts.length === fits.length) return now
   const next = judge(parts, map, centre)

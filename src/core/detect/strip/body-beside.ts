@@ -1,5 +1,5 @@
 import { type PaperEdge, traceEdge } from '#core/detect/paper/edge'
-import { isOneSided } from '#core/detect/paper/one-sided'
+import { fallAcross, isOneSided } from '#core/detect/paper/one-sided'
 import type { Point, Raster } from '#core/detect/raster'
 
 /** Share of the edge along which the other body's border must be seen. */
@@ -9,6 +9,9 @@ const OWN_PX = 5
 
 /** Looking at every twentieth of the way between both edges shows what lies between them from 15 to 65 % of it. */
 const OF_GAP = 20
+
+/** A body's end is at least this share as plain as the strip's: boards of about the same brightness meet in a joint. */
+const AS_PLAIN = 0.12
 
 const back = ([x, y]: Point): Point => [-x, -y]
 
@@ -34,7 +37,11 @@ const meanGap = (a: readonly Point[], b: readonly Point[], [ox, oy]: Point): num
  */
 export const bodyBeside = (raster: Raster, points: readonly Point[], outward: Point, reach: { readonly inside: number; readonly outside: number }): boolean => {
   const end = borderBetween(raster, points, outward, [OWN_PX, reach.outside])
-  if (end !== null && isOneSided(raster, end, outward) && isOneSided(raster, end, outward, meanGap(points, end.points, outward) / OF_GAP)) return true
+  if (end !== null) {
+    const least = AS_PLAIN * (fallAcross(raster, { points, support: 1 }, outward) ?? 0)
+    const isPlain = (fall: number | null): boolean => fall !== null && fall >= least
+    if (isPlain(fallAcross(raster, end, outward)) && isPlain(fallAcross(raster, end, outward, meanGap(points, end.points, outward) / OF_GAP))) return true
+  }
   const beginning = borderBetween(raster, points, back(outward), [OWN_PX, reach.inside])
   return beginning !== null && isOneSided(raster, beginning, back(outward))
 }

@@ -1,6 +1,7 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
+import { medianOrZero } from '#core/numeric/median'
 
 /** A candidate on a strip, in the plane: place along the row, height across it. */
 export interface Rung {
@@ -34,6 +35,9 @@ interface Seen {
   readonly angle: number
   readonly worth: number
 }
+
+/** A line longer than most says up to so many times as much of the common direction: pencil's grain and letters are short, and many. */
+const LONG_SAYS = 3
 
 /** The direction most strokes share, each tenth of a typical length of row counted once. */
 const commonDirection = (seen: readonly Seen[]): number | null => {
@@ -84,10 +88,11 @@ const fanOf = (rungs: readonly Rung[]): ((place: number) => number) => {
  * @returns null when no two share a direction
  */
 export const findRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): Row | null => {
+  const length = medianOrZero(candidates.map((c) => c.lengthPx))
   const seen = candidates.map((candidate): Seen => {
     const a = toPlane(map, candidate.p0)
     const b = toPlane(map, candidate.p1)
-    return { candidate, a, b, angle: Math.atan2(b[1] - a[1], b[0] - a[0]), worth: 0.2 + 0.8 * Math.min(1, (1.6 * candidate.depth) / usual) }
+    return { candidate, a, b, angle: Math.atan2(b[1] - a[1], b[0] - a[0]), worth: (0.2 + 0.8 * Math.min(1, (1.6 * candidate.depth) / usual)) * Math.max(1, Math.min(LONG_SAYS, candidate.lengthPx / length)) }
   })
   const direction = commonDirection(seen)
   if (direction === null) return null

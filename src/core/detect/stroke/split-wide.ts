@@ -10,6 +10,8 @@ const WIDE = 1.32
 const INKED = 1.2
 /** Two strokes closer than this share of the usual width cannot be told from one. */
 const APART = 0.5
+/** Nor are two that overlap and lie closer than this share of the way from mark to mark two rests: a stroke was drawn twice. */
+const ONE_REST = 0.1
 
 /** So many wide strokes that are alike may be those of a broader pen. */
 const ALIKE = 5
@@ -64,10 +66,10 @@ const fitPair = (raster: Raster, start: readonly StrokeModel[], near: readonly S
 /**
  * Splits a stroke that is wider than its fellows into two when the picture supports it: both halves come out like the usual
  * stroke, apart by half a width or more, and together leave clearly less behind than the one did; where many are alike, far less.
- * @param usual half width and ink (half width × mean amplitude) of the marks
+ * @param usual half width and ink (half width × mean amplitude) of the marks, and how far they are apart, px
  * @returns two fits, or null when one stroke says it as well
  */
-export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: { readonly halfWidth: number; readonly ink: number }): readonly [StrokeFit, StrokeFit] | null => {
+export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: { readonly halfWidth: number; readonly ink: number; readonly gapPx: number }): readonly [StrokeFit, StrokeFit] | null => {
   const { model } = fit
   if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || amount(model) < INKED * usual.ink) return null
   const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
@@ -77,6 +79,7 @@ export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly Strok
   const [a, b] = fitPair(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
   const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 0.75 * model.halfWidth && amount(m) > 0.5 * usual.ink && amount(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
-  if (!alike || distance(a.model, b.model) < 2 * APART * usual.halfWidth || noiseOf([a, b]) > (1 - gain) * fit.noise) return null
+  const least = Math.max(2 * APART * usual.halfWidth, Math.min(2 * usual.halfWidth, ONE_REST * usual.gapPx))
+  if (!alike || distance(a.model, b.model) < least || noiseOf([a, b]) > (1 - gain) * fit.noise) return null
   return [a, b]
 }

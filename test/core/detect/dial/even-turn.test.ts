@@ -64,6 +64,18 @@ describe('a full turn of even marks', () => {
     expect(turn?.uStretch ?? 1).toBeLessThan(1e-3)
   })
 
+  // Gaps of one and two thirds in turn, as of two unequal phases: with marks missing, neither gaps nor marks can be counted one by one.
+  it('counts pairs by their pattern where single marks are missing', () => {
+    const missing = [0, 9, 31, 32, 50, 77, 93]
+    const marks = Array.from({ length: 96 }, (_, k) => {
+      const a = (2 * Math.PI * (Math.floor(k / 2) + (k % 2) / 3)) / 48
+      return [300 * Math.cos(a), -300 * Math.sin(a)] as const
+    }).filter((_, k) => !missing.includes(k))
+    const turn = evenTurn(marks, [2, -1], true)
+    expect(turn?.steps).toBe(48)
+    expect(Math.hypot(turn?.centre[0] ?? 9, turn?.centre[1] ?? 9)).toBeLessThan(0.01)
+  })
+
   // Groups of four round every full step of a 24-step motor; a shadow or a hand hides a tenth of the turn.
   it('counts on across a wide gap by the pattern that repeats on both sides of it', () => {
     const marks = Array.from({ length: 96 }, (_, k) => {

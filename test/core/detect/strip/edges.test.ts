@@ -112,4 +112,8 @@ describe('a strip with something straight along its long edge', () => {
   it('takes the edges before a joint between dark bricks', () => {
     expect(seenWith((_, across) => paper(across, across > 57 && across < 58.5 ? 180 : 120)).rectifiedBy).toBe('edges')
   })
+
+  it('takes the edges before a joint between boards, of which one is a little darker', () => {
+    expect(seenWith((_, across) => paper(across, across > 57 && across < 58 ? 40 : across > 57 ? 112 : 120)).rectifiedBy).toBe('edges')
+  })
 })
