@@ -1,6 +1,7 @@
 import { unsettledSteps } from '#core/assign/other-steps'
 import { asLeftOut } from '#core/assign/rests'
 import { nameAt } from '#core/assign/runs'
+import { incrementScaleU } from '#core/figures/increment-scale'
 import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
 import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
 import { strayMarks } from '#core/figures/stray-marks'
@@ -13,7 +14,7 @@ import { withFullSteps } from './other-readings.ts'
 import { partOfCycle } from './part-of-cycle.ts'
 import { recommend, type Recommendation } from './recommend.ts'
 import { strayRepeatSentence, straySentence } from './stray-sentence.ts'
-import type { WaysToRead } from './ways-to-read.ts'
+import { footIsOpen, type WaysToRead } from './ways-to-read.ts'
 
 /** A verdict for every step mode, and the mode to trust. */
 export interface Decision {
@@ -62,6 +63,13 @@ export interface DecideBy {
   readonly limits: IncrementLimits
 }
 
+/** What the rig's lengths leave in every increment; a foot that is supposed at either edge of where it may lie counts there. */
+const sharedScale = ({ trace, located: { slow }, run }: StraightenInput, straight: Straight): number => {
+  if (!footIsOpen(trace, straight)) return straight.known.incrementScaleU
+  const lengths = slow.lengths.map((length) => (length.source.startsWith('foot') ? { ...length, uMm: 0 } : length))
+  return incrementScaleU(straight.anglesDeg, { ...slow, lengths }, run.ordered)
+}
+
 /** Judges every step mode by every way to read the marks. */
 export const decide = (input: StraightenInput, straight: Straight, { ways, limits }: DecideBy): Decision => {
   const { trace, run, located, passes } = input
@@ -71,7 +79,7 @@ export const decide = (input: StraightenInput, straight: Straight, { ways, limit
   const phase = fullStepPhase({ anglesDeg, firstCommand: passes.main.commands[0] ?? 0 }, microsteps, trace.fullStepCommand)
   const mismatch = straight.lost ? null : scaleMismatch(errorsDeg, { microsteps, microstepDeg: fullStepDeg / microsteps })
   const unsettled = run.otherSteps?.contradicts ? unsettledSteps(stepsPerRev) : mismatch === null ? null : unsettledScale(mismatch)
-  const judged: ModeInput = { ...ways, others: [...ways.others, ...withFullSteps(anglesDeg, phase)], uDeg: known.uDeg, coverageFactor: known.coverageFactor, fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: known.uGuessed ?? false, unsettled }
+  const judged: ModeInput = { ...ways, others: [...ways.others, ...withFullSteps(anglesDeg, phase)], uDeg: known.uDeg, coverageFactor: known.coverageFactor, incrementScaleU: sharedScale(input, straight), fullStepDeg, microsteps, fullStepPlace: phase.place, limits, uGuessed: known.uGuessed ?? false, unsettled }
   const inTheMean = modesOf(microsteps).map((mode) => judgeMode(judged, mode, passes.main.runs.length))
   const modes = inEveryPass(inTheMean, judged, input, straight)
   const mismatched = mismatch === null ? [] : [mismatchSentence(mismatch, { stepsPerRev, lengths: located.slow.lengths.map(({ source }) => source) })]

@@ -31,6 +31,8 @@ export interface ModeInput {
   readonly others?: readonly OtherReading[]
   readonly uDeg: readonly number[]
   readonly coverageFactor: number
+  /** Relative standard uncertainty that all increments share; left out: none. */
+  readonly incrementScaleU?: number
   readonly fullStepDeg: number
   readonly microsteps: number
   /** Place of a rest that stands on a full step. */
@@ -51,8 +53,9 @@ export const incrementsOfMode = (angles: readonly number[], input: ModeInput, mo
   const nominal = input.fullStepDeg / mode
   const increments: Increment[] = []
   for (let k = (input.fullStepPlace % stride) + stride; k < angles.length; k += stride) {
-    const u = Math.hypot(uAt(input, k), uAt(input, k - stride))
-    increments.push({ size: ((angles[k] ?? 0) - (angles[k - stride] ?? 0)) / nominal, expanded: (input.coverageFactor * u) / nominal })
+    const size = ((angles[k] ?? 0) - (angles[k - stride] ?? 0)) / nominal
+    const ofMarks = Math.hypot(uAt(input, k), uAt(input, k - stride)) / nominal
+    increments.push({ size, expanded: input.coverageFactor * Math.hypot(ofMarks, (input.incrementScaleU ?? 0) * size) })
   }
   return increments
 }

@@ -8,6 +8,7 @@ import { figuresOf, roughFigures } from '#core/figures/figures'
 import { meanRun } from '#core/figures/mean-run'
 import { incrementU } from '#core/figures/motion'
 import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
+import type { Trace } from '#core/ingest/trace'
 import { rms } from '#core/numeric/moments'
 import type { OtherReading } from './mode-increments.ts'
 import { otherCounting, withFeet } from './other-readings.ts'
@@ -29,15 +30,19 @@ const jumpsRead = (anglesDeg: readonly number[], lateDeg: readonly number[] | nu
   ...(leftOut.length > 0 ? [asLeftOut(anglesDeg, leftOut)] : []),
 ]
 
+/** Must the foot of the perpendicular be supposed, as nobody measured it and the trace is too short to show it? */
+export const footIsOpen = ({ rig }: Trace, { lengths }: Straight): boolean => rig.kind === 'mirror' && rig.footMm === null && lengths.length === 0
+
 /** No verdict may hang on which of these is true. */
-export const waysToRead = ({ trace, located, run, passes: { main } }: StraightenInput, { anglesDeg, lateDeg, errorsDeg, correctionDeg, lengths, wanders, known }: Straight): WaysToRead => {
+export const waysToRead = ({ trace, located, run, passes: { main } }: StraightenInput, straight: Straight): WaysToRead => {
+  const { anglesDeg, lateDeg, errorsDeg, correctionDeg, wanders, known } = straight
   const { stepsPerRev, microsteps } = trace.motor
   const open = (leftOut: readonly number[]): readonly number[] => (main.repeated ? [] : leftOut)
   const counted = countedOtherwise(run, located.turnDeg).flatMap((other) => {
     const { earlyDeg, lateDeg: last } = meanRun([...onOnePaper([other], other, located.turnDeg), ...main.runs.slice(1)])
     return jumpsRead(corrected(earlyDeg, correctionDeg), main.jumpsUnknown ? corrected(last, correctionDeg) : null, open(other.assignment.perhapsLeftOut))
   })
-  const feet = trace.rig.kind === 'mirror' && trace.rig.footMm === null && lengths.length === 0 ? withFeet(anglesDeg, located.slow, run.ordered) : []
+  const feet = footIsOpen(trace, straight) ? withFeet(anglesDeg, located.slow, run.ordered) : []
   const microstepDeg = 360 / stepsPerRev / microsteps
   const crept = creptOnMarks(anglesDeg, { expandedDeg: incrementU(rms(known.uDeg), known.coverageFactor), microstepDeg })
   const counts = counted.map((angles) => roughFigures({ ...known, anglesDeg: angles }).effectiveMicrosteps.value)

@@ -5,6 +5,7 @@ import { combined, type Contribution, coverageFactorFor, effectiveDegreesOfFreed
 import type { Located } from '#core/rig/locate'
 import { cycleWander, wanderSentence } from './cycle-wander.ts'
 import type { FigureInput } from './figures.ts'
+import { incrementScaleU } from './increment-scale.ts'
 import { lostCommand } from './lost-steps.ts'
 import { creepWithin, type Passes } from './passes.ts'
 import { positionErrors } from './position-errors.ts'
@@ -13,7 +14,11 @@ import { contradictions, type SettledLength, settleLengths, withSettled } from '
 import { settleMarks } from './settle-uncertainty.ts'
 
 /** What is known of every rest beside its angle. */
-export type Known = Omit<FigureInput, 'anglesDeg'> & { readonly coverageFactor: number }
+export type Known = Omit<FigureInput, 'anglesDeg'> & {
+  readonly coverageFactor: number
+  /** Relative standard uncertainty of every increment from the rig's lengths; 0 where the trace's own cycles settled them. */
+  readonly incrementScaleU: number
+}
 
 /** The mean run with the rig's own errors taken off. */
 export interface Straight {
@@ -99,6 +104,7 @@ export const straighten = (input: StraightenInput): Straight => {
       scatterDeg: combined(marks.contributions.filter(({ degreesOfFreedom }) => degreesOfFreedom !== null)),
       commonUDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
       coverageFactor: coverageFactorFor(uFreedom),
+      incrementScaleU: lengths.contributions === null ? incrementScaleU(anglesDeg, located.slow, run.ordered) : 0,
       uFreedom: uFreedom ?? Number.POSITIVE_INFINITY,
       uGuessed: marks.guessed,
       stepsPerRev,

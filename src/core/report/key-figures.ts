@@ -12,14 +12,14 @@ export interface KeyFigure {
 
 /**
  * Expanded uncertainties of figures that rest on single marks, deg: a peak stands on one mark, a peak-to-peak and an
- * increment on two, an rms on all of them; what all marks share is added once (JCGM 100, equation 10). That a peak is
- * picked from many marks makes it read somewhat large, which these do not cover.
+ * increment on two, an rms on all of them; what all marks share is added once (JCGM 100, equation 10), or scales an increment. That a
+ * peak is picked from many marks makes it read somewhat large, which these do not cover.
  */
-export const expandedOf = ({ uncertainty: { markDeg, commonDeg, coverageFactor }, rests }: Result): { readonly oneDeg: number; readonly twoDeg: number; readonly rmsDeg: number; readonly incrementDeg: number } => ({
+export const expandedOf = ({ uncertainty: { markDeg, commonDeg, coverageFactor, incrementScale }, rests, figures: { largestIncrementDeg } }: Result): { readonly oneDeg: number; readonly twoDeg: number; readonly rmsDeg: number; readonly incrementDeg: number } => ({
   oneDeg: coverageFactor * Math.hypot(markDeg, commonDeg),
   twoDeg: coverageFactor * Math.hypot(Math.SQRT2 * markDeg, commonDeg),
   rmsDeg: coverageFactor * Math.hypot(markDeg / Math.sqrt(Math.max(1, rests.length - 1)), commonDeg),
-  incrementDeg: coverageFactor * Math.SQRT2 * markDeg,
+  incrementDeg: coverageFactor * Math.hypot(Math.SQRT2 * markDeg, incrementScale * largestIncrementDeg),
 })
 
 /** "0.81 ± 0.10 °", and the other reading of the jumps where it differs. */

@@ -146,6 +146,8 @@ export const resultSchema = z.object({
     markDeg: finite,
     commonDeg: finite,
     coverageFactor: finite,
+    /** Relative standard uncertainty of every increment from the rig's lengths; 0 where the trace's own cycles settled them. */
+    incrementScale: finite.default(0),
     coverageProbability: finite,
     /** Effective degrees of freedom of markDeg; null: without limit. */
     degreesOfFreedom: finite.nullable(),

@@ -106,6 +106,7 @@ const uncertaintyOf = ({ straight: { contributions, known } }: Measured): Result
     markDeg: combined(ofMarks),
     commonDeg: combined(contributions.filter(({ kind }) => kind === 'common')),
     coverageFactor: coverageFactorFor(degreesOfFreedom),
+    incrementScale: known.incrementScaleU,
     coverageProbability,
     degreesOfFreedom,
     resolvablePerFullStep: Number.isFinite(resolvable) ? resolvable : null,

@@ -79,6 +79,37 @@ describe('what is common to all marks', () => {
     expect(Math.abs(scatter / (Math.SQRT2 * u) - 1)).toBeLessThan(0.04)
   })
 
+  it('but scales them: wall distance and foot of a short trace, to 4 %', () => {
+    const positions = Array.from({ length: 25 }, (_, i) => 100 + 20 * i)
+    const text = `# steps-per-rev: 200\n# microsteps: 16\n# rig: mirror\n# distance: 1520 ± 30 mm\n# foot: 210 ± 40 mm\n# mark-uncertainty: 0.2 mm\n${positions.join('\n')}`
+    const trace = readTrace(text)
+    if (isUnmeasurable(trace)) throw new Error(trace.what)
+    const result = measure(trace, { cause: false })
+    if ('kind' in result) throw new Error(result.what)
+    const random = seededRandom(5)
+    const increments = (distance: number, foot: number): number[] => {
+      const angles = positions.map((x) => angleAt({ kind: 'mirror', distanceMm: { value: distance, u: 0 }, footMm: { value: foot, u: 0 }, ratio: 2 }, x))
+      return angles.slice(1).map((angle, i) => angle - (angles[i] ?? 0))
+    }
+    const truth = increments(1520, 210)
+    const spread = rms(Array.from({ length: draws }, () => rms(increments(1520 + 30 * normal(random), 210 + 40 * normal(random)).map((g, i) => g - (truth[i] ?? 0))))) / rms(truth)
+    expect(Math.abs(result.uncertainty.incrementScale / spread - 1)).toBeLessThan(0.04)
+  })
+
+  it('and makes a verdict wait that hangs on a radius known to 5 %', () => {
+    // Every half step is 1.4 and 0.6 of nominal: inside 0.5 to 1.5 with an exact radius only.
+    const verdictWith = (radius: string): readonly (string | undefined)[] => {
+      const angles = Array.from({ length: 13 }, (_, k) => 0.9 * k + (k % 2 === 0 ? 0 : 0.4 * 0.9))
+      const trace = readTrace(['# steps-per-rev: 200', '# microsteps: 2', '# rig: arc', `# radius: ${radius}`, '# mark-uncertainty: 0.01 mm', '# full-step-command: 0', 'position,command', ...angles.map((deg, k) => `${(deg * Math.PI * 75) / 180},${k}`)].join('\n'))
+      if (isUnmeasurable(trace)) throw new Error(trace.what)
+      const result = measure(trace, { cause: false })
+      if ('kind' in result) throw new Error(result.what)
+      return result.modes.map(({ verdict }) => verdict)
+    }
+    expect(verdictWith('75 ± 0.1 mm')).toEqual(['holds', 'holds'])
+    expect(verdictWith('75 ± 4 mm')).toEqual(['holds', 'not proven'])
+  })
+
   it('is in the budget of the result and not in U of an increment (too few cycles to show it)', () => {
     const trace = readTrace(['# steps-per-rev: 100', '# microsteps: 4', '# rig: arc', '# radius: 100 ± 1 mm', '# mark-uncertainty: 0.1 mm', 'position,command', ...Array.from({ length: 31 }, (_, k) => `${((3.6 / 4) * k * Math.PI * 100) / 180},${k}`)].join('\n'))
     if (isUnmeasurable(trace)) throw new Error(trace.what)
