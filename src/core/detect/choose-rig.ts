@@ -1,19 +1,20 @@
+import { findRuler } from '#core/detect/strip/find-ruler'
 import { findSpots, standsOut } from '#core/detect/strip/find-spots'
-import { fullestRow, placesOf } from '#core/detect/strip/row-score'
+import { fullestRow, placesOf, strokesInRow } from '#core/detect/strip/row-score'
+import type { Candidate } from '#core/detect/line/candidate'
 import type { Rung } from '#core/detect/strip/strip-candidates'
+import { notRuled } from '#core/detect/line/long-lines'
 import type { Hints } from './detection.ts'
 import { bearing, toPlane, turnBetween } from './plane-map.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
-import { type AimedLines, usualLine } from '#core/detect/dial/vote-centre'
+import { type AimedLines, usualDepth, usualLine, voteCentre } from '#core/detect/dial/vote-centre'
 
 /** A row must beat the best centre by this factor, and have at least this many marks. */
 const CLEARLY = 1.5
 const LEAST_ROW = 5
-/** Lines longer than this share of the picture's longer side are ruling, not marks. */
-const RULED = 1 / 3
-/** And lines shorter than this share of the usual line's length are the strokes of letters. */
+/** Lines shorter than this share of the usual line's length are the strokes of letters. */
 const LETTERS = 0.4
 /** A row of dots or crosses: printed numbers make short ones anywhere. */
 const LEAST_SPOTS = 8
@@ -35,6 +36,19 @@ const areParallel = (row: readonly Rung[], aim: Point, raster: Raster, { map }: 
 }
 
 /**
+ * Does a row of strokes stand beside a ruler of known unit, whose many ticks say nothing of where the marks are?
+ * @param short the lines that are no pieces of longer ones
+ */
+export const standBesideRuler = (raster: Raster, short: readonly Candidate[], surface: Surface): boolean => {
+  const pen = notRuled(short, raster)
+  const ruler = findRuler(raster, pen, usualDepth(pen))
+  if (ruler === null || ruler.lengths.tickMm === null) return false
+  const rest = pen.filter((c) => !ruler.owns(c) && ruler.isBeside(c))
+  const inRow = strokesInRow(rest, surface.map, usualDepth(rest))
+  return inRow >= LEAST_ROW && inRow > (voteCentre(rest, raster.width, raster.height)?.score ?? 0)
+}
+
+/**
  * Do the marks stand round a shaft or in a row? Given, printed on the sheet, or told from the photo: clearly more strokes, or dots,
  * in one row than lines aim at any one point, or a row as good as parallel.
  */
@@ -42,10 +56,11 @@ export const chooseRig = (raster: Raster, { candidates, vote }: AimedLines, surf
   if (hints.rig !== undefined) return hints.rig
   if (surface.sheet !== null) return surface.sheet.rig
   if (hints.centrePx !== undefined) return 'pointer'
-  const pen = candidates.filter((c) => c.lengthPx < RULED * Math.max(raster.width, raster.height))
-  const usual = usualLine(pen)
+  const pen = notRuled(candidates, raster)
   const aimed = vote?.score ?? 0
   if (vote !== null && aimed > MOST_STROKES && inPicture(raster, vote.centrePx)) return 'pointer'
+  if (standBesideRuler(raster, candidates, surface)) return 'mirror'
+  const usual = usualLine(pen)
   const row = fullestRow(pen.filter((c) => c.lengthPx > LETTERS * usual.lengthPx), surface.map, usual.depth)
   const inRow = placesOf(row)
   if (inRow >= LEAST_ROW && (inRow > CLEARLY * aimed || (vote !== null && areParallel(row, vote.centrePx, raster, surface)))) return 'mirror'

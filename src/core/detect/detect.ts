@@ -4,7 +4,7 @@ import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { amongOthers } from './among-others.ts'
 import { onPrintedSheet } from './bare-sheet.ts'
 import type { Candidate } from '#core/detect/line/candidate'
-import { chooseRig } from './choose-rig.ts'
+import { chooseRig, standBesideRuler } from './choose-rig.ts'
 import { describeDial } from '#core/detect/dial/describe-dial'
 import { describeStrip } from '#core/detect/strip/describe-strip'
 import type { Detection, DetectPorts, Hints } from './detection.ts'
@@ -23,7 +23,7 @@ import { tooDoubtful } from './too-doubtful.ts'
 import { tooFaint } from './too-faint.ts'
 import { tooFar } from './too-far.ts'
 import { usableCandidates, usablePlace } from './usable.ts'
-import { voteCentre } from '#core/detect/dial/vote-centre'
+import { type AimedLines, voteCentre } from '#core/detect/dial/vote-centre'
 
 /** Must the lines themselves say where the shaft is? */
 const centreIsOpen = ({ rig, centrePx }: Hints, { sheet }: Surface): boolean => rig !== 'mirror' && centrePx === undefined && sheet === null
@@ -76,19 +76,30 @@ const stripIn = ({ raster, hints, surface, lines }: Scene): Strip | Unmeasurable
   })
 }
 
-/** Strokes round a shaft, or marks in a row. */
-const readStrokes = (scene: Scene): Detection | Unmeasurable => {
-  const { raster, hints, surface, lines, short, pieces } = scene
-  const aimed = { candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null }
-  if (chooseRig(raster, aimed, surface, hints) === 'mirror') {
-    const strip = stripIn({ ...scene, lines: hints.rig === 'mirror' ? lines : linesOn(scene, true) })
-    if (isUnmeasurable(strip)) return strip
-    return tooFaint(strip.marks) ?? judged(describeStrip(raster, strip, hints), strip.lines, scene)
-  }
+/** @param lines those that may be marks in a row, a ruler's ticks among them */
+const readRow = (scene: Scene, lines: readonly Candidate[]): Detection | Unmeasurable => {
+  const strip = stripIn({ ...scene, lines })
+  return isUnmeasurable(strip) ? strip : (tooFaint(strip.marks) ?? judged(describeStrip(scene.raster, strip, scene.hints), strip.lines, scene))
+}
+
+const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable => {
+  const { raster, surface, hints } = scene
   const dial = readDial(raster, aimed, surface, hints)
   if (isUnmeasurable(dial)) return dial
   const seen = describeDial(raster, dial, hints)
-  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, lines, scene)
+  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, scene.lines, scene)
+}
+
+/** Strokes round a shaft, or marks in a row; a row too faint to be chosen is looked for where nothing else is seen, if a ruler lies beside it. */
+const readStrokes = (scene: Scene): Detection | Unmeasurable => {
+  const { raster, hints, surface, lines, short, pieces } = scene
+  const open = centreIsOpen(hints, surface)
+  const aimed = { candidates: short, pieces, vote: open ? voteCentre(short, raster.width, raster.height) : null }
+  if (chooseRig(raster, aimed, surface, hints) === 'mirror') return readRow(scene, hints.rig === 'mirror' ? lines : linesOn(scene, true))
+  const seen = readRound(scene, aimed)
+  if (!isUnmeasurable(seen) || !open || hints.rig !== undefined) return seen
+  const fine = linesOn(scene, true)
+  return standBesideRuler(raster, splitLongLines(fine).short, surface) ? readRow(scene, fine) : seen
 }
 
 /**

@@ -1,3 +1,4 @@
+import type { Raster } from '#core/detect/raster'
 import type { Candidate } from './candidate.ts'
 
 /** Sine of the greatest angle between pieces of one ruled line. */
@@ -39,3 +40,9 @@ export const splitLongLines = (candidates: readonly Candidate[]): { readonly sho
   const pieces = new Set(candidates.filter((c) => isPiece(c, candidates)))
   return { short: candidates.filter((c) => !pieces.has(c)), pieces: [...pieces] }
 }
+
+/** Lines longer than this share of the picture's longer side are ruling, not marks. */
+const RULED = 1 / 3
+
+/** The candidates without those that run through a good part of the picture. */
+export const notRuled = (candidates: readonly Candidate[], { width, height }: Raster): Candidate[] => candidates.filter((c) => c.lengthPx < RULED * Math.max(width, height))

@@ -1,7 +1,9 @@
 import type { Candidate } from '#core/detect/line/candidate'
+import { notRuled } from '#core/detect/line/long-lines'
 import { workingFactor } from '#core/detect/plane'
 import { photoPlane, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { median } from '#core/numeric/median'
 import { findRow, type Row, type Rung } from './strip-candidates.ts'
 import { type EvenTicks, evenTicks } from './even-ticks.ts'
 import { measureTicks } from './measure-ticks.ts'
@@ -21,13 +23,16 @@ export interface Ruler extends RulerFit {
   readonly owns: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
   /** Does a candidate stand on the line of its ticks, be it beyond their ends? */
   readonly inLine: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
-  /** Does a candidate run across it rather than along it? */
-  readonly isAcross: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
+  /** May a candidate be a mark that it was laid beside: across it, short and near as compared with its own length? */
+  readonly isBeside: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
 }
 
 const LEAST_TICKS = 20
 const MOST_SPREAD = 0.08
 const LEAST_FILLED = 0.6
+/** Print is more even than this, in steps, where it is seen so closely (motors place their full steps to some 3 to 5 %; common practice, no source); a tick's place in the searched picture is good to so many px. */
+const PRINTED = 0.03
+const SEEN_PX = 0.7
 /** A hand does not begin its strokes on one line more closely than this share of their length (common practice, no source). */
 const MOST_SCATTER = 0.07
 
@@ -45,10 +50,14 @@ const seenTicks = ({ ticks, end }: TickRow, { members, index, steps }: EvenTicks
 
 const lengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip }) => Math.abs(toPlane(map, tip)[1] - toPlane(map, foot)[1]))
 
+/** Marks are no longer than this share of it, and their row no farther from it (of 15 cm: 3 and 4; common practice, no source). */
+const MOST_STROKE = 0.2
+const MOST_AWAY = 0.25
+
 /** Numbers are written within this many times the longest tick beyond the line. */
 const NUMBERS = 2.4
 
-const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isAcross'> => {
+const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isBeside'> => {
   const sorted = [...lengths].sort((a, b) => a - b)
   const usual = sorted[sorted.length >> 1] as number
   const longest = sorted[Math.floor(0.97 * (sorted.length - 1))] as number
@@ -65,9 +74,10 @@ const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Rul
       const [near, far] = heights(line) as [number, number]
       return near > -usual / 2 && near < usual / 2 && far > usual / 2 && far < 1.5 * longest
     },
-    isAcross: ({ p0, p1 }) => {
+    isBeside: ({ p0, p1 }) => {
       const [a, b] = [toPlane(map, p0), toPlane(map, p1)]
-      return Math.abs(b[1] - a[1]) > Math.abs(b[0] - a[0])
+      const [along, across] = [Math.abs(b[0] - a[0]), Math.abs(b[1] - a[1])]
+      return across > along && across < MOST_STROKE * (last - first) && Math.abs(a[1] + b[1]) < 2 * MOST_AWAY * (last - first)
     },
   }
 }
@@ -95,9 +105,11 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   const part = fitRuler(longestRun(seenTicks({ ...ticks, ticks: feet.map((f) => f.tick) }, grid, row)), raster)
   if (part === null || part.ticks.length < LEAST_TICKS) return null
   const fit = wholeRuler(part, row.rungs.map(({ candidate: { p0, p1 } }) => [p0, p1]), raster)
+  const spread = unevenness(fit)
+  if (spread > Math.max(PRINTED, SEEN_PX / median(fit.ticks.map((t) => t.stepPx)))) return null
   const lengths = lengthsOf(fit)
   const finer = fitRuler(measureTicks(raster, fit), raster)
-  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread: unevenness(fit), scatter: ticks.scatter, ...reachOf(fit, lengths) }
+  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread, scatter: ticks.scatter, ...reachOf(fit, lengths) }
 }
 
 /**
@@ -107,7 +119,7 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
  * @returns null when there is none with at least twenty ticks in view
  */
 export const findRuler = (raster: Raster, candidates: readonly Candidate[], usual: number): Ruler | null => {
-  const row = findRow(candidates, photoPlane, usual)
+  const row = findRow(notRuled(candidates, raster), photoPlane, usual)
   if (row === null || row.rungs.length < LEAST_TICKS) return null
   const rulers = tickRows(row.rungs, workingFactor(raster)).flatMap((ticks) => rulerAt(row, ticks, raster) ?? [])
   return rulers.sort((a, b) => b.ticks.length - a.ticks.length)[0] ?? null

@@ -1,6 +1,6 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import { pickedByChance } from '#core/detect/among-others'
-import { splitLongLines } from '#core/detect/line/long-lines'
+import { notRuled, splitLongLines } from '#core/detect/line/long-lines'
 import { photoPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { usualDepth } from '#core/detect/dial/vote-centre'
@@ -34,13 +34,13 @@ const regionOf = ({ ticks }: Ruler): string => {
 }
 
 /** Is there a row that stands out from the other lines? */
-const hasRow = (candidates: readonly Candidate[], usual: number): boolean => {
-  const { short } = splitLongLines(candidates)
-  const row = fullestRow(short, photoPlane, usual)
-  return placesOf(row) >= LEAST_ROW && !pickedByChance(short, row.map((r) => r.candidate))
+const hasRow = (raster: Raster, candidates: readonly Candidate[], usual: number): boolean => {
+  const pen = notRuled(splitLongLines(candidates).short, raster)
+  const row = fullestRow(pen, photoPlane, usual)
+  return placesOf(row) >= LEAST_ROW && !pickedByChance(pen, row.map((r) => r.candidate))
 }
 
-/** Rows that look like rulers, taken out one after the other as long as a row is left: rather of strokes across the ruler, as marks beside one are. */
+/** Rows that look like rulers, taken out one after the other as long as a row is left: rather of strokes that may be marks beside the ruler. */
 const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: readonly Ruler[]; readonly rest: readonly Candidate[]; readonly last: Ruler | null } => {
   const usual = usualDepth(all)
   const rulers: Ruler[] = []
@@ -51,7 +51,7 @@ const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: rea
     const next = rest.filter((c) => !ruler.owns(c))
     const [first] = rulers
     const isTrace = first !== undefined && looseness(ruler) > CLEARLY * looseness(first)
-    const left = isTrace ? undefined : [next.filter(ruler.isAcross), next].find((some) => hasRow(some.filter((c) => !ruler.inLine(c)), usualDepth(some)))
+    const left = isTrace ? undefined : [next.filter(ruler.isBeside), next].find((some) => hasRow(raster, some.filter((c) => !ruler.inLine(c)), usualDepth(some)))
     if (left === undefined) return { rulers, rest, last: ruler }
     rulers.push(ruler)
     rest = left

@@ -1,6 +1,7 @@
 import { bandHalfMm } from '#core/detect/sheet/zone'
 import { edgeSurface } from './edge-surface.ts'
 import { findSpots, standsOut } from './find-spots.ts'
+import type { Ruler } from './find-ruler.ts'
 import { type Parted, partRows } from './part-rows.ts'
 import { type RowOfMarks, rowOfStrokes } from './row-of-marks.ts'
 import { strokesInRow } from './row-score.ts'
@@ -10,11 +11,12 @@ import { replaced, type StripMark } from './strip-marks.ts'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { Hints } from '#core/detect/detection'
-import { splitLongLines } from '#core/detect/line/long-lines'
+import { notRuled, splitLongLines } from '#core/detect/line/long-lines'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/dial/read-dial'
 import type { Surface } from '#core/detect/surface'
+import { medianOrZero } from '#core/numeric/median'
 import { usablePlace } from '#core/detect/usable'
 import { usualDepth } from '#core/detect/dial/vote-centre'
 
@@ -37,11 +39,18 @@ export interface Strip {
 /** On a printed strip the marks' band is free of print; 1 mm for the hand. */
 const inBand = ({ sheet, map }: Surface) => (px: Point): boolean => sheet === null || sheet.rig !== 'mirror' || Math.abs(toPlane(map, px)[1]) < bandHalfMm - 1
 
+/** Ticks that miss the flat ruler fitted to them by more than this share of a step tell no perspective. */
+const MOST_MISFIT = 0.1
+
+const isBent = ({ rmsPx, ticks }: Ruler): boolean => rmsPx > MOST_MISFIT * medianOrZero(ticks.map((t) => t.stepPx))
+
+const bent = ({ ticks }: Ruler): string => `a row of ${ticks.length} even ticks was found beside the marks, but they do not fit a flat ruler and were not measured by: lay it flat, and let its ticks be seen whole`
+
 /** A printed sheet has its own scale; elsewhere a ruler may lie beside the marks. */
 const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
   surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, suspect: null, doubts: [] }
 
-const groundOf = (surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : rulerSurface(surface, ruler, hints))
+const groundOf = (surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(surface, ruler, hints))
 
 /** Spots are the marks when there are this many times as many in a row as strokes: a hand that writes numbers at its marks draws round things too. */
 const CLEARLY_SPOTS = 2
@@ -58,7 +67,7 @@ const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Ca
 
 /** The row of marks: strokes across it, or dots or crosses on it. */
 const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
-  const usable = splitLongLines(rest).short
+  const usable = notRuled(splitLongLines(rest).short, raster)
   const found = findSpots(raster, (px) => place(px) && !(ruler?.owns({ p0: px, p1: px }) ?? false))
   if (standsOut(found) && found.spots.length > CLEARLY_SPOTS * strokesInRow(usable, map, usualDepth(usable))) {
     const seen = spotMarks(raster, found, map)

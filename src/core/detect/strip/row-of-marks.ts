@@ -10,6 +10,7 @@ import { spine } from './strip-spine.ts'
 import { usualDepth } from '#core/detect/dial/vote-centre'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
+import { darkOf } from './row-score.ts'
 import { overlooked } from './overlooked.ts'
 import { isPaperEnd } from './paper-end.ts'
 import { type Settled, settle, type StripMark } from './strip-marks.ts'
@@ -57,9 +58,10 @@ const isRow = (marks: readonly StripMark[]): boolean => {
  * @returns null where no two strokes stand in a row
  */
 export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
-  const row = findRow(usable, map, usualDepth(usable))
+  const usual = usualDepth(usable)
+  const row = findRow(usable, map, usual)
   if (row === null || row.rungs.length < 2) return null
-  const line = spine(row.rungs)
+  const line = spine(darkOf(row.rungs, usual))
   const through = row.rungs.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
   const like = { length: medianOrZero(through.map((r) => r.high - r.low)), width: medianOrZero(through.map((r) => r.width)), depth: medianOrZero(through.map((r) => r.candidate.depth)) }
   const judged = row.rungs.map((rung) => ({ rung, why: objection(rung, line, like) }))

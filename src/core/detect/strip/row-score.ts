@@ -4,9 +4,15 @@ import type { Candidate } from '#core/detect/line/candidate'
 import type { PlaneMap } from '#core/detect/plane-map'
 import { medianOrZero } from '#core/numeric/median'
 
+/** Strokes fainter than this share of the usual one are rules and squares rather than the pen's. */
+const DARK = 0.4
+
+/** The strokes that may be the pen's by their darkness. */
+export const darkOf = (rungs: readonly Rung[], usual: number): Rung[] => rungs.filter((r) => r.candidate.depth > DARK * usual)
+
 /** Marks standing in one row: dark strokes of like length that one line passes through. */
 const inOneRow = (rungs: readonly Rung[], usual: number): Rung[] => {
-  const dark = rungs.filter((r) => r.candidate.depth > 0.4 * usual)
+  const dark = darkOf(rungs, usual)
   const line = spine(dark)
   const through = dark.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
   const length = medianOrZero(through.map((r) => r.high - r.low))

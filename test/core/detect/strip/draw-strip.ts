@@ -9,6 +9,8 @@ export interface DrawnStrip {
   /** mm along the line. */
   readonly marks: readonly number[]
   readonly ruler?: { readonly step: number; readonly count: number; readonly at: number; readonly side: 1 | -1; readonly length: (n: number) => number }
+  /** Heights of rules printed along the line through the whole picture, mm. */
+  readonly rules?: readonly number[]
   /** Bits of writing: so many short strokes of any direction above the marks' row. */
   readonly writing?: number
   readonly seed?: number
@@ -29,7 +31,7 @@ export const unevenPlaces = (count: number, step: number, seed = 1): number[] =>
   return Array.from({ length: count }, () => (place += step * (0.6 + 0.8 * random())))
 }
 
-export const drawStrip = ({ size = [1200, 500], map, marks, ruler, writing = 0, seed = 1, untidy = 1.2, slant = 0, ground }: DrawnStrip): Raster => {
+export const drawStrip = ({ size = [1200, 500], map, marks, ruler, rules = [], writing = 0, seed = 1, untidy = 1.2, slant = 0, ground }: DrawnStrip): Raster => {
   const random = seededRandom(seed + 50)
   const px = (x: number, y: number): Point => applyHomography(map, [x, y])
   const widthAt = (x: number, y: number, mm: number): number => Math.hypot(px(x + mm, y)[0] - px(x, y)[0], px(x + mm, y)[1] - px(x, y)[1])
@@ -43,7 +45,8 @@ export const drawStrip = ({ size = [1200, 500], map, marks, ruler, writing = 0, 
     const [x, y, turn, length] = [10 + 140 * random(), 5 + 30 * random(), Math.PI * random(), 2 + 2 * random()]
     return { from: px(x, y), to: px(x + length * Math.cos(turn), y + length * Math.sin(turn)), width: widthAt(x, y, 0.4), dark: 110 }
   })
-  return drawRaster(size, [...pen, ...ticks, ...bits], { noise: 2, seed, ...(ground === undefined ? {} : { ground }) })
+  const printed = rules.map((y): DrawnStroke => ({ from: px(-10, y), to: px(170, y), width: widthAt(80, y, 0.25), dark: 60 }))
+  return drawRaster(size, [...printed, ...pen, ...ticks, ...bits], { noise: 2, seed, ...(ground === undefined ? {} : { ground }) })
 }
 
 /** A millimetre ruler's tick lengths, mm. */

@@ -122,6 +122,18 @@ describe('which row is the trace', () => {
     expect(worst(detection, few)).toBeLessThan(0.07)
   })
 
+  it('marks even to a few per cent are no ruler beside one whose ticks are all alike', () => {
+    const good = even.map((x, n) => x + 0.15 * Math.sin(7 * n * n))
+    const detection = found(drawStrip({ map: TILTED, marks: good, ruler: { step: 2.5, count: 58, at: 44, side: 1, length: () => 3 } }))
+    expect(detection.marks).toHaveLength(good.length)
+    expect(detection.doubts.join(' ')).not.toMatch(/two rows/)
+  })
+
+  it('rules along the paper, more of them and longer than the marks, are neither marks nor a ruler', () => {
+    const detection = detect(drawStrip({ map: TILTED, marks: even, rules: Array.from({ length: 24 }, (_, n) => 2 + 2.5 * n) }), {}, { sheet: null })
+    expect(isUnmeasurable(detection) ? detection.what : detection.marks.length).toBe(even.length)
+  })
+
   it('two rows as even and as tidy as each other are a doubt that names the cure', () => {
     const detection = found(drawStrip({ map: TILTED, marks: even, untidy: 0, ruler: { step: 3, count: 50, at: 44, side: 1, length: () => 3 } }))
     expect(detection.doubts.join(' ')).toMatch(/two rows.*--ignore/)
