@@ -8,6 +8,7 @@ import { chooseRig, standBesideRuler } from './choose-rig.ts'
 import { describeDial } from '#core/detect/dial/describe-dial'
 import { describeStrip } from '#core/detect/strip/describe-strip'
 import type { Detection, DetectPorts, Hints } from './detection.ts'
+import { forgetPhoto } from '#core/detect/kernels/workspace'
 import { findCandidates } from '#core/detect/line/find-candidates'
 import { inkDark } from '#core/detect/line/ink-dark'
 import { splitLongLines } from '#core/detect/line/long-lines'
@@ -108,6 +109,7 @@ const readStrokes = (scene: Scene): Detection | Unmeasurable => {
  * round a shaft or in a row → the ones that belong together, fitted to a fraction of a px → the words of a detection.
  */
 export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}): Detection | Unmeasurable => {
+  forgetPhoto()
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const scene = sceneOf(photo, hints, sheet)
   const strokes = readStrokes(scene)

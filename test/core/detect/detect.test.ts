@@ -38,6 +38,13 @@ describe('detect, marks round a shaft', () => {
     expect(detection.rectifiedBy).toBe('turn')
   })
 
+  it('reads what the array holds now, where one array is filled again and again', () => {
+    const { grey } = drawRaster(SIZE, turn(40), { noise: 3 })
+    found({ width: SIZE[0], height: SIZE[1], grey })
+    grey.set(drawRaster(SIZE, turn(36), { noise: 3 }).grey)
+    expect(found({ width: SIZE[0], height: SIZE[1], grey })).toEqual(found(drawRaster(SIZE, turn(36), { noise: 3 })))
+  })
+
   it('gives the inner end first', () => {
     for (const { p0, p1 } of detection.marks) expect(Math.hypot(p0[0] - CENTRE[0], p0[1] - CENTRE[1])).toBeLessThan(Math.hypot(p1[0] - CENTRE[0], p1[1] - CENTRE[1]))
   })

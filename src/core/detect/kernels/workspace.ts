@@ -53,6 +53,11 @@ export const photoPlace = ({ grey }: Raster): number => {
   return start
 }
 
+/** Whoever brings a photo may have filled the array of the last one anew: it is copied in again. */
+export const forgetPhoto = (): void => {
+  held = new Uint8Array(0)
+}
+
 /**
  * Lays out the program's memory anew, in regions of so many bytes each. It grows to what the largest photo needs and is used
  * again for every piece of work: what stood in it is lost, and so are arrays over it, so whatever is to be kept is copied out.
