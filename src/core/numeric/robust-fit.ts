@@ -7,7 +7,7 @@ export interface RobustFit {
   readonly covariance: readonly (readonly number[])[]
   /** Standard deviation of one value about the fit. */
   readonly scatter: number
-  readonly residuals: readonly number[]
+  readonly residuals: Float64Array
 }
 
 export interface RobustOptions {
@@ -28,24 +28,24 @@ const weightAt = (z: number): number => (Math.abs(z) < 1 ? (1 - z * z) ** 2 : 0)
 /** Derivative of the weighted residual. */
 const slopeAt = (z: number): number => (Math.abs(z) < 1 ? (1 - z * z) * (1 - 5 * z * z) : 0)
 
-/** Weighted products of the columns, and of each with the values, in one pass. */
-const normalOf = (rows: readonly (readonly number[])[], values: readonly number[], weights: readonly number[], expected: readonly number[]): { readonly matrix: number[][]; readonly right: number[] } => {
-  const size = expected.length
-  const matrix = expected.map((spread, i) => expected.map((_, j) => (i === j ? 1 / spread ** 2 : 0)))
-  const right = expected.map(() => 0)
-  for (let k = 0; k < rows.length; k++) {
-    const row = rows[k] as readonly number[]
-    for (let i = 0; i < size; i++) {
-      const part = (weights[k] as number) * (row[i] as number)
-      const line = matrix[i] as number[]
-      for (let j = 0; j < size; j++) line[j] = (line[j] as number) + part * (row[j] as number)
-      right[i] = (right[i] as number) + part * (values[k] as number)
-    }
-  }
-  return { matrix, right }
+/** Sum of the products of two columns, weighted, and of `start`. */
+const product = (weights: Float64Array, a: Float64Array, b: Float64Array, start: number): number => {
+  let sum = start
+  for (let k = 0; k < a.length; k++) sum += (weights[k] as number) * (a[k] as number) * (b[k] as number)
+  return sum
 }
 
-const times = (row: readonly number[], coefficients: readonly number[]): number => row.reduce((sum, v, i) => sum + v * (coefficients[i] as number), 0)
+const normalMatrix = (columns: readonly Float64Array[], weights: Float64Array, expected: readonly number[]): number[][] =>
+  columns.map((a, i) => columns.map((b, j) => product(weights, a, b, i === j ? 1 / (expected[i] as number) ** 2 : 0)))
+
+const residualsOf = (columns: readonly Float64Array[], values: Float64Array, coefficients: readonly number[]): Float64Array => {
+  const fitted = new Float64Array(values.length)
+  columns.forEach((column, i) => {
+    const coefficient = coefficients[i] as number
+    for (let k = 0; k < fitted.length; k++) fitted[k] = (fitted[k] as number) + (column[k] as number) * coefficient
+  })
+  return fitted.map((v, k) => (values[k] as number) - v)
+}
 
 /**
  * Least squares with Tukey's biweight. The covariance is Huber's: the scatter of the bounded residuals over the square of their mean slope
@@ -57,17 +57,19 @@ export const robustFit = (rows: readonly (readonly number[])[], values: readonly
   const freedom = rows.length - expected.filter((spread) => spread === Number.POSITIVE_INFINITY).length
   if (freedom < 1) return null
   const believed = (variance: number): number => (usual.worth * usual.scatter ** 2 + freedom * variance) / (usual.worth + freedom)
-  let weights: readonly number[] = rows.map(() => 1)
+  const columns = expected.map((_, i) => Float64Array.from(rows, (row) => row[i] as number))
+  const given = Float64Array.from(values)
+  const equal = new Float64Array(rows.length).fill(1)
+  let weights: Float64Array = equal
   let coefficients: readonly number[] = expected.map(() => 0)
-  let residuals: readonly number[] = values
+  let residuals: Float64Array = given
   let scale = 0
   for (let round = 0; round < ROUNDS; round++) {
-    const { matrix, right } = normalOf(rows, values, weights, expected)
-    const solved = solveLinear(matrix, right)
+    const solved = solveLinear(normalMatrix(columns, weights, expected), columns.map((column) => product(weights, column, given, 0)))
     if (solved === null) return null
     const before = residuals
     coefficients = solved
-    residuals = rows.map((row, k) => (values[k] as number) - times(row, coefficients))
+    residuals = residualsOf(columns, given, coefficients)
     scale = Math.sqrt(believed((1.4826 * medianOrZero(residuals.map(Math.abs))) ** 2))
     weights = residuals.map((r) => weightAt(r / (CUT * scale)))
     if (round > 1 && residuals.every((r, k) => Math.abs(r - (before[k] as number)) < SETTLED * scale)) break
@@ -75,7 +77,7 @@ export const robustFit = (rows: readonly (readonly number[])[], values: readonly
   const bounded = residuals.reduce((sum, r, k) => sum + ((weights[k] as number) * r) ** 2, 0) / freedom
   const slope = residuals.reduce((sum, r) => sum + slopeAt(r / (CUT * scale)), 0) / rows.length
   const variance = believed(bounded / Math.max(0.1, slope) ** 2)
-  const inverse = invertMatrix(normalOf(rows, values, rows.map(() => 1), expected).matrix)
+  const inverse = invertMatrix(normalMatrix(columns, equal, expected))
   if (inverse === null || !coefficients.every(Number.isFinite)) return null
   // Student's t for so many values has this much more variance than the normal law.
   const worth = usual.worth + freedom

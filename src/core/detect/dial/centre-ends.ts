@@ -20,8 +20,7 @@ const NEIGHBOURS = 6
 const DRIFT = 1.25
 
 /** Factor by which means of values in order scatter more than independent ones would; at least 1. */
-const alike = (values: readonly number[]): number => {
-  const row = Float64Array.from(values)
+const alike = (row: Float64Array): number => {
   const own = longRunSum(row, 0)
   return own > 0 ? Math.max(1, longRunSum(row, Math.min(NEIGHBOURS, Math.floor(row.length / 4))) / own) : 1
 }
