@@ -21,23 +21,24 @@ const covers = ({ p0, p1, widthPx }: Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>
 
 const alike = (a: number, b: number): boolean => a > 0.5 * b && a < 2 * b
 
-/** The lines that look like the marks, and how many of them the marks cover. */
+/** How many lines look like the marks, and how many marks there are among them. */
 export interface Company {
   readonly like: number
   readonly taken: number
 }
 
 /**
- * How many lines of the marks' length, width and darkness there are; null where the marks were not seen as lines. What the marks are
- * like is told by most of their ink: where rules cross them there are more bits than strokes.
+ * The marks that were seen as lines, and beside them the other lines of the marks' length, width and darkness; null where hardly any were. What
+ * the marks are like is told by most of their ink: where rules cross them there are more bits than strokes.
  */
 export const companyOf = (lines: readonly Line[], marks: readonly Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>[]): Company | null => {
   const own = new Set(lines.filter((line) => marks.some((mark) => covers(mark, line))))
   if (own.size < 2) return null
   const usual = (get: (line: Line) => number): number => weightedQuantile([...own], 0.5, get, (line) => line.lengthPx)
   const [length, width, depth] = [usual((l) => l.lengthPx), usual((l) => l.widthPx), usual((l) => l.depth)]
-  const like = lines.filter((l) => alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
-  return { like: like.length, taken: like.filter((l) => own.has(l)).length }
+  const others = lines.filter((l) => !own.has(l) && alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
+  const taken = marks.filter((mark) => lines.some((line) => covers(mark, line))).length
+  return { like: taken + others.length, taken }
 }
 
 /** In a trace most lines of the marks' kind are marks (simulated and real photos: 0.44 and more); in text, squares or straw few are (0.13 and less). */

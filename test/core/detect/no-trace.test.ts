@@ -36,6 +36,8 @@ describe('pictures that are no trace', () => {
     const bits = marks.flatMap((_, i) => [-60, -30, 30, 60].map((y) => line(50 * i, y, 6)))
     const elsewhere = Array.from({ length: 30 }, (_, i) => line(25, 10 * i, 8))
     expect(companyOf([...strokes, ...bits, ...elsewhere], marks)).toEqual({ like: 3, taken: 3 })
+    // A mark that was seen in part is a mark all the same.
+    expect(companyOf([...strokes.slice(1), line(0, 40, 60), ...elsewhere], marks)).toEqual({ like: 3, taken: 3 })
     const rules = [-80, 0, 80].map((y) => ({ ...line(50, y, 900), along: [1, 0] as Point }))
     expect(companyOf([...strokes, ...rules], marks)).toEqual({ like: 3, taken: 3 })
   })
