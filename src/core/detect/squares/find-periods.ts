@@ -48,22 +48,22 @@ const patchAt = ({ width, height, data }: Plane, [cx, cy]: Point, size: number):
   return { values, limit }
 }
 
-/** Squared size of each frequency, column after column. */
+/** Squared size of each frequency that is low enough along x, column after column from 0; those below 0 are the same about the origin. */
 const powerOf = (values: Float64Array, size: number): Float64Array => {
   const fft = new FFT(size)
-  const columns = new Float64Array(2 * size * size)
+  const low = Math.floor(size / FINEST_PX) + 2
+  const columns = new Float64Array(2 * low * size)
   const [row, out] = [new Float64Array(size), new Float64Array(2 * size)]
   for (let y = 0; y < size; y++) {
     row.set(values.subarray(y * size, (y + 1) * size))
     fft.realTransform(out, row)
-    fft.completeSpectrum(out)
-    for (let x = 0, to = 2 * y; x < size; x++, to += 2 * size) {
+    for (let x = 0, to = 2 * y; x < low; x++, to += 2 * size) {
       columns[to] = out[2 * x] as number
       columns[to + 1] = out[2 * x + 1] as number
     }
   }
-  const power = new Float64Array(size * size)
-  for (let x = 0; x < size; x++) {
+  const power = new Float64Array(low * size)
+  for (let x = 0; x < low; x++) {
     fft.transform(out, columns.subarray(2 * x * size, 2 * (x + 1) * size))
     for (let y = 0; y < size; y++) power[x * size + y] = (out[2 * y] as number) ** 2 + (out[2 * y + 1] as number) ** 2
   }
@@ -85,7 +85,7 @@ const NEIGHBOURS = [[-1, -1], [0, -1], [1, -1], [-1, 0], [1, 0], [-1, 1], [0, 1]
 
 /** Clearest local maxima in half the plane of frequencies. */
 const peaksOf = (power: Float64Array, size: number): Peak[] => {
-  const at = (x: number, y: number): number => power[((x + size) % size) * size + ((y + size) % size)] as number
+  const at = (x: number, y: number): number => (x < 0 ? at(-x, -y) : (power[x * size + ((y + size) % size)] as number))
   const most = size / FINEST_PX
   const rings = Array.from({ length: Math.ceil(most) + 1 }, (): number[] => [])
   const tops: (readonly [x: number, y: number, far: number])[] = []
