@@ -14,6 +14,7 @@ export interface Kernels {
   readonly laplacians: (plane: number, width: number, row: number, from: number, to: number, step: number, into: number) => number
   readonly scan: (plane: number, width: number, row: number, from: number, to: number, least: number, at: number, points: number, room: number, count: number) => number
   readonly link: (order: number, starts: number, points: number, room: number, at: number, width: number, used: number, least: number, chains: number, ends: number) => number
+  readonly profiles: (plane: number, width: number, height: number, segments: number, count: number, reach: number, perPx: number, into: number) => void
   readonly darkRuns: (grey: number, width: number, height: number, half: number, ratio: number, sums: number, runs: number, room: number) => number
   readonly joinRuns: (runs: number, room: number, count: number, reach: number, roots: number) => void
   readonly sumAreas: (runs: number, room: number, count: number, roots: number, slots: number, areas: number) => number

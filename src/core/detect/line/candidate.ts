@@ -1,4 +1,5 @@
-import { type Plane, samplePlane, toFullResolution } from '#core/detect/plane'
+import { workspace } from '#core/detect/kernels/workspace'
+import { type Plane, toFullResolution } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
 import type { Segment } from './segment.ts'
 
@@ -28,20 +29,15 @@ export interface Candidate {
 const REACH = 9
 const PER_PX = 2
 
-/** Mean brightness (log) across a segment, from −REACH to REACH px, over up to 24 places along it. */
-const meanProfile = (plane: Plane, { p0, along, length }: Segment): Float64Array => {
-  const profile = new Float64Array(2 * REACH * PER_PX + 1)
-  const places = Math.max(3, Math.min(24, Math.round(length)))
-  for (let n = 0; n < places; n++) {
-    const t = (length * (n + 0.5)) / places
-    const x = p0[0] + t * along[0]
-    const y = p0[1] + t * along[1]
-    for (let i = 0; i < profile.length; i++) {
-      const s = i / PER_PX - REACH
-      profile[i] = (profile[i] as number) + samplePlane(plane, x - s * along[1], y + s * along[0]) / places
-    }
-  }
-  return profile
+const PROFILE = 2 * REACH * PER_PX + 1
+
+/** Mean brightness (log) across each segment, from −REACH to REACH px. */
+const meanProfiles = ({ width, height, data }: Plane, segments: readonly Segment[]): Float64Array[] => {
+  const { program, f32, f64, at: [plane, lines, into] } = workspace(4 * data.length, 8 * 5 * segments.length, 8 * PROFILE * segments.length)
+  f32.set(data, plane / 4)
+  segments.forEach(({ p0, along, length }, i) => f64.set([...p0, ...along, length], lines / 8 + 5 * i))
+  program.profiles(plane, width, height, lines, segments.length, REACH, PER_PX, into)
+  return segments.map((_, i) => f64.slice(into / 8 + PROFILE * i, into / 8 + PROFILE * (i + 1)))
 }
 
 /** Highest value going outward from the middle, until the profile has fallen again by a third of its rise. */
@@ -59,9 +55,8 @@ const flank = (profile: Float64Array, middle: number, direction: 1 | -1): readon
   return [best, at]
 }
 
-/** Measures a segment on the unsmoothed plane; null where there is no dip at all. */
-export const measureCandidate = (plane: Plane, segment: Segment): Candidate | null => {
-  const profile = meanProfile(plane, segment)
+/** Null where there is no dip at all. */
+const measured = (plane: Plane, segment: Segment, profile: Float64Array): Candidate | null => {
   const origin = REACH * PER_PX
   let middle = origin
   for (let i = origin - 3; i <= origin + 3; i++) if ((profile[i] as number) < (profile[middle] as number)) middle = i
@@ -86,4 +81,10 @@ export const measureCandidate = (plane: Plane, segment: Segment): Candidate | nu
     share: segment.points.length / Math.max(segment.points.length, segment.lineLength),
     rmsPx: segment.rms * factor,
   }
+}
+
+/** Measures segments on the unsmoothed plane; those without any dip are left out. */
+export const measureCandidates = (plane: Plane, segments: readonly Segment[]): Candidate[] => {
+  const profiles = meanProfiles(plane, segments)
+  return segments.flatMap((segment, i) => measured(plane, segment, profiles[i] as Float64Array) ?? [])
 }

@@ -1,5 +1,5 @@
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
-import { type Candidate, measureCandidate } from './candidate.ts'
+import { type Candidate, measureCandidates } from './candidate.ts'
 import { joinPieces } from './join-pieces.ts'
 import { type LookBands, lookBands, nearLines, spanOf } from './look-bands.ts'
 import { boxSums, doubled, logOf, logPlane, type Plane, smoothPlane, toFullResolution, workingFactor } from '#core/detect/plane'
@@ -29,10 +29,7 @@ const candidatesOf = (plane: Plane, { usable = anywhere, paper }: Look, near: re
   const look = near === null ? all : nearLines(all, plane, near)
   const { points, chains } = ridgeLines(smooth, look, { least: Math.max(2 * noise, 0.003), seed: Math.max(4 * noise, 0.006), leastPoints: LEAST_POINTS })
   const pieces = straightPieces(points, chains, LEAST_POINTS).filter((piece) => usable(toFullResolution(plane, piece.middle)))
-  const segments = joinPieces(points, pieces)
-  return segments
-    .map((segment) => measureCandidate(plane, segment))
-    .filter((c): c is Candidate => c !== null && c.depth > LEAST_DEPTH && c.step < MOST_STEP && c.lengthPx > 1.5 * c.widthPx)
+  return measureCandidates(plane, joinPieces(points, pieces)).filter((c) => c.depth > LEAST_DEPTH && c.step < MOST_STEP && c.lengthPx > 1.5 * c.widthPx)
 }
 
 /** Do two candidates cover the same ink? */

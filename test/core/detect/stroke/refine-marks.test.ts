@@ -1,4 +1,4 @@
-import { type Candidate, measureCandidate } from '#core/detect/line/candidate'
+import { type Candidate, measureCandidates } from '#core/detect/line/candidate'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { logPlane } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
@@ -27,8 +27,8 @@ const candidateAt = (raster: Raster, from: Point, to: Point): Candidate => {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
   const along: Point = [(to[0] - from[0]) / length, (to[1] - from[1]) / length]
   const places = new Int32Array(Math.round(length))
-  const candidate = measureCandidate(logPlane(raster, 1), { p0: from, p1: to, middle: between(from, to, 0.5), along, length, lineLength: places.length, rms: 0.3, points: places })
-  if (candidate === null) throw new Error('no candidate')
+  const [candidate] = measureCandidates(logPlane(raster, 1), [{ p0: from, p1: to, middle: between(from, to, 0.5), along, length, lineLength: places.length, rms: 0.3, points: places }])
+  if (candidate === undefined) throw new Error('no candidate')
   return candidate
 }
 
