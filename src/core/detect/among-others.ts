@@ -32,12 +32,12 @@ export interface Company {
  * the marks are like is told by most of their ink: where rules cross them there are more bits than strokes.
  */
 export const companyOf = (lines: readonly Line[], marks: readonly Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>[]): Company | null => {
-  const own = new Set(lines.filter((line) => marks.some((mark) => covers(mark, line))))
-  if (own.size < 2) return null
-  const usual = (get: (line: Line) => number): number => weightedQuantile([...own], 0.5, get, (line) => line.lengthPx)
+  const own = lines.filter((line) => marks.some((mark) => covers(mark, line)))
+  if (own.length < 2) return null
+  const usual = (get: (line: Line) => number): number => weightedQuantile(own, 0.5, get, (line) => line.lengthPx)
   const [length, width, depth] = [usual((l) => l.lengthPx), usual((l) => l.widthPx), usual((l) => l.depth)]
-  const others = lines.filter((l) => !own.has(l) && alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
-  const taken = marks.filter((mark) => lines.some((line) => covers(mark, line))).length
+  const others = lines.filter((l) => !own.includes(l) && alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
+  const taken = marks.filter((mark) => own.some((line) => covers(mark, line))).length
   return { like: taken + others.length, taken }
 }
 

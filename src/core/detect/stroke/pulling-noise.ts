@@ -31,9 +31,15 @@ const TAKEN_UP = 3
 /** Takes the slowest cosines out of a row of values, in place. */
 const withoutSlow = (values: Float64Array): void => {
   const count = values.length
+  const wave = new Float64Array(count)
   for (let k = 0; k < TAKEN_UP; k++) {
-    const wave = values.map((_, j) => Math.cos((Math.PI * k * (j + 0.5)) / count))
-    const amplitude = ((k === 0 ? 1 : 2) * values.reduce((sum, v, j) => sum + v * (wave[j] as number), 0)) / count
+    let sum = 0
+    for (let j = 0; j < count; j++) {
+      const here = Math.cos((Math.PI * k * (j + 0.5)) / count)
+      wave[j] = here
+      sum += (values[j] as number) * here
+    }
+    const amplitude = ((k === 0 ? 1 : 2) * sum) / count
     for (let j = 0; j < count; j++) values[j] = (values[j] as number) - amplitude * (wave[j] as number)
   }
 }
