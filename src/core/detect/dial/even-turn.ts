@@ -133,8 +133,9 @@ const slowWaves = (residuals: readonly number[], angles: readonly number[]): num
 
 /** A part of the turn without marks that is wider than this may be the unmarked rest of an arc, rad. */
 const WIDEST = 0.9
-/** Across a wide gap marks count as repeating when they keep their places in the pattern to this share of a repeat. */
-const GATHERED = 0.05
+/** Marks count as repeating when they keep their places in the pattern to this share of a repeat, and to less where a gap too wide to be counted by steps leaves nothing else to say so (seen on rendered turns; no source). */
+const GATHERED = 0.12
+const GATHERED_ALONE = 0.05
 
 /** Counting by the repeats of the pattern gets better as the turn gets truer: so often at most. */
 const REFINED = 3
@@ -145,11 +146,14 @@ const sameCount = (a: Count, b: Count): boolean => {
   return a.steps === b.steps && a.index.every((k, i) => Math.abs(k - (b.index[i] as number) - ahead) < 1e-9)
 }
 
+/** The fit that leaves the least doubt. */
+const clearest = (fits: readonly (EvenTurn | null)[]): EvenTurn | null => fits.flatMap((fit) => fit ?? []).sort((a, b) => worth(a) - worth(b))[0] ?? null
+
 /** The count that leaves the least doubt; null when none fits. */
 const bestCount = (all: readonly Count[], points: readonly Point[], start: Point, stretched: boolean): EvenTurn | null => {
   const different = all.filter((count, i) => all.findIndex((other) => sameCount(count, other)) === i)
   const fits = different.flatMap((count) => (points.length < LEAST_MARKS ? [] : (fitCount(points, count, start, stretched) ?? [])))
-  return fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW).sort((a, b) => worth(a) - worth(b))[0] ?? null
+  return clearest(fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW))
 }
 
 /**
@@ -164,18 +168,21 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
   const angles = sorted.map((p) => bearing(start, p))
   const gaps = angles.map((angle, i) => (i + 1 < angles.length ? (angles[i + 1] as number) : (angles[0] as number) + TURN) - angle)
   if (Math.max(...gaps) > WIDEST) return null
-  // Across a wide gap gaps cannot be counted, but the repeats of the pattern go on.
+  // Across a wide gap gaps cannot be counted, and uneven ones badly, but the repeats of the pattern go on.
   const wide = Math.max(...gaps) > Math.max(4.5 * median(gaps), 0.2)
-  const tried: Count[] = [...(wide ? [] : counts(gaps)), ...repeatCounts(angles)]
-  let best = bestCount(tried, sorted, start, stretched)
-  if (wide && best !== null && best.residual > (GATHERED * TURN) / best.steps) return null
+  const steps = wide ? [] : counts(gaps)
+  const repeats = repeatCounts(angles)
+  const repeated = bestCount(repeats, sorted, start, stretched)
+  const gathered = repeated !== null && repeated.residual <= ((wide ? GATHERED_ALONE : GATHERED) * TURN) / repeated.steps
+  const tried: Count[] = [...steps, ...(gathered ? repeats : [])]
+  let best = clearest([bestCount(steps, sorted, start, stretched), gathered ? repeated : null])
   for (let round = 0; round < REFINED && best !== null; round++) {
     const { centre, stretch } = best
     const fresh = repeatCounts(sorted.map((p) => seen(p, [centre[0], centre[1], ...stretch]))).filter((count) => !tried.some((other) => sameCount(count, other)))
     tried.push(...fresh)
-    const repeated = bestCount(fresh, sorted, start, stretched)
-    if (repeated === null || worth(repeated) >= worth(best)) break
-    best = repeated
+    const truer = bestCount(fresh, sorted, start, stretched)
+    if (truer === null || worth(truer) >= worth(best)) break
+    best = truer
   }
   return best
 }

@@ -50,9 +50,9 @@ const seenTicks = ({ ticks, end }: TickRow, { members, index, steps }: EvenTicks
 
 const lengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip }) => Math.abs(toPlane(map, tip)[1] - toPlane(map, foot)[1]))
 
-/** Marks are no longer than this share of it, and their row no farther from it (of 15 cm: 3 and 4; common practice, no source). */
+/** Marks are no longer than this share of what is seen of it, and their row no farther from it (of 8 cm: 1.6 and 4; common practice, no source). */
 const MOST_STROKE = 0.2
-const MOST_AWAY = 0.25
+const MOST_AWAY = 0.5
 
 /** Numbers are written within this many times the longest tick beyond the line. */
 const NUMBERS = 2.4
