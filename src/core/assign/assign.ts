@@ -6,7 +6,7 @@ import { countingMisfit } from './counting-misfit.ts'
 import { labelsToSettle } from './labels-to-settle.ts'
 import { shiftIn, shiftSentence } from './lost-cycles.ts'
 import { logWays } from './log-ways.ts'
-import { markName } from './mark-name.ts'
+import { markNameAt } from './mark-name.ts'
 import type { OrderedRun } from './order-run.ts'
 import { otherCounts } from './other-counts.ts'
 import { stepsInOrder } from './other-steps.ts'
@@ -123,9 +123,8 @@ const doubtsOf = (fit: GapCounts, run: OrderedRun, noise: number): (Doubt & { re
 
 const askForLabels = (doubts: readonly (Doubt & { readonly place: number })[], toLabel: readonly number[], marks: OrderedRun['marks']): string[] => {
   if (doubts.length === 0) return []
-  const nameAt = (place: number): string[] => marks.slice(place, place + 1).map(markName)
-  const named = doubts.slice(0, 6).map(({ place, command, couldBe }) => `mark ${nameAt(place).join()} (command ${command}, or ${couldBe})`)
-  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside ${toLabel.length === 1 ? 'mark' : 'marks'} ${toLabel.flatMap(nameAt).join(', ')} and give it in the command column; the others then follow.`]
+  const named = doubts.slice(0, 6).map(({ place, command, couldBe }) => `mark ${markNameAt(marks, place)} (command ${command}, or ${couldBe})`)
+  return [`The marks alone do not settle which command they belong to: ${named.join(', ')}${doubts.length > 6 ? ` and ${doubts.length - 6} more` : ''}. Write the command number beside ${toLabel.length === 1 ? 'mark' : 'marks'} ${toLabel.map((place) => markNameAt(marks, place)).join(', ')} and give it in the command column; the others then follow.`]
 }
 
 /** Gaps of more than one command where there are only one or two of them among at least eight. */
@@ -147,7 +146,7 @@ export const perhapsLeftOut = (lastCommand: readonly number[]): number[] => comm
 const overlooked = (counts: readonly number[], run: OrderedRun): Pick<Assignment, 'perhapsLeftOut' | 'warnings'> => {
   const wide = loneGaps(counts.slice(0, run.marks.length))
   if (wide.length === 0) return { perhapsLeftOut: [], warnings: [] }
-  const named = wide.map(({ mark, size }) => `mark ${run.marks.slice(mark, mark + 1).map(markName).join()} (${size} commands)`).join(' and ')
+  const named = wide.map(({ mark, size }) => `mark ${markNameAt(run.marks, mark)} (${size} commands)`).join(' and ')
   return {
     perhapsLeftOut: commandsWithin(wide),
     warnings: [`All gaps hold one command but the one before ${named}: a mark was left out there, or those microsteps merged. If it was left out, say so with command numbers on both sides.`],

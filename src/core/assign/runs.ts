@@ -5,7 +5,7 @@ import { assign, type AssignOptions, perhapsLeftOut } from './assign.ts'
 import type { Assignment } from './assignment.ts'
 import { countingSlip, type CountingSlip } from './counting-slip.ts'
 import { lonePair } from './lone-pair.ts'
-import { markName } from './mark-name.ts'
+import { markName, markNameAt } from './mark-name.ts'
 import { type OtherSteps, otherSteps, otherStepsSentence } from './other-steps.ts'
 import { orderRun, type OrderedRun } from './order-run.ts'
 import { type Rests, restsOf } from './rests.ts'
@@ -154,7 +154,5 @@ export const countedOtherwise = (run: Run, turnDeg: number | null): readonly Run
 export const mainRun = (runs: readonly Run[]): Run => (runs.find((run) => run.direction === 1) ?? runs[0]) as Run
 
 /** Name of the mark on which the rest at a place of the run stands. */
-export const nameAt = ({ assignment, ordered }: Run, place: number): string => {
-  const at = Math.max(0, assignment.lastCommand.findIndex((command) => command >= place))
-  return ordered.marks.slice(at, at + 1).map(markName).join()
-}
+export const nameAt = ({ assignment, ordered }: Run, place: number): string =>
+  markNameAt(ordered.marks, Math.max(0, assignment.lastCommand.findIndex((command) => command >= place)))

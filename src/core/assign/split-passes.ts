@@ -1,5 +1,5 @@
 import type { LocatedMark } from '#core/rig/locate'
-import { markName } from './mark-name.ts'
+import { markNameAt } from './mark-name.ts'
 import { unwrapped } from './order-run.ts'
 
 /** Rows told apart into passes, and what to say about it. */
@@ -124,7 +124,7 @@ export const splitPasses = (marks: readonly LocatedMark[], options: SplitOptions
   const cuts = regularTurns(cutsOf(angles, options), angles, options)
   const segments = segmentsOf(marks, cuts)
   if (cuts.length === 0 || !segments.every((segment) => isOneWay(segment, options.turnDeg))) return { marks, warnings: [] }
-  const named = segments.map(({ pass, direction, marks: own }) => `marks ${own.slice(0, 1).map(markName).join()} to ${own.slice(-1).map(markName).join()} pass ${pass}${direction === 1 ? '' : ' back'}`)
+  const named = segments.map(({ pass, direction, marks: own }) => `marks ${markNameAt(own, 0)} to ${markNameAt(own, -1)} pass ${pass}${direction === 1 ? '' : ' back'}`)
   return {
     marks: segments.flatMap(({ pass, direction, marks: own }) => own.map((mark) => ({ ...mark, pass, direction }))),
     warnings: [`The rows were read as several passes (${named.slice(0, 6).join(', ')}${named.length > 6 ? ' …' : ''}). Give a pass and a direction column if that is not so.`],

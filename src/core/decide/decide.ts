@@ -7,6 +7,7 @@ import { corrected, type Straight, type StraightenInput } from '#core/figures/st
 import { strayMarks } from '#core/figures/stray-marks'
 import { strayRepeats } from '#core/figures/stray-repeats'
 import { rms } from '#core/numeric/moments'
+import { isFoot } from '#core/rig/slow-errors'
 import { type FullStepPhase, fullStepPhase } from './full-step-phase.ts'
 import { type IncrementLimits, type ModeInput, modesOf } from './mode-increments.ts'
 import { judgeMode, type ModeVerdict } from './mode-verdict.ts'
@@ -66,7 +67,7 @@ export interface DecideBy {
 /** What the rig's lengths leave in every increment; a foot that is supposed at either edge of where it may lie counts there. */
 const sharedScale = ({ trace, located: { slow }, run }: StraightenInput, straight: Straight): number => {
   if (!footIsOpen(trace, straight)) return straight.known.incrementScaleU
-  const lengths = slow.lengths.map((length) => (length.source.startsWith('foot') ? { ...length, uMm: 0 } : length))
+  const lengths = slow.lengths.map((length) => (isFoot(length) ? { ...length, uMm: 0 } : length))
   return incrementScaleU(straight.anglesDeg, { ...slow, lengths }, run.ordered)
 }
 

@@ -1,4 +1,4 @@
-import type { SlowErrors } from '#core/rig/slow-errors'
+import { isFoot, rereadRests, type SlowErrors, type TravelStart } from '#core/rig/slow-errors'
 import type { FullStepPhase } from './full-step-phase.ts'
 import type { OtherReading } from './mode-increments.ts'
 
@@ -23,15 +23,9 @@ const edge = Math.sqrt(3)
  * @param anglesDeg rests 0 … K, travel positive
  * @param start located angle of rest 0 and the sense of travel there
  */
-export const withFeet = (anglesDeg: readonly number[], slow: SlowErrors, { startDeg, sign }: { readonly startDeg: number; readonly sign: 1 | -1 }): OtherReading[] => {
-  const foot = slow.lengths.findIndex(({ source }) => source.startsWith('foot'))
-  return [-edge, edge].map((side) => {
-    const changes = slow.lengths.map(({ uMm }, place) => (place === foot ? side * uMm : 0))
-    const from = slow.reread(startDeg, changes)
-    return {
-      anglesDeg: anglesDeg.map((angle) => sign * (slow.reread(startDeg + sign * (angle - (anglesDeg[0] ?? 0)), changes) - from)),
-      supposed: 'with the foot of the perpendicular elsewhere within the trace',
-      toSettle: 'measure the foot of the perpendicular',
-    }
-  })
-}
+export const withFeet = (anglesDeg: readonly number[], slow: SlowErrors, start: TravelStart): OtherReading[] =>
+  [-edge, edge].map((side) => ({
+    anglesDeg: rereadRests(anglesDeg, slow, start, slow.lengths.map((length) => (isFoot(length) ? side * length.uMm : 0))),
+    supposed: 'with the foot of the perpendicular elsewhere within the trace',
+    toSettle: 'measure the foot of the perpendicular',
+  }))

@@ -81,5 +81,10 @@ export const turnedAsSeen = (map: PlaneMap, at: Point): PlaneMap => {
 /** Bearing of a point about a centre, both in the plane: rad, counter-clockwise as seen, −π … π. */
 export const bearing = ([cx, cy]: Point, [x, y]: Point): number => Math.atan2(cy - y, x - cx)
 
+const TURN = 2 * Math.PI
+
+/** The same bearing counted from 0 on: rad, 0 … 2π. */
+export const turned = (angle: number): number => ((angle % TURN) + TURN) % TURN
+
 /** From bearing `b` to bearing `a` the short way: rad, −π … π. */
 export const turnBetween = (a: number, b: number): number => Math.atan2(Math.sin(a - b), Math.cos(a - b))

@@ -1,13 +1,6 @@
 import { rms } from '#core/numeric/moments'
-import type { SlowErrors } from '#core/rig/slow-errors'
+import { rereadRests, type SlowErrors, type TravelStart } from '#core/rig/slow-errors'
 import { incrementsOf } from './increments.ts'
-
-/** Where a trace begins on the rig, and its sense of travel there. */
-interface Start {
-  /** Located angle of rest 0, deg. */
-  readonly startDeg: number
-  readonly sign: 1 | -1
-}
 
 /**
  * Relative standard uncertainty that the rig's lengths leave in increments: what all marks share cancels in a difference, but a radius
@@ -15,14 +8,11 @@ interface Start {
  * @param anglesDeg rests 0 … K, travel positive
  * @returns 0 for a trace that does not move
  */
-export const incrementScaleU = (anglesDeg: readonly number[], { lengths, reread }: SlowErrors, { startDeg, sign }: Start): number => {
-  const [first = 0] = anglesDeg
-  const read = (longer: number | null): number[] => {
-    const changes = lengths.map(({ uMm }, place) => (place === longer ? uMm : 0))
-    return incrementsOf(anglesDeg.map((angle) => sign * reread(startDeg + sign * (angle - first), changes)))
-  }
-  const asStated = read(null)
+export const incrementScaleU = (anglesDeg: readonly number[], slow: SlowErrors, start: TravelStart): number => {
+  const read = (changesMm: readonly number[]): number[] => incrementsOf(rereadRests(anglesDeg, slow, start, changesMm))
+  const asStated = read([])
   const size = rms(asStated)
   if (!(size > 0)) return 0
-  return Math.hypot(...lengths.map((_, place) => rms(read(place).map((g, k) => g - (asStated[k] ?? 0))) / size))
+  const changed = slow.lengths.map((_, place) => read(slow.lengths.map(({ uMm }, at) => (at === place ? uMm : 0))))
+  return Math.hypot(...changed.map((increments) => rms(increments.map((g, k) => g - (asStated[k] ?? 0))) / size))
 }

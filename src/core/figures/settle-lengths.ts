@@ -2,7 +2,7 @@ import tQuantile from '@stdlib/stats-base-dists-t-quantile'
 import { type Belief, believe } from '#core/numeric/believe'
 import { mean, rms, sum } from '#core/numeric/moments'
 import { combined, type Contribution } from '#core/rig/budget'
-import type { RigLength, SlowErrors } from '#core/rig/slow-errors'
+import { rereadRests, type RigLength, type SlowErrors, type TravelStart } from '#core/rig/slow-errors'
 import { aboutPattern, patternNoise } from './about-pattern.ts'
 import { lostIn } from './lost-steps.ts'
 
@@ -25,12 +25,9 @@ export interface SettledLengths {
   readonly contributions: readonly Contribution[] | null
 }
 
-export interface LengthOptions {
+export interface LengthOptions extends TravelStart {
   readonly microsteps: number
   readonly microstepDeg: number
-  /** Located angle of rest 0 and the sense of travel there. */
-  readonly startDeg: number
-  readonly sign: 1 | -1
   /** Standard uncertainty of a mark, deg: cycles that agree better do so by chance. */
   readonly uDeg: number
 }
@@ -47,10 +44,7 @@ interface Sight extends LengthOptions {
 }
 
 /** Rests with the lengths changed, travel positive, rest 0 at 0. */
-const reread = ({ anglesDeg, slow, startDeg, sign }: Sight, changes: readonly number[]): number[] => {
-  const start = slow.reread(startDeg, changes)
-  return anglesDeg.map((angle) => sign * (slow.reread(startDeg + sign * angle, changes) - start))
-}
+const reread = (sight: Sight, changes: readonly number[]): number[] => rereadRests(sight.anglesDeg, sight.slow, sight, changes)
 
 const bends = (sight: Sight, changes: readonly number[], free: readonly number[], here = reread(sight, changes)): number[][] =>
   free.map((place) => {

@@ -23,12 +23,30 @@ export interface SlowErrors {
   readonly reread: (angleDeg: number, changesMm: readonly number[]) => number
 }
 
+/** Where a trace begins on the rig, and its sense of travel there. */
+export interface TravelStart {
+  /** Located angle of rest 0, deg. */
+  readonly startDeg: number
+  readonly sign: 1 | -1
+}
+
+/** Rests 0 … K, deg, travel positive, read again with each length longer by so many mm; rest 0 at 0. */
+export const rereadRests = (anglesDeg: readonly number[], { reread }: SlowErrors, { startDeg, sign }: TravelStart, changesMm: readonly number[]): number[] => {
+  const [first = 0] = anglesDeg
+  const from = reread(startDeg, changesMm)
+  return anglesDeg.map((angle) => sign * (reread(startDeg + sign * (angle - first), changesMm) - from))
+}
+
+const foot = 'foot of the perpendicular'
+
+export const isFoot = ({ source }: RigLength): boolean => source === foot
+
 const perDegree = Math.PI / 180
 
 const ofMirror = ({ distanceMm, footMm, ratio }: KnownRig & { readonly kind: 'mirror' }, gear: number): SlowErrors => ({
   lengths: [
     { source: 'wall distance', mm: distanceMm.value, uMm: distanceMm.u, believableMm: believable * distanceMm.value },
-    { source: 'foot of the perpendicular', mm: footMm.value, uMm: footMm.u, believableMm: believable * distanceMm.value },
+    { source: foot, mm: footMm.value, uMm: footMm.u, believableMm: believable * distanceMm.value },
   ],
   reread: (angleDeg, [further = 0, along = 0]) => {
     const onWall = distanceMm.value * Math.tan((ratio * angleDeg * perDegree) / gear)

@@ -1,6 +1,6 @@
 import { quantile } from '#core/numeric/median'
 import type { FittedMark } from './fitted-mark.ts'
-import { bearing, toPlane } from '#core/detect/plane-map'
+import { bearing, toPlane, turned } from '#core/detect/plane-map'
 import { lookAgain, type Ring, type View, type Wanted } from './second-look.ts'
 import type { StrokeModel } from '#core/detect/stroke/stroke-model'
 
@@ -8,8 +8,6 @@ const TURN = 2 * Math.PI
 /** The next mark is looked for as far as this many usual gaps, or this many of the widest but a tenth, from the last. */
 const USUAL = 2.5
 const WIDE = 1.5
-
-const turned = (angle: number): number => ((angle % TURN) + TURN) % TURN
 
 /** Offsets that can be reached from `last` in steps no longer than `step`, going up. */
 const chain = (offsets: readonly number[], last: number, step: number): Set<number> => {

@@ -1,6 +1,6 @@
 import { photoPlace, workspace } from '#core/detect/kernels/workspace'
 import { median } from '#core/numeric/median'
-import { bearing, type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
+import { bearing, type PlaneMap, toPhoto, toPlane, turned } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { INK_BYTES, writeInks } from '#core/detect/stroke/stroke-ink'
 import { inkProfile, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
@@ -36,8 +36,6 @@ const rayAt = (map: PlaneMap, ring: Ring, angle: number): number[] => {
   const [a, b, c] = [place(0), place(0.5), place(1)]
   return ([0, 1] as const).flatMap((k) => [a[k], 4 * b[k] - 3 * a[k] - c[k], 2 * (a[k] + c[k] - 2 * b[k])])
 }
-
-const turned = (angle: number): number => ((angle % TURN) + TURN) % TURN
 
 /** A known stroke and its bearing from where the ring begins. */
 interface Known {
