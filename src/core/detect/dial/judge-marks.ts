@@ -123,19 +123,24 @@ const OF_LEAN = 0.5
 export const leanDoubtPx = (m: FittedMark, like: Likeness): number =>
   OF_LEAN * m.fit.model.halfLength * Math.max(0, Math.abs(m.lean - like.lean[0]) - USUAL_SPREADS * like.lean[1])
 
-/** Of two fits for the same ink, the one with the smaller part is dropped. Marks in order of bearing. */
+/** A mark that took in another fit of its ink may lie anywhere between the two, by their shares of it; px aside. */
+const takenIn = (mark: FittedMark, share: number, asidePx: number): FittedMark => ({ ...mark, fit: { ...mark.fit, uOffset: Math.hypot(mark.fit.uOffset, share * asidePx) } })
+
+/** Of two fits for the same ink, the one with the smaller part is dropped, and its place counts as the other's doubt. Marks in order of bearing. */
 export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { readonly kept: FittedMark[]; readonly twins: FittedMark[] } => {
   const kept: FittedMark[] = []
   const twins: FittedMark[] = []
   const amount = (m: FittedMark): number => inkOf(m) * (m.outer - m.inner)
   for (const mark of [...marks].sort((a, b) => amount(b) - amount(a))) {
     const radius = (mark.inner + mark.outer) / 2
-    const twin = kept.some((k) => {
-      const turn = Math.abs(turnBetween(k.bearing, mark.bearing))
-      return turn * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma)
-    })
-    if (twin) twins.push(mark)
-    else kept.push(mark)
+    const asidePx = (k: FittedMark): number => Math.abs(turnBetween(k.bearing, mark.bearing)) * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit
+    const first = kept.findIndex((k) => asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
+    const twin = kept[first]
+    if (twin === undefined) kept.push(mark)
+    else {
+      twins.push(mark)
+      kept[first] = takenIn(twin, amount(mark) / (amount(mark) + amount(twin)), asidePx(twin))
+    }
   }
   return { kept: kept.sort((a, b) => a.bearing - b.bearing), twins }
 }

@@ -1,5 +1,5 @@
 import type { FittedMark } from '#core/detect/dial/fitted-mark'
-import { alongDoubt, likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
+import { alongDoubt, dropTwins, likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
 import { describe, expect, it } from 'vitest'
 
 interface Look {
@@ -49,5 +49,23 @@ describe('how far along a stroke its middle may be off', () => {
     const all = marks({ outer: 170 })
     // 30 longer, 2.5 spreads of 0.15 × 40 are usual: 15 are odd, and half of that is off two times in five; of a length of 70.
     expect(alongDoubt(all[0] as FittedMark, likenessOf(all))).toBeCloseTo(Math.hypot(0.005, (0.5 * Math.sqrt(0.4) * 15) / 70), 12)
+  })
+})
+
+describe('two fits for the same ink', () => {
+  const [one, other] = marks() as [FittedMark, FittedMark]
+  const asidePx = 1.2
+  const twin = { ...other, bearing: one.bearing + asidePx / 120 }
+
+  it('leave one mark, which may lie half way to the other where both hold as much ink', () => {
+    const { kept, twins } = dropTwins([one, twin], 1)
+    expect([kept.length, twins.length]).toEqual([1, 1])
+    expect(kept[0]?.fit.uOffset).toBeCloseTo(Math.hypot(0.02, asidePx / 2), 12)
+  })
+
+  it('leave it where it was when the other holds little, and are two marks a width apart', () => {
+    const faint = { ...twin, contrast: one.contrast / 9, fit: { ...twin.fit, model: { ...twin.fit.model, amplitudes: twin.fit.model.amplitudes.map((a) => a / 9) } } }
+    expect(dropTwins([one, faint], 1).kept[0]?.fit.uOffset).toBeCloseTo(Math.hypot(0.02, asidePx / 10), 12)
+    expect(dropTwins([one, { ...one, bearing: one.bearing + 3 / 120 }], 1).kept.map((m) => m.fit.uOffset)).toEqual([0.02, 0.02])
   })
 })
