@@ -1,6 +1,7 @@
 import chiSquaredQuantile from '@stdlib/stats-base-dists-chisquare-quantile'
 import { effectiveInterval, type EffectiveInterval, independentMarks } from './effective-interval.ts'
-import { distinctGaps, effectiveCount, gapEffectiveCount } from './effective-microsteps.ts'
+import { effectiveCount } from './effective-microsteps.ts'
+import { type GapEffective, gapEffective } from './gap-effective.ts'
 import { type Harmonic, harmonicsOf } from './harmonics.ts'
 import { incrementsOf } from './increments.ts'
 import { incrementU, incrementsU, type Motion, motionsOf } from './motion.ts'
@@ -19,6 +20,8 @@ export interface FigureInput {
   readonly commonUDeg: number
   /** k of the expanded uncertainty of increments; 2 unless u was estimated from few repeats. */
   readonly coverageFactor?: number
+  /** Relative standard uncertainty of every increment from the rig's lengths; left out: none. */
+  readonly incrementScaleU?: number
   /** Part of u that was told from the trace's own scatter, marks and motor together, deg; left out: none. */
   readonly scatterDeg?: number
   /** Degrees of freedom behind u; infinite, or left out, where it was stated. */
@@ -44,7 +47,8 @@ export interface Figures {
   readonly missing: number
   readonly distinctPerFullStep: number
   readonly effectiveMicrosteps: EffectiveInterval
-  readonly gapEffectiveMicrosteps: number | null
+  /** Null where all rests are one. */
+  readonly gapEffective: GapEffective | null
   readonly harmonics: readonly Harmonic[]
   readonly pattern: RepeatPattern
 }
@@ -95,7 +99,6 @@ export const figuresOf = (input: FigureInput): Figures => {
   const incrementUDeg = incrementsU(input.uDeg, input.coverageFactor)
   const motions = motionsOf(incrementsDeg, incrementUDeg, microstepDeg)
   const expanded = incrementU(rms(input.uDeg), input.coverageFactor)
-  const gaps = distinctGaps(anglesDeg, expanded)
   return {
     errorsDeg,
     incrementsDeg,
@@ -109,7 +112,7 @@ export const figuresOf = (input: FigureInput): Figures => {
     missing: missingPositions(errorsDeg, microstepDeg),
     distinctPerFullStep: (toldApart(anglesDeg, expanded, input.turnDeg) / incrementsDeg.length) * microsteps,
     effectiveMicrosteps: effectiveOf(errorsDeg, input),
-    gapEffectiveMicrosteps: gaps.length > 0 ? gapEffectiveCount(gaps, fullStepDeg) : null,
+    gapEffective: gapEffective(anglesDeg, { fullStepDeg, uDeg: rms(input.uDeg), coverageFactor: input.coverageFactor ?? 2, expandedDeg: expanded, scaleU: input.incrementScaleU ?? 0 }),
     harmonics: harmonicsOf(errorsDeg, { stepsPerRev, microsteps, withTurn: false }),
     pattern: repeatPattern(errorsDeg, microsteps),
   }

@@ -1,4 +1,4 @@
-import { notKnown, plainNumber, valueAndInterval, valueAndU, withUnit } from './number-text.ts'
+import { plainNumber, valueAndInterval, valueAndU, withUnit } from './number-text.ts'
 import type { Result } from './result-schema.ts'
 
 /** A figure as a person reads it. */
@@ -57,13 +57,16 @@ const reversalRows = ({ directions, uncertainty }: Result): KeyFigure[] =>
     ? []
     : [{ name: 'reversal value, mean', text: withUnit(valueAndU(directions.reversalDeg, uncertainty.coverageFactor * directions.reversalUDeg), '°'), meaning: 'forward minus backward at the same command' }]
 
+const gapEffectiveText = ({ gapEffectiveMicrosteps: value, gapEffectiveInterval: interval }: Result['figures']): string =>
+  value === null || interval === null ? plainNumber(value, 3) : valueAndInterval({ value, low: interval[0], high: interval[1] })
+
 /** The figures a person should see first, each with uncertainty and unit. */
 export const keyFigures = (result: Result): readonly KeyFigure[] => {
   const { figures, motor, uncertainty } = result
   const { effectiveMicrosteps } = figures
   return [
     { name: 'effective microsteps per full step', text: valueAndInterval(effectiveMicrosteps), meaning: `of ${motor.microsteps} commanded; 95 % interval, ${effectiveMicrosteps.method}` },
-    { name: 'gap-effective microsteps', text: figures.gapEffectiveMicrosteps === null ? notKnown : plainNumber(figures.gapEffectiveMicrosteps, 3), meaning: 'for a controller that knew every rest position' },
+    { name: 'gap-effective microsteps', text: gapEffectiveText(figures), meaning: 'for a controller that knew every rest position; 95 % interval' },
     { name: 'distinct positions per full step', text: plainNumber(figures.distinctPerFullStep, 3), meaning: 'rest positions that can be told apart' },
     ...sizeRows(result),
     ...countRows(result),

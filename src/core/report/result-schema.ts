@@ -101,6 +101,8 @@ export const resultSchema = z.object({
     distinctPerFullStep: finite.nullable(),
     effectiveMicrosteps: interval.extend({ method: z.string() }),
     gapEffectiveMicrosteps: finite.nullable(),
+    /** 95 % interval; results of before 30 November 2026 have none. */
+    gapEffectiveInterval: z.tuple([finite, finite]).nullable().default(null),
     harmonics: z.array(harmonic),
     /** What reading the jumps last instead of first would change; null where nothing is open. */
     jumpsLast: z.object({ positionErrorPeakDeg: finite, positionErrorPeakToPeakDeg: finite, positionErrorRmsDeg: finite, effectiveMicrosteps: finite }).nullable(),
