@@ -51,7 +51,8 @@ export const readPhoto = async (bytes: Uint8Array): Promise<Photo | Unmeasurable
   if (bytes.length === 0) return refuse('the file is empty', 'copy it again from the phone, or take the photo again')
   const header = await checkHeader(bytes)
   if (isUnmeasurable(header)) return header
-  const pipeline = sharp(bytes, { failOn: 'error', sequentialRead: true, limitInputPixels: MOST_MEGAPIXELS * 1e6, autoOrient: false })
+  // A colour profile says how inks look, and only dark and light count here: to apply it takes as long as to decode the photo.
+  const pipeline = sharp(bytes, { failOn: 'error', sequentialRead: true, limitInputPixels: MOST_MEGAPIXELS * 1e6, autoOrient: false, ignoreIcc: true })
   const decoded = await pipeline.toColourspace('srgb').raw({ depth: 'uchar' }).toBuffer({ resolveWithObject: true }).catch((error: Error) => error)
   if (decoded instanceof Error) {
     return header.format === 'heif'
