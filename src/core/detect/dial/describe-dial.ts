@@ -1,6 +1,7 @@
 import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { rms } from '#core/numeric/moments'
+import { areBundles, bundleDoubtPx } from './bundles.ts'
 import { centreDoubts } from './centre-doubt.ts'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { dialDoubts } from './dial-doubts.ts'
@@ -65,11 +66,13 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
   const widths = dial.marks.map((m) => seenWidth(m.fit.model))
+  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
+  const bundles = areBundles(like.width[0], pixelsPerMm)
   const seen = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
     const [width, usual] = [widths[i] as number, usualBeside(widths, i)]
     const multiplicity = multiplicityOf(mark, like, width / usual)
-    const merged = multiplicity > 1 ? halfApart(width, usual) : 0
+    const merged = bundles ? bundleDoubtPx(width) : multiplicity > 1 ? halfApart(width, usual) : 0
     const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), { asidePx: Math.hypot(aside[i] as number, merged, leanDoubtPx(mark, like)), along: alongDoubt(mark, like) })
     const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
     const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
@@ -78,7 +81,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
   })
   const marks = doubtSurplus(seen.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)), hints.expectedMarks)
-  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
   return {
     kind: 'detection',
     rig: 'pointer',

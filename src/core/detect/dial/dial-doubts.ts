@@ -1,3 +1,4 @@
+import { areBundles } from './bundles.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { isBroad, type Likeness } from './judge-marks.ts'
 import { pxPerUnitAt, turnBetween } from '#core/detect/plane-map'
@@ -13,12 +14,9 @@ export interface DialSeen {
   readonly pixelsPerMm: number | null
 }
 
-/** No usual pen draws wider than this, mm (common practice, no source). */
-const WIDEST_PEN_MM = 2
-
 /** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
 const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
-  pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
+  pixelsPerMm !== null && areBundles(widthPx, pixelsPerMm)
     ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
     : []
 
