@@ -1,5 +1,6 @@
 import type { Point } from '#core/detect/raster'
 import { applyHomography, fitHomography, type Homography } from '#core/numeric/homography'
+import { once } from '#core/numeric/once'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import { pageCount, pageOfNumber, type PagePlace } from './page-number.ts'
@@ -29,11 +30,11 @@ export interface PageMatch {
 }
 
 /** For each page, where on the sheet each identity is. */
-const placesByPage: readonly ReadonlyMap<number, SheetPoint>[] = Array.from({ length: pageCount }, (_, page) =>
-  new Map(targetPlaces(pageOfNumber(page)).map((mm, place) => [identityAt(page, place), mm] as const)),
+const placesByPage = once((): readonly ReadonlyMap<number, SheetPoint>[] =>
+  Array.from({ length: pageCount }, (_, page) => new Map(targetPlaces(pageOfNumber(page)).map((mm, place) => [identityAt(page, place), mm] as const))),
 )
 
-export const placeOf = (page: number, identity: number): SheetPoint | null => placesByPage[page]?.get(identity) ?? null
+export const placeOf = (page: number, identity: number): SheetPoint | null => placesByPage()[page]?.get(identity) ?? null
 
 /** Columns of the local map sheet mm → px that a ring shows by its shape and turn. */
 const localMap = (ring: ReadRing): readonly [Point, Point] => {
