@@ -1,3 +1,4 @@
+import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
@@ -10,14 +11,19 @@ const OWN_WAY = 0.35
 /** And is not this many times longer: a rule through a mark is no mark. */
 const TOO_LONG = 3
 
+type Inked = Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>
+
 /** Is a line the ink of this mark, or a part of it? */
-const covers = ({ p0, p1, widthPx }: Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>, { middle: [x, y], along, lengthPx }: Line): boolean => {
+const covers = ({ p0, p1, widthPx }: Inked, { middle: [x, y], along, lengthPx }: Line): boolean => {
   const length = Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) || 1
   const [ux, uy] = [(p1[0] - p0[0]) / length, (p1[1] - p0[1]) / length]
   if (lengthPx > TOO_LONG * length || Math.abs(along[0] * uy - along[1] * ux) > OWN_WAY) return false
   const [dx, dy] = [x - (p0[0] + p1[0]) / 2, y - (p0[1] + p1[1]) / 2]
   return Math.abs(dx * uy - dy * ux) < 1.5 * widthPx + 1 && Math.abs(dx * ux + dy * uy) < 0.7 * length
 }
+
+/** Farther from a mark's middle than this, px, no line's middle is on it. */
+const farthestOf = ({ p0, p1, widthPx }: Inked): Disc => [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2, 0.7 * Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) + 1.5 * widthPx + 2]
 
 const alike = (a: number, b: number): boolean => a > 0.5 * b && a < 2 * b
 
@@ -31,13 +37,16 @@ export interface Company {
  * The marks that were seen as lines, and beside them the other lines of the marks' length, width and darkness; null where hardly any were. What
  * the marks are like is told by most of their ink: where rules cross them there are more bits than strokes.
  */
-export const companyOf = (lines: readonly Line[], marks: readonly Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>[]): Company | null => {
-  const own = lines.filter((line) => marks.some((mark) => covers(mark, line)))
+export const companyOf = (lines: readonly Line[], marks: readonly Inked[]): Company | null => {
+  const near = nearDiscs(lines, ({ middle: [x, y] }) => [x, y, 0])
+  const onMarks = marks.map((mark) => near(farthestOf(mark)).map((i) => lines[i] as Line).filter((line) => covers(mark, line)))
+  const isOwn = new Set(onMarks.flat())
+  const own = lines.filter((line) => isOwn.has(line))
   if (own.length < 2) return null
   const usual = (get: (line: Line) => number): number => weightedQuantile(own, 0.5, get, (line) => line.lengthPx)
   const [length, width, depth] = [usual((l) => l.lengthPx), usual((l) => l.widthPx), usual((l) => l.depth)]
-  const others = lines.filter((l) => !own.includes(l) && alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
-  const taken = marks.filter((mark) => own.some((line) => covers(mark, line))).length
+  const others = lines.filter((l) => !isOwn.has(l) && alike(l.lengthPx, length) && alike(l.widthPx, width) && alike(l.depth, depth))
+  const taken = onMarks.filter((covered) => covered.length > 0).length
   return { like: taken + others.length, taken }
 }
 

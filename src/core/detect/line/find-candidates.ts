@@ -1,3 +1,4 @@
+import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Candidate, measureCandidates } from './candidate.ts'
 import { joinPieces } from './join-pieces.ts'
@@ -42,6 +43,9 @@ const sameInk = (a: Candidate, b: Candidate): boolean => {
   return d < 0.7 * Math.max(a.widthPx, b.widthPx) && t < (a.lengthPx + b.lengthPx) / 2 - 0.5 * Math.min(a.lengthPx, b.lengthPx)
 }
 
+/** Farther from its middle than this, px, another candidate's middle would have to be for ink in common to be out of the question. */
+const farthestOf = ({ middle: [x, y], lengthPx, widthPx }: Candidate): Disc => [x, y, lengthPx / 2 + 0.7 * widthPx]
+
 const weight = (c: Candidate): number => c.depth * c.lengthPx
 
 /** Weight of what is already known of a candidate's ink: the best line, or the best on its left and on its right together, where it lies between two. */
@@ -55,14 +59,16 @@ const knownWeight = ({ middle, along, widthPx }: Candidate, rivals: readonly Can
 
 /** Adds the coarser level's finds, keeping of two for the same ink the one with more contrast × length. */
 const mergeLevels = (fine: readonly Candidate[], coarse: readonly Candidate[]): Candidate[] => {
-  const kept = [...fine]
-  for (const candidate of coarse) {
-    const rivals = kept.filter((c) => sameInk(c, candidate))
-    if (knownWeight(candidate, rivals) >= weight(candidate)) continue
-    for (const rival of rivals) kept.splice(kept.indexOf(rival), 1)
-    kept.push(candidate)
-  }
-  return kept
+  const all = [...fine, ...coarse]
+  const kept = all.map((_, i) => i < fine.length)
+  const near = nearDiscs(all, farthestOf)
+  coarse.forEach((candidate, n) => {
+    const rivals = near(farthestOf(candidate)).filter((i) => kept[i] === true && sameInk(all[i] as Candidate, candidate))
+    if (knownWeight(candidate, rivals.map((i) => all[i] as Candidate)) >= weight(candidate)) return
+    for (const rival of rivals) kept[rival] = false
+    kept[fine.length + n] = true
+  })
+  return all.filter((_, i) => kept[i])
 }
 
 /** Strokes this many px of a plane wide are seen whole in it, with bare paper between any two as far apart as they are wide. */

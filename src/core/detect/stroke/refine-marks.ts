@@ -1,6 +1,7 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import { fitStroke, type StrokeFit } from './fit-stroke.ts'
 import type { Raster } from '#core/detect/raster'
+import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { scanEnds } from './scan-ends.ts'
 import { gatherPixels } from './stroke-pixels.ts'
 import { amplitudeAt, type StrokeModel } from './stroke-model.ts'
@@ -45,18 +46,21 @@ const apart = (a: StrokeModel, b: StrokeModel): number => {
 
 const reachOf = (model: StrokeModel): number => Math.min(model.halfWidth + 3 * model.sigma + 3, 60)
 
+/** Farther from its middle than this, px, no place is beside a model, nor its ink among another's pixels. */
+const farthestOf = ({ middle: [x, y], halfLength, halfWidth, sigma }: StrokeModel): Disc => [x, y, 1.2 * halfLength + halfWidth + 3 * sigma + 6]
+
 /** For each of some models the others whose ink may lie among its pixels, by their places. */
-const neighboursOf = (models: readonly StrokeModel[], some: readonly boolean[]): readonly (readonly number[])[] =>
-  models.map((own, i) => {
-    const near: number[] = []
-    if (some[i] !== true) return near
+const neighboursOf = (models: readonly StrokeModel[], some: readonly boolean[]): readonly (readonly number[])[] => {
+  const near = nearDiscs(models, farthestOf)
+  return models.map((own, i) => {
+    if (some[i] !== true) return []
     const reach = reachOf(own)
-    for (let j = 0; j < models.length; j++) {
+    return near(farthestOf(own)).filter((j) => {
       const m = models[j] as StrokeModel
-      if (j !== i && apart(own, m) < reach + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength) near.push(j)
-    }
-    return near
+      return j !== i && apart(own, m) < reach + m.halfWidth + 3 * m.sigma + 0.2 * m.halfLength
+    })
   })
+}
 
 /** The model between other ends (from `shift` px on along the old one), its darkness where it was. */
 const withKnots = (model: StrokeModel, before: StrokeModel, shift: number): StrokeModel => {
@@ -102,7 +106,9 @@ const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeMod
 export const refineModels = (raster: Raster, starts: readonly StrokeModel[], known: readonly StrokeFit[] = []): (StrokeFit | null)[] => {
   const models = [...known.map((k) => k.model), ...starts]
   const fits: (StrokeFit | null)[] = [...known, ...starts.map(() => null)]
-  const moved = models.map((m, i) => i >= known.length || starts.some((s) => apart(m, s) < reachOf(m) + s.halfWidth + 3 * s.sigma))
+  const nearStarts = nearDiscs(starts, farthestOf)
+  const isBeside = (m: StrokeModel, s: StrokeModel): boolean => apart(m, s) < reachOf(m) + s.halfWidth + 3 * s.sigma
+  const moved = models.map((m, i) => i >= known.length || nearStarts(farthestOf(m)).some((j) => isBeside(m, starts[j] as StrokeModel)))
   const sweep = (some: readonly boolean[], work: (own: StrokeModel, neighbours: readonly StrokeModel[]) => Refined): readonly boolean[] => {
     const near = neighboursOf(models, some)
     return models.map((own, i) => {

@@ -1,3 +1,4 @@
+import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { centreLineAt, type StrokeModel } from './stroke-model.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 
@@ -22,16 +23,19 @@ const nearest = (a: StrokeModel, b: StrokeModel): number => {
   }, Number.POSITIVE_INFINITY)
 }
 
-const farApart = (a: StrokeModel, b: StrokeModel): boolean =>
-  Math.hypot(b.middle[0] - a.middle[0], b.middle[1] - a.middle[1]) > a.halfLength + b.halfLength + a.halfWidth + b.halfWidth + CLEAR * Math.max(a.sigma, b.sigma)
+/** Farther from its middle than this, px, neither a stroke nor the paper that keeps it clear of others goes. */
+const farthestOf = ({ middle: [x, y], halfLength, halfWidth, sigma }: StrokeModel): Disc => [x, y, halfLength + halfWidth + CLEAR * sigma]
 
 /** How far strokes run into each other: 1 where their edges meet, 0 where paper of five blurs lies between. */
 const meeting = (a: StrokeModel, b: StrokeModel): number => {
-  if (farApart(a, b)) return 0
   const paper = Math.min(nearest(a, b), nearest(b, a)) - a.halfWidth - b.halfWidth
   return Math.max(0, Math.min(1, 1 - paper / (CLEAR * Math.max(a.sigma, b.sigma))))
 }
 
 /** Standard uncertainty of each stroke's sideways place for what its neighbours' ink does to it, px. */
-export const mistakenByTouch = (fits: readonly StrokeFit[]): number[] =>
-  fits.map(({ model }) => 2 * model.halfWidth * MISTAKEN * fits.reduce((most, other) => (other.model === model ? most : Math.max(most, meeting(model, other.model))), 0))
+export const mistakenByTouch = (fits: readonly StrokeFit[]): number[] => {
+  const models = fits.map((fit) => fit.model)
+  const near = nearDiscs(models, farthestOf)
+  const most = (own: StrokeModel): number => Math.max(0, ...near(farthestOf(own)).map((i) => models[i] as StrokeModel).map((other) => (other === own ? 0 : meeting(own, other))))
+  return models.map((own) => 2 * own.halfWidth * MISTAKEN * most(own))
+}
