@@ -58,7 +58,7 @@ export const traceFromDetection = (detection: Detection, options: SetUp = {}): T
   const strip = detection.rig === 'mirror'
   const marks = detection.marks.map((mark, i) => traceMark(mark, i, strip))
   if (marks.some((mark) => Number.isNaN(mark.position)))
-    return unmeasurable('the scale of the strip is not known', 'the photo', 'lay a ruler beside the marks (and say what a tick is with --tick), give two points a known distance apart with --scale, or use the printed strip')
+    return unmeasurable('the scale of the strip is not known', 'the photo', 'lay a ruler beside the marks (and say what a tick is with --tick), give two points a known distance apart with --scale, say the size of a whole sheet in view with --paper, or use the printed strip')
   const setUp: SetUp = { ...sheetSetUp(detection), ...options, rig: strip ? 'mirror' : 'pointer', unit: strip ? 'mm' : 'deg' }
   const trace = traceFrom({ marks, lastDigit: 0, common: commonOf(detection), ordered: false, warnings: [...detection.doubts] }, setUp)
   if (isUnmeasurable(trace) || trace.rig.kind !== 'mirror') return trace

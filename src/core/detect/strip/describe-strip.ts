@@ -1,5 +1,5 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
-import { placeDoubt, stripScale } from './strip-scale.ts'
+import { openScale, placeDoubt, stripScale } from './strip-scale.ts'
 import type { StripMark } from './strip-marks.ts'
 import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
@@ -64,7 +64,7 @@ const zeroWords = (strip: Strip, first: Point, last: Point): string => {
 const shapeDoubts = ({ surface, doubts }: Strip, scaled: boolean): string[] => [
   ...surface.doubts,
   ...doubts,
-  ...(scaled ? [] : ['the strip’s scale in mm is not known: give two points a known distance apart with --scale, lay a millimetre ruler beside the marks, or use the printed sheet']),
+  ...(scaled ? [] : [openScale(surface)]),
   ...(surface.by === 'none' ? ['perspective was not removed: lay a ruler beside the marks, keep both long edges of the strip in view, or use the printed sheet'] : []),
 ]
 
@@ -81,7 +81,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
-  const stretch = Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale !== null && scale.words !== 'the size of the paper'))
+  const stretch = Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale))
   const [centre, unit] = [mean(places), scale === null ? pxPerUnit : scale.mmPerUnit]
   const seen = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero

@@ -3,6 +3,7 @@ import { MOST_TILT } from '#core/detect/usual-camera'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
+import type { Surface } from '#core/detect/surface'
 import { trueScale } from '#core/detect/sheet/read-payload'
 import type { Scale } from './ruler-surface.ts'
 
@@ -15,14 +16,24 @@ const byTwoPoints = (map: PlaneMap, { from, to, mm }: NonNullable<Hints['scalePx
   return { mmPerUnit: mm / Math.hypot(b[0] - a[0], b[1] - a[1]), relative: (POINTED_PX * Math.SQRT2) / px, words: `two points given ${mm} mm apart` }
 }
 
+const PAPER = 'the size of the paper'
+
+/** Is the map the paper's own, in millimetres of the sheet whose shape it has? Smaller sheets have the same shape, so it is a scale only where its size was said. */
+const isPaper = ({ sheet, by, metric }: Surface): boolean => sheet === null && metric && (by === 'paper' || by === 'corners')
+
 /** Millimetres per plane unit, and what told it; null when nothing does. */
-export const stripScale = ({ surface, scale }: Strip, { scalePx }: Hints): Scale | null => {
+export const stripScale = ({ surface, scale }: Strip, { scalePx, paperMm }: Hints): Scale | null => {
   if (scalePx !== undefined) return byTwoPoints(surface.map, scalePx)
-  if (surface.sheet === null && scale !== null) return scale
-  if (!surface.metric) return null
-  if (surface.sheet === null) return { mmPerUnit: 1, relative: 0.002, words: 'the size of the paper' }
-  return { mmPerUnit: trueScale(surface.sheet), relative: 0.0005, words: 'the printed sheet' }
+  if (surface.sheet !== null) return { mmPerUnit: trueScale(surface.sheet), relative: 0.0005, words: 'the printed sheet' }
+  if (scale !== null) return scale
+  return isPaper(surface) && paperMm !== undefined ? { mmPerUnit: 1, relative: 0.002, words: PAPER } : null
 }
+
+/** Why there are no millimetres, and what gives them. */
+export const openScale = (surface: Surface): string =>
+  isPaper(surface)
+    ? 'the strip’s scale in mm is not known: the paper has the shape of A4 or US Letter, but smaller sheets can have it, too; say its size with --paper, or give two points a known distance apart with --scale'
+    : 'the strip’s scale in mm is not known: give two points a known distance apart with --scale, lay a millimetre ruler beside the marks, or use the printed sheet'
 
 const rms = (values: readonly number[]): number => {
   const mean = values.reduce((s, v) => s + v, 0) / values.length
@@ -65,11 +76,10 @@ const bendOfOpenTilt = (px: readonly Point[], longerSide: number): number => {
 }
 
 /**
- * What is open about the perspective, as a share of the marks' spread along the strip.
- * @param scaled was the scale told by something other than the map?
+ * What is open about the perspective, as a share of the marks' spread along the strip; a change of scale counts only where the map told it.
  */
-export const placeDoubt = ({ surface, marks }: Strip, longerSide: number, scaled: boolean): number => {
+export const placeDoubt = ({ surface, marks }: Strip, longerSide: number, scale: Scale | null): number => {
   const px = marks.map((m) => toPhoto(surface.map, m.middle))
   if (surface.by === 'none') return bendOfOpenTilt(px, longerSide)
-  return Math.sqrt(surface.alternatives.reduce((sum, other) => sum + changeBetween(px, surface.map, other, scaled || !surface.metric) ** 2, 0))
+  return Math.sqrt(surface.alternatives.reduce((sum, other) => sum + changeBetween(px, surface.map, other, scale?.words !== PAPER) ** 2, 0))
 }
