@@ -50,7 +50,7 @@ const bent = ({ ticks }: Ruler): string => `a row of ${ticks.length} even ticks 
 const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
   surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, suspect: null, doubts: [] }
 
-const groundOf = (surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(surface, ruler, hints))
+const groundOf = (raster: Raster, surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(raster, surface, ruler, hints))
 
 /** Spots are the marks when there are this many times as many in a row as strokes: a hand that writes numbers at its marks draws round things too. */
 const CLEARLY_SPOTS = 2
@@ -85,7 +85,7 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
   const usable = usablePlace(paper, hints)
   const place = (px: Point): boolean => usable(px) && inBand(paper)(px)
   const parted = withSpotsBeside(raster, part(raster, candidates, paper), candidates, place)
-  const { surface, scale, doubts } = groundOf(paper, parted, hints)
+  const { surface, scale, doubts } = groundOf(raster, paper, parted, hints)
   const row = rowOfMarks(raster, parted, surface.map, place)
   if (row === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
   const seen = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : surface

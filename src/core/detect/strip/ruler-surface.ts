@@ -1,11 +1,23 @@
 import type { Hints } from '#core/detect/detection'
 import { composeHomographies } from '#core/numeric/homography'
+import { medianOrZero } from '#core/numeric/median'
 import { type PlaneMap, planeMap, toPlane } from '#core/detect/plane-map'
+import type { Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
+import { USUAL_FOCAL } from '#core/detect/usual-camera'
 import type { Ruler } from './find-ruler.ts'
 
 /** How truly a ruler is divided, printed or cut: relative (common practice, no source). */
 const DIVIDED = 5e-4
+
+/** How far a ruler's face stands above the paper, mm: from nothing, where it is printed, to the 1 mm of common rulers (rectangular; common practice, no source). */
+const RAISED = 1 / Math.sqrt(3)
+
+/** Relative uncertainty of a scale told by ticks that may be nearer to the camera than the paper is: by their height over the camera's distance, told by a usual lens. */
+const scaleDoubt = ({ ticks }: Ruler, tickMm: number, longerSide: number): number => {
+  const pxPerMm = medianOrZero(ticks.map((t) => t.stepPx)) / tickMm
+  return Math.hypot(DIVIDED, (RAISED * pxPerMm) / (USUAL_FOCAL * longerSide))
+}
 
 /** Millimetres per plane unit with its relative standard uncertainty, and what told it. */
 export interface Scale {
@@ -42,18 +54,19 @@ const unitDoubts = (ruler: Ruler, tickMm: number | null, measured: number | null
  * The plane the marks are measured in when a ruler lies beside them: the ruler’s own, unless corners were given or the ruler’s
  * unit is open and the paper’s size is known.
  */
-export const rulerSurface = (surface: Surface, ruler: Ruler, { tickMm: given }: Hints): Ground => {
+export const rulerSurface = (raster: Raster, surface: Surface, ruler: Ruler, { tickMm: given }: Hints): Ground => {
   const tickMm = given ?? ruler.lengths.tickMm
   const measured = surface.metric ? tickIn(surface.map, ruler) : null
   const doubts = unitDoubts(ruler, tickMm, measured)
-  const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'})`
+  const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'}), its face on the paper or up to 1 mm above it`
+  const relative = tickMm === null ? 0 : scaleDoubt(ruler, tickMm, Math.max(raster.width, raster.height))
   if (surface.by === 'corners' || (tickMm === null && surface.metric)) {
-    return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative: 2 * DIVIDED, words } }
+    return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative, words } }
   }
   const size = tickMm ?? 1
   return {
     surface: { ...surface, by: 'ruler', map: scaled(ruler.map, size), alternatives: ruler.alternatives.map((m) => scaled(m, size)), metric: tickMm !== null, loose: false, doubts: [] },
     doubts,
-    scale: tickMm === null ? null : { mmPerUnit: 1, relative: DIVIDED, words },
+    scale: tickMm === null ? null : { mmPerUnit: 1, relative, words },
   }
 }

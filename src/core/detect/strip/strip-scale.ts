@@ -1,5 +1,5 @@
 import type { Hints } from '#core/detect/detection'
-import { MOST_TILT } from '#core/detect/usual-camera'
+import { MOST_TILT, USUAL_FOCAL } from '#core/detect/usual-camera'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
@@ -64,9 +64,6 @@ const changeBetween = (px: readonly Point[], map: PlaneMap, other: PlaneMap, sha
   const seen = shapeOnly ? alike(there, spread) : there
   return rms(seen.map((v, i) => v - (here[i] as number))) / (spread || 1)
 }
-
-/** Focal length of usual lenses over the picture's longer side (common practice, no source). */
-const USUAL_FOCAL = 0.8
 
 /** Without perspective removed, x' = x/(1 + x·tan t/f): the bend over a span of ±a is 0.298·a²·tan t/f rms, beside a spread of a/√3; tilt rectangular. */
 const bendOfOpenTilt = (px: readonly Point[], longerSide: number): number => {

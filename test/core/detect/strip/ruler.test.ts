@@ -50,6 +50,15 @@ describe('a strip with a ruler beside the marks, seen at a slant', () => {
     expect(worst(detection, close)).toBeLessThan(0.03)
   })
 
+  it('counts that a ruler’s face may stand 1 mm above the paper: some 145 mm from the lens, its ticks look 1 / 144 too far apart', () => {
+    const detection = found(drawStrip({ map: TILTED, marks, ruler: { ...ruler, step: 145 / 144 } }))
+    const [first, last] = [detection.marks[0]?.positionMm as number, detection.marks.at(-1)?.positionMm as number]
+    const off = (last - first) / ((marks.at(-1) as number) - (marks[0] as number)) - 1
+    expect(off).toBeCloseTo(-1 / 145, 3)
+    expect(detection.rectificationUDeg).toBeGreaterThan(Math.abs(off) / 2)
+    expect(detection.rectificationUDeg).toBeLessThan(Math.abs(off))
+  })
+
   it('reads it upside down from the other end, growing to the right all the same', () => {
     const turned = seenAs(WALL, [[1160, 420], [60, 480], [70, 20], [1150, 80]])
     const detection = found(drawStrip({ map: turned, marks, ruler }))
