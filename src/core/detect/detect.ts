@@ -11,7 +11,7 @@ import type { Detection, DetectPorts, Hints } from './detection.ts'
 import { forgetPhoto } from '#core/detect/kernels/workspace'
 import { findCandidates } from '#core/detect/line/find-candidates'
 import { inkDark } from '#core/detect/line/ink-dark'
-import { splitLongLines } from '#core/detect/line/long-lines'
+import { endingWithin, splitLongLines } from '#core/detect/line/long-lines'
 import { onTheBright } from '#core/detect/line/on-the-bright'
 import type { Raster } from './raster.ts'
 import { readDots } from './dots/read-dots.ts'
@@ -43,7 +43,8 @@ interface Scene {
 }
 
 const linesOn = ({ raster, hints, surface }: Pick<Scene, 'raster' | 'hints' | 'surface'>, fineTicks: boolean): Candidate[] => {
-  const usable = usableCandidates(findCandidates(raster, { usable: usablePlace(surface, hints), ...(hints.ignorePx === undefined ? {} : { paper: usablePlace(surface, {}) }), fineTicks }), surface, hints)
+  const found = findCandidates(raster, { usable: usablePlace(surface, hints), ...(hints.ignorePx === undefined ? {} : { paper: usablePlace(surface, {}) }), fineTicks })
+  const usable = endingWithin(found, usableCandidates(found, surface, hints))
   return surface.outline === null ? onTheBright(raster, usable) : usable
 }
 

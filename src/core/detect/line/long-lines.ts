@@ -41,6 +41,17 @@ export const splitLongLines = (candidates: readonly Candidate[]): { readonly sho
   return { short: candidates.filter((c) => !pieces.has(c)), pieces: [...pieces] }
 }
 
+/**
+ * The lines on the paper without the pieces of such as go on to where no mark may lie, as rules do to the paper's edge: taken alone, the
+ * pieces may not look like one line.
+ * @param found all that were seen, those on the paper among them
+ */
+export const endingWithin = (found: readonly Candidate[], onPaper: readonly Candidate[]): Candidate[] => {
+  if (found.length === onPaper.length) return [...onPaper]
+  const [among, alone] = [found, onPaper].map((lines) => new Set(splitLongLines(lines).pieces)) as [Set<Candidate>, Set<Candidate>]
+  return onPaper.filter((c) => alone.has(c) || !among.has(c))
+}
+
 /** Lines longer than this share of the picture's longer side are ruling, not marks. */
 const RULED = 1 / 3
 
