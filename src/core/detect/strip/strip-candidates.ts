@@ -37,7 +37,7 @@ interface Seen {
 }
 
 /** A line longer than most says up to so many times as much of the common direction: pencil's grain and letters are short, and many. */
-const LONG_SAYS = 3
+const LONG_SAYS = 5
 
 /** The direction most strokes share, each tenth of a typical length of row counted once. */
 const commonDirection = (seen: readonly Seen[]): number | null => {
