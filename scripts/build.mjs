@@ -4,11 +4,12 @@ import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { build } from 'esbuild'
 import { buildPackage } from './package/build-package.mjs'
+import { nativePartInstalled } from './package/native-part.mjs'
 
 const root = resolve(import.meta.dirname, '..')
 const dist = join(root, 'dist')
 // Packages with native code, wasm files or assets of their own stay packages; the rest is bundled so that a command starts fast.
-const left = ['sharp', 'opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'write-file-atomic', 'proper-lockfile']
+const left = ['opencv-wasm', '@resvg/resvg-js', 'zxing-wasm', 'dejavu-fonts-ttf', 'plotly.js-dist', 'piscina', 'fastify', '@fastify/*', 'write-file-atomic', 'proper-lockfile']
 
 const ownSource = {
   name: 'own-source',
@@ -27,7 +28,7 @@ const { metafile } = await build({
   platform: 'node',
   target: 'node20',
   external: left,
-  plugins: [ownSource],
+  plugins: [ownSource, nativePartInstalled],
   minifySyntax: true,
   sourcemap: false,
   metafile: true,
