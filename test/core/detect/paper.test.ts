@@ -50,7 +50,25 @@ const A4 = [210, 297] as const
 const LETTER = [215.9, 279.4] as const
 const PICTURE = [600, 800] as const
 
+/** The same sheet where two of its sides are folds: beyond them paper goes on, a little darker as it leans away from the light. */
+const folded = (map: Homography, size: readonly [number, number]): Raster => {
+  const { grey, ...picture } = photograph(map, size)
+  const back = invertHomography(map)
+  const more = grey.map((g, i) => {
+    const [u, v] = applyHomography(back, [i % 600, Math.floor(i / 600)])
+    return (u > size[0] && v < size[1]) || (v < 0 && u > 0) ? Math.max(g, mixed(1) - 6 + (i % 5)) : g
+  })
+  return { ...picture, grey: more }
+}
+
 describe('paper in a photo', () => {
+  it('does not end at a fold', () => {
+    const map = camera(10, 5, A4)
+    const found = (raster: Raster): boolean => findPaperQuad(raster, (corners) => choosePaper(corners, PICTURE)?.misfit ?? 99) !== null
+    expect(found(photograph(map, A4))).toBe(true)
+    expect(found(folded(map, A4))).toBe(false)
+  })
+
   it.each([[A4, 0, 3], [A4, 20, -8], [LETTER, 0, 5], [LETTER, 25, 12]] as const)('of %j mm, tilted by %i° and rolled by %i°, is recognised and its plane found to 0.1 mm', (size, tilt, roll) => {
     const map = camera(tilt, roll, size)
     const raster = photograph(map, size)

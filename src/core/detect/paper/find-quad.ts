@@ -2,7 +2,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
 import { type EdgeSearch, type PaperEdge, traceEdge } from './edge.ts'
-import { isOneSided } from './one-sided.ts'
+import { fallAcross } from './one-sided.ts'
 
 export type Quad = readonly [Point, Point, Point, Point]
 
@@ -109,8 +109,14 @@ const outwardOf = (from: Point, to: Point): Point => {
   return [(to[1] - from[1]) / length, (from[0] - to[0]) / length]
 }
 
-const isSheet = (raster: Raster, { corners, edges }: PaperQuad): boolean =>
-  edges.every((edge, i) => isOneSided(raster, edge, outwardOf(corners[i] as Point, corners[(i + 1) % 4] as Point)))
+/** A side across which brightness falls by less than this share of what it does across another is a fold, with more paper behind it (160 rendered sheets: 0.5 and more, folds less than 0.1). */
+const FOLD = 0.2
+
+/** Does paper end along all four edges? */
+const isSheet = (raster: Raster, { corners, edges }: PaperQuad): boolean => {
+  const falls = edges.map((edge, i) => fallAcross(raster, edge, outwardOf(corners[i] as Point, corners[(i + 1) % 4] as Point)) ?? 0)
+  return Math.min(...falls) > FOLD * Math.max(...falls)
+}
 
 const traceQuad = (raster: Raster, quad: Quad, search: EdgeSearch): PaperQuad | null => {
   const edges = quad.map((from, i) => {
