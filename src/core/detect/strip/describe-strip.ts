@@ -3,7 +3,7 @@ import { openScale, placeDoubt, stripScale } from './strip-scale.ts'
 import type { StripMark } from './strip-marks.ts'
 import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
-import { mean } from '#core/numeric/moments'
+import { mean, rms } from '#core/numeric/moments'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
@@ -81,8 +81,9 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
-  const stretch = Math.hypot(scale?.relative ?? 0, placeDoubt(strip, Math.max(raster.width, raster.height), scale))
-  const [centre, unit] = [mean(places), scale === null ? pxPerUnit : scale.mmPerUnit]
+  const open = placeDoubt(strip, Math.max(raster.width, raster.height), scale)
+  const [centre, unit, stretch] = [mean(places), scale === null ? pxPerUnit : scale.mmPerUnit, scale?.relative ?? 0]
+  const bend = open * rms(places.map((place) => place - centre))
   const seen = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
@@ -93,7 +94,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
       uOwnDeg: null,
       positionPx: place * pxPerUnit,
       positionMm: scale === null ? null : place * scale.mmPerUnit,
-      uPosition: Math.hypot(u, stretch * ((places[i] as number) - centre)) * unit,
+      uPosition: Math.hypot(u, stretch * ((places[i] as number) - centre), bend) * unit,
       uOwnPosition: u * unit,
       p0: ends[0],
       p1: ends[1],
@@ -113,7 +114,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     centreCovariancePx: null,
     centreUDeg: null,
     rectifiedBy: surface.by,
-    rectificationUDeg: stretch,
+    rectificationUDeg: Math.hypot(stretch, open),
     pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
     cornersPx: surface.outline,
     ...(surface.by === 'paper' && surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),

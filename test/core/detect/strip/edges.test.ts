@@ -52,6 +52,11 @@ describe('a strip whose two long edges are in view and whose ends are not', () =
     const rms = Math.sqrt(off(bare).reduce((s, v) => s + v * v, 0) / 32)
     expect(rms / 35).toBeLessThan(3 * (bare.rectificationUDeg as number))
   })
+
+  it('without edges, says so of each mark: a bend leaves the middle of the row as open as its ends', () => {
+    const bare = found(drawStrip({ map: SLANTED, marks, untidy: 1 }), { scalePx })
+    off(bare).forEach((mm, i) => expect(Math.abs(mm)).toBeLessThan(3 * (bare.marks[i]?.uPosition as number)))
+  })
 })
 
 describe('a strip drawn on as people do', () => {
