@@ -17,7 +17,7 @@ import type { Raster } from './raster.ts'
 import { readDots } from './dots/read-dots.ts'
 import { readDial } from '#core/detect/dial/read-dial'
 import { narrowPapers } from '#core/detect/strip/narrow-paper'
-import { ratherOnPaper } from '#core/detect/strip/rather-on-paper'
+import { isOn, ratherOnPaper } from '#core/detect/strip/rather-on-paper'
 import { readStrip, type Strip } from '#core/detect/strip/read-strip'
 import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
@@ -67,11 +67,20 @@ const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => 
 /** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
 const judged = (seen: Detection, among: readonly Candidate[], { hints, sheet }: Scene): Detection | Unmeasurable => (sheet === null ? amongOthers(seen, among, hints) : seen)
 
+/** Marks on a paper that nobody said the size of: rather as a ruler beside the paper has them, where one is made out. */
+const besideRuler = ({ raster, hints, surface }: Pick<Scene, 'raster' | 'hints' | 'surface'>, onPaper: Strip | Unmeasurable): Strip | Unmeasurable => {
+  const all = { ...surface, outline: null }
+  const seen = readStrip(raster, linesOn({ raster, hints, surface: all }, true), all, hints)
+  return isUnmeasurable(seen) || seen.scale === null || (surface.outline !== null && !isOn(seen, surface.outline)) ? onPaper : seen
+}
+
 /** Marks in a row; where no paper is seen as a whole, rather those on a narrow strip of it. */
 const stripIn = ({ raster, hints, surface, lines }: Scene): Strip | Unmeasurable => {
   const seen = readStrip(raster, lines, surface, hints)
   // Marks beside a ruler that was made out are a trace, on whatever they stand.
-  if (surface.by !== 'none' || (!isUnmeasurable(seen) && seen.scale !== null)) return seen
+  if (!isUnmeasurable(seen) && seen.scale !== null) return seen
+  if (surface.by === 'paper' && hints.paperMm === undefined) return besideRuler({ raster, hints, surface }, seen)
+  if (surface.by !== 'none') return seen
   return ratherOnPaper(seen, narrowPapers(raster), (outline) => {
     const paper = { ...surface, outline }
     return readStrip(raster, usableCandidates(lines, paper, hints), paper, hints)

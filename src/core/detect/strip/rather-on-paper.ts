@@ -11,7 +11,8 @@ type Outline = readonly Point[]
 const LEAST_MARKS = 8
 const BESIDE = 'the marks on a strip of paper were read; another row, perhaps the wall’s own pattern, lies beside it: check the overlay, and leave out what is no mark with --ignore'
 
-const isOn = ({ marks }: Strip, outline: Outline): boolean =>
+/** Are most marks of a row within an outline, px? */
+export const isOn = ({ marks }: Strip, outline: Outline): boolean =>
   marks.filter(({ fit }) => depthInside(outline, centreLineAt(fit.model, 0)) > 0).length > marks.length / 2
 
 const isTrace = ({ marks, lines, likeRuler }: Strip): boolean =>

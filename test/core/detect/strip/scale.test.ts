@@ -3,7 +3,7 @@ import { detect } from '#core/detect/detect'
 import type { Detection, Hints } from '#core/detect/detection'
 import { applyHomography, invertHomography } from '#core/numeric/homography'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { drawStrip, seenAs, unevenPlaces } from './draw-strip.ts'
+import { drawStrip, millimetres, seenAs, unevenPlaces } from './draw-strip.ts'
 
 describe('a strip on a sheet of a quarter of A4 (A6, 148 × 105 mm by ISO 216), all of it in view', () => {
   const sheet = [[0, -23], [148, -23], [148, 82], [0, 82]] as const
@@ -15,12 +15,12 @@ describe('a strip on a sheet of a quarter of A4 (A6, 148 × 105 mm by ISO 216), 
   const back = invertHomography(map)
   const paper = (x: number, y: number): number => {
     const [along, across] = applyHomography(back, [x, y])
-    return along > 0 && along < 148 && across > -23 && across < 82 ? 215 : 110
+    return along > 0 && along < 148 && across > -23 && across < 82 ? 215 : 160
   }
   const marks = unevenPlaces(24, 4.8, 3)
   const raster = drawStrip({ size: [1200, 800], map, marks, untidy: 1, ground: paper })
-  const found = (hints: Hints): Detection => {
-    const answer = detect(raster, { rig: 'mirror', ...hints }, { sheet: null })
+  const found = (hints: Hints, picture = raster): Detection => {
+    const answer = detect(picture, { rig: 'mirror', ...hints }, { sheet: null })
     if (isUnmeasurable(answer)) throw new Error(answer.what)
     return answer
   }
@@ -38,6 +38,13 @@ describe('a strip on a sheet of a quarter of A4 (A6, 148 × 105 mm by ISO 216), 
   it('has those of the size that was said', () => {
     const detection = found({ paperMm: [148, 105] })
     expect(detection.strip?.scale).toContain('the size of the paper')
+    expect(Math.abs((detection.marks[23]?.positionMm as number) - span)).toBeLessThan(0.002 * span)
+  })
+
+  it('has those of a ruler that lies beside the sheet', () => {
+    const detection = found({}, drawStrip({ size: [1200, 800], map, marks, untidy: 1, ground: paper, ruler: { step: 1, count: 145, at: 85, side: 1, length: millimetres } }))
+    expect(detection.rectifiedBy).toBe('ruler')
+    expect(detection.marks).toHaveLength(24)
     expect(Math.abs((detection.marks[23]?.positionMm as number) - span)).toBeLessThan(0.002 * span)
   })
 
