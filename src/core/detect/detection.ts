@@ -21,7 +21,7 @@ export interface Hints {
 }
 
 /** Which rung of the rectification ladder was used. */
-export type RectifiedBy = 'sheet' | 'paper' | 'corners' | 'ruler' | 'edges' | 'squares' | 'circle' | 'turn' | 'none'
+export type RectifiedBy = 'sheet' | 'paper' | 'corners' | 'ruler' | 'edges' | 'squares' | 'rules' | 'circle' | 'turn' | 'none'
 
 export interface DetectedMark {
   /** Pointer rig: direction about the shaft centre, counter-clockwise as seen, 0 ≤ angle < 360; null on a strip. */

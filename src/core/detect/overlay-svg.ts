@@ -78,6 +78,7 @@ const WAYS: Readonly<Record<Detection['rectifiedBy'], string>> = {
   ruler: 'perspective removed by the ruler beside the marks',
   edges: 'perspective removed by the strip’s two long edges',
   squares: 'perspective removed by the squares on the paper',
+  rules: 'perspective removed by the rules on the paper',
   circle: 'perspective removed by a drawn circle',
   turn: 'perspective removed by the full turn of marks',
   none: 'perspective not removed',

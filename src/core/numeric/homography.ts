@@ -62,3 +62,20 @@ export const fitHomography = (from: readonly Pair[], to: readonly Pair[]): Homog
   const middle = [...fit.coefficients, 1] as unknown as Homography
   return composeHomographies(invertHomography(after), composeHomographies(middle, before))
 }
+
+/**
+ * The map under which lines that are counted 0, 1, 2 … stand upright and evenly spaced: x is the count, u = (a·x + b·y + c) / (g·x + h·y + i) by linear
+ * least squares; the third row is the image of the line at infinity. Nothing is told along the lines: y has no unit, and is slanted.
+ * @param counts of the line through each place, whole or between two lines
+ * @returns null for fewer than five places, or when they tell no perspective
+ */
+export const fitEvenLines = (from: readonly Pair[], counts: readonly number[]): Homography | null => {
+  const before = normaliser(from)
+  const mean = counts.reduce((sum, u) => sum + u, 0) / counts.length
+  const off = counts.map((u) => u - mean)
+  const [xs, ys] = [0, 1].map((axis) => from.map((point) => applyHomography(before, point)[axis] as number)) as [number[], number[]]
+  const fit = linearLeastSquares([xs, ys, xs.map(() => 1), xs.map((x, n) => -x * (off[n] as number)), ys.map((y, n) => -y * (off[n] as number))], off)
+  if (fit === null || fit.coefficients.some((value) => !Number.isFinite(value))) return null
+  const [a, b, c, g, h] = fit.coefficients as [number, number, number, number, number]
+  return composeHomographies([a + mean * g, b + mean * h, c + mean, -b, a, 0, g, h, 1], before)
+}

@@ -9,6 +9,7 @@ export const rungs: Readonly<Record<RectifiedBy, string>> = {
   ruler: 'the ticks of a ruler beside the marks',
   edges: 'the two long edges of the strip',
   squares: 'the squares or dots printed on the paper',
+  rules: 'the evenly spaced rules of the paper',
   circle: 'a drawn circle seen as an ellipse',
   turn: 'the once- and twice-per-turn terms of the marks',
   none: 'nothing: the photo is taken as square-on',

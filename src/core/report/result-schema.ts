@@ -41,7 +41,7 @@ const furtherMeasurement = z.object({ expected: z.enum(['holds', 'fails', 'shows
 
 export const detectionSchema = z.looseObject({
   centrePx: point.nullable(),
-  rectifiedBy: z.enum(['sheet', 'paper', 'corners', 'ruler', 'edges', 'squares', 'circle', 'turn', 'none']),
+  rectifiedBy: z.enum(['sheet', 'paper', 'corners', 'ruler', 'edges', 'squares', 'rules', 'circle', 'turn', 'none']),
   marks: z.array(mark),
 })
 

@@ -2,7 +2,7 @@ import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/
 import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from '#core/detect/line/candidate'
 import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
-import { chooseSquares } from '#core/detect/squares/choose-squares'
+import { chooseRules, chooseSquares } from '#core/detect/pattern/choose-pattern'
 import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
 import type { Hints } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
@@ -226,18 +226,20 @@ const NOT_WORTH = 1.5
 /** Does the full turn tell the perspective about as well as anything could? */
 const toldByTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0 && DEG * turn.uStretch < NOT_WORTH * LEAST_DOUBT
 
-/** What lies about the marks and tells more of the perspective than the paper does: squares, or a circle; null where nothing does. */
+/** What lies about the marks and tells more of the perspective than the paper does: squares, rules or a circle; null where nothing does. */
 const betterSurface = (raster: Raster, dial: Dial, surface: Surface, hints: Hints): Surface | null => {
   if (toldByTurn(dial)) return null
   const [marks, usable] = [seenMarks(dial), usablePlace(surface, hints)]
   const squares = chooseSquares(raster, marks, surface, hints, usable)
-  return squares ?? (isOpen(surface) ? circleSurface(raster, marks, surface, usable) : null)
+  if (squares !== null || !isOpen(surface)) return squares
+  const rules = chooseRules(raster, marks, surface, usable)
+  return circleSurface(raster, marks, rules ?? surface, usable) ?? rules
 }
 
 /**
  * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
  * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms. Where the paper does not settle the perspective,
- * its squares or a circle about the marks may: then they are judged again on that plane.
+ * its squares or rules or a circle about the marks may: then they are judged again on that plane.
  */
 export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
   const dial = readOn(raster, lines, surface, hints)

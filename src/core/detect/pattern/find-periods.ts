@@ -3,21 +3,21 @@ import type { Point } from '#core/detect/raster'
 import { medianOrZero } from '#core/numeric/median'
 import FFT from 'fft.js'
 
-/** Two ways, nearly square to each other, in which a patch of a picture repeats itself. */
+/** One way in which a patch of a picture repeats itself, as rules do, or two that are nearly square to each other, as squares do. */
 export interface Periods {
-  /** Cycles per px of the plane; across lies clockwise of along as seen. */
-  readonly along: Point
-  readonly across: Point
+  /** Cycles per px of the plane; the second lies clockwise of the first as seen. */
+  readonly ways: readonly [Point, Point?]
   /** Power of the weaker over the usual power of frequencies as high. */
   readonly contrast: number
-  /** The same times the area of a square, px²: of a pattern's many harmonics its ground notes are wanted. */
+  /** The same times the square of the period, px²: of a pattern's many harmonics its ground notes are wanted. */
   readonly worth: number
 }
 
 /** A patch's frequencies that stand out, and what in it is ink rather than paper. */
 export interface Patch {
-  /** Pairs of periods that squares may have, the best first. */
-  readonly pairs: readonly Periods[]
+  /** Pairs of periods that squares may have, and single ones that rules may have; the best of each first. */
+  readonly squares: readonly Periods[]
+  readonly rules: readonly Periods[]
   /** What is darker or brighter than the usual by more than this is ink: natural logarithm. */
   readonly limit: number
 }
@@ -30,9 +30,9 @@ const UNLIKE = 1.6
 const ASLANT = Math.cos((55 * Math.PI) / 180)
 /** Peaks less clear than this many times the usual power are grain. */
 const CLEAR = 8
-/** Peaks that are compared in pairs, and pairs that are worth a trial. */
+/** Peaks that are compared in pairs, and how many pairs, or single ones, are worth a trial. */
 const PEAKS = 16
-const PAIRS = 3
+const TRIED = 3
 
 /** The patch about a place: its median taken off, ink cut off, faded out towards its sides; null where it leaves the plane. */
 const patchAt = ({ width, height, data }: Plane, [cx, cy]: Point, size: number): { readonly values: Float64Array; readonly limit: number } | null => {
@@ -109,16 +109,20 @@ const peaksOf = (power: Float64Array, size: number): Peak[] => {
 }
 
 /** Two peaks as the periods of squares; null where no slanting view makes them so. */
-const pairOf = ({ frequency: [ax, ay], contrast: one }: Peak, { frequency: [bx, by], contrast: two }: Peak): Periods | null => {
+const squaresOf = ({ frequency: [ax, ay], contrast: one }: Peak, { frequency: [bx, by], contrast: two }: Peak): Periods | null => {
   const [p, q] = [Math.hypot(ax, ay), Math.hypot(bx, by)]
   if (Math.abs(ax * bx + ay * by) > ASLANT * p * q || p > UNLIKE * q || q > UNLIKE * p) return null
   const side = Math.sign(ax * by - ay * bx)
   const contrast = Math.min(one, two)
-  return { along: [ax, ay], across: [side * bx, side * by], contrast, worth: contrast / (p * q) }
+  return { ways: [[ax, ay], [side * bx, side * by]], contrast, worth: contrast / (p * q) }
 }
 
+const rulesOf = ({ frequency: [x, y], contrast }: Peak): Periods => ({ ways: [[x, y]], contrast, worth: contrast / (x * x + y * y) })
+
+const worthTrying = (periods: readonly Periods[]): Periods[] => periods.filter((p) => p.contrast > CLEAR).sort((p, q) => q.worth - p.worth).slice(0, TRIED)
+
 /**
- * Looks for the periods of squares in a square patch of a plane.
+ * Looks for the periods of squares, and of rules, in a square patch of a plane.
  * @param size the patch's side, a power of two, px of the plane
  * @returns null where the patch leaves the plane or is of one brightness
  */
@@ -126,6 +130,6 @@ export const findPeriods = (plane: Plane, place: Point, size: number): Patch | n
   const patch = patchAt(plane, place, size)
   if (patch === null || patch.limit === 0) return null
   const peaks = peaksOf(powerOf(patch.values, size), size)
-  const pairs = peaks.flatMap((a, i) => peaks.slice(i + 1).flatMap((b) => pairOf(a, b) ?? []))
-  return { pairs: pairs.filter((p) => p.contrast > CLEAR).sort((p, q) => q.worth - p.worth).slice(0, PAIRS), limit: patch.limit }
+  const pairs = peaks.flatMap((a, i) => peaks.slice(i + 1).flatMap((b) => squaresOf(a, b) ?? []))
+  return { squares: worthTrying(pairs), rules: worthTrying(peaks.map(rulesOf)), limit: patch.limit }
 }

@@ -1,23 +1,26 @@
 import { type Plane, toFullResolution } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
-import { applyHomography, fitHomography, type Homography } from '#core/numeric/homography'
+import { applyHomography, fitEvenLines, fitHomography, type Homography } from '#core/numeric/homography'
 import { medianOrZero } from '#core/numeric/median'
+import { mean } from '#core/numeric/moments'
 import type { Periods } from './find-periods.ts'
 
-/** A place of the photo and where it lies among the squares, counted in squares. */
+/** A place of the photo and where it lies in the pattern: counted in rules, or in squares along and across. */
 export interface Anchor {
   readonly px: Point
-  readonly square: Point
+  readonly counts: readonly [number, number?]
 }
 
-/** The squares followed over a part of the photo. */
+/** The pattern followed over a part of the photo. */
 export interface Followed {
   readonly anchors: readonly Anchor[]
-  /** Share of the places looked at where both families of lines were where they should be. */
+  /** Share of the places looked at where every family of lines was where it should be. */
   readonly share: number
+  /** Mean cosine of how far, in turns, the lines at those places are from where they should be: 1 when all are there, about 0 in noise. */
+  readonly agree: number
 }
 
-/** Half a window's side, and the least distance from window to window, in squares; and as a share of the part that is followed. */
+/** Half a window's side, and the least distance from window to window, in periods; and as a share of the part that is followed. */
 const REACH = 2
 const APART = 1.6
 const SPARSE = 0.11
@@ -26,6 +29,8 @@ const GROWTH = 1.4
 /** A line farther from where it should be than this, in squares, is none of them; and most lie nearer than that. */
 const ASTRAY = 0.2
 const USUAL = 0.09
+/** Share of the places where rules, or squares, must be seen as they are followed: by chance it is 0.4, or 0.13. Of rules only the places that the last fit did not know count. */
+const LEAST_NEAR: readonly number[] = [1, 0.5, 0.4]
 const LEAST_ANCHORS = 12
 
 /** How the squares' count changes with the photo at a place. */
@@ -70,8 +75,8 @@ interface Look {
   readonly usable: (px: Point) => boolean
 }
 
-/** The window at a place of the plane measured against the expected squares; null where it leaves the plane or the paper. */
-const lookAt = ({ plane, limit, usable }: Look, map: Homography, [x, y]: Point): Anchor | null => {
+/** The window at a place of the plane measured against the expected pattern of one or two families; null where it leaves the plane or the paper. */
+const lookAt = ({ plane, limit, usable }: Look, map: Homography, [x, y]: Point, families: number): Anchor | null => {
   const slopes = slopesAt(map, [x, y])
   const half = Math.round(REACH / Math.sqrt(Math.abs(slopes[0] * slopes[3] - slopes[1] * slopes[2])))
   const [px, py] = [Math.round(x), Math.round(y)]
@@ -79,16 +84,20 @@ const lookAt = ({ plane, limit, usable }: Look, map: Homography, [x, y]: Point):
   if (!ends.every(([a, b]) => a >= 0 && b >= 0 && a < plane.width && b < plane.height && usable(toFullResolution(plane, [a, b])))) return null
   const [u, v] = applyHomography(map, [px, py])
   const middle = middleOf(plane, [px, py], half)
-  const offU = offIn(plane, [px, py], half, [slopes[0], slopes[1]], [u, limit, middle])
-  const offV = offIn(plane, [px, py], half, [slopes[2], slopes[3]], [v, limit, middle])
-  return { px: [px, py], square: [u - offU, v - offV] }
+  const along = u - offIn(plane, [px, py], half, [slopes[0], slopes[1]], [u, limit, middle])
+  return { px: [px, py], counts: families === 1 ? [along] : [along, v - offIn(plane, [px, py], half, [slopes[2], slopes[3]], [v, limit, middle])] }
 }
 
-const fitted = (anchors: readonly Anchor[]): Homography | null => fitHomography(anchors.map((a) => a.px), anchors.map((a) => a.square))
+/** Where places lie in the pattern, by least squares; of rules the second coordinate tells nothing. */
+export const fitPattern = (places: readonly Point[], counts: readonly Anchor['counts'][]): Homography | null =>
+  counts[0]?.[1] === undefined ? fitEvenLines(places, counts.map(([u]) => u)) : fitHomography(places, counts as readonly Point[])
 
-const offOf = (map: Homography, { px, square }: Anchor): number => {
+const fitted = (anchors: readonly Anchor[]): Homography | null => fitPattern(anchors.map((a) => a.px), anchors.map((a) => a.counts))
+
+/** How far an anchor lies from where the map has it, in periods. */
+const offOf = (map: Homography, { px, counts: [along, across] }: Anchor): number => {
   const [u, v] = applyHomography(map, px)
-  return Math.hypot(u - square[0], v - square[1])
+  return across === undefined ? Math.abs(u - along) : Math.hypot(u - along, v - across)
 }
 
 /** The fit without anchors that lie far off it for their kind. */
@@ -106,33 +115,41 @@ const settled = (anchors: readonly Anchor[]): { readonly map: Homography; readon
   return map === null ? null : { map, kept }
 }
 
-const placesIn = ([cx, cy]: Point, radius: number, step: number): Point[] => {
-  const most = Math.floor(radius / step)
+/** The pattern about a place as a patch shows it, without perspective; of rules the second coordinate runs along them. */
+const flat = ([[a, b], [c, d] = [-b, a]]: Periods['ways'], { px: [x, y], counts: [u, v = 0] }: Anchor): Homography => [a, b, u - a * x - b * y, c, d, v - c * x - d * y, 0, 0, 1]
+
+const placesIn = ([cx, cy]: Point, [inner, outer]: readonly [number, number], step: number): Point[] => {
+  const most = Math.floor(outer / step)
   const line = Array.from({ length: 2 * most + 1 }, (_, i) => (i - most) * step)
-  return line.flatMap((dy) => line.map((dx): Point => [cx + dx, cy + dy])).filter(([x, y]) => Math.hypot(x - cx, y - cy) <= radius)
+  return line.flatMap((dy) => line.map((dx): Point => [cx + dx, cy + dy])).filter(([x, y]) => {
+    const away = Math.hypot(x - cx, y - cy)
+    return away <= outer && (inner === 0 || away > inner)
+  })
 }
 
 /**
- * Follows squares from a patch where their periods are known over the disc that is asked for, fitting the perspective anew as the part grows.
+ * Follows squares or rules from a patch where their periods are known over the disc that is asked for, fitting the perspective anew as the part grows.
  * @param seed the patch's middle, px of the plane
  * @param disc middle and radius, px of the plane
- * @returns anchors in px of the plane; null where the squares are lost on the way
+ * @returns anchors in px of the plane; null where the pattern is lost on the way
  */
-export const followSquares = (look: Look, { along, across }: Periods, seed: Point, { middle, radius }: { readonly middle: Point; readonly radius: number }): Followed | null => {
-  const apart = (2 * APART) / (Math.hypot(...along) + Math.hypot(...across))
-  const first = lookAt(look, [...along, 0, ...across, 0, 0, 0, 1], seed)
+export const followPattern = (look: Look, { ways }: Periods, seed: Point, { middle, radius }: { readonly middle: Point; readonly radius: number }): Followed | null => {
+  const families = ways.length
+  const [one, two = one] = ways
+  const apart = (2 * APART) / (Math.hypot(...one) + Math.hypot(...two))
+  const first = lookAt(look, flat(ways, { px: [0, 0], counts: [0, 0] }), seed, families)
   if (first === null) return null
-  const { px, square } = first
-  let map: Homography = [...along, square[0] - along[0] * px[0] - along[1] * px[1], ...across, square[1] - across[0] * px[0] - across[1] * px[1], 0, 0, 1]
+  let map = flat(ways, first)
+  let seen: readonly Anchor[] = []
   const far = Math.hypot(seed[0] - middle[0], seed[1] - middle[1]) + radius
-  for (let reach = 2.5 * apart; ; reach *= GROWTH) {
+  for (let reach = 2.5 * apart, known = 0; ; known = families === 1 ? reach : 0, reach *= GROWTH) {
     const step = Math.max(apart, SPARSE * Math.min(reach, far))
-    const all = placesIn(seed, Math.min(reach, far), step).filter(([x, y]) => Math.hypot(x - middle[0], y - middle[1]) <= radius + step)
-    const seen = all.flatMap((place) => lookAt(look, map, place) ?? [])
-    const near = seen.filter((a) => offOf(map, a) < ASTRAY)
-    const fit = near.length < 0.4 * seen.length ? null : settled(near)
+    const fresh = placesIn(seed, [known, Math.min(reach, far)], step).filter(([x, y]) => Math.hypot(x - middle[0], y - middle[1]) <= radius + step).flatMap((place) => lookAt(look, map, place, families) ?? [])
+    const isNear = (a: Anchor): boolean => offOf(map, a) < ASTRAY
+    seen = known > 0 ? [...seen, ...fresh] : fresh
+    const fit = fresh.filter(isNear).length < (LEAST_NEAR[families] as number) * fresh.length ? null : settled(seen.filter(isNear))
     if (fit === null || medianOrZero(fit.kept.map((a) => offOf(fit.map, a))) > USUAL) return null
     map = fit.map
-    if (reach >= far) return { anchors: fit.kept, share: fit.kept.length / seen.length }
+    if (reach >= far) return { anchors: fit.kept, share: fit.kept.length / seen.length, agree: mean(seen.map((a) => Math.cos(2 * Math.PI * offOf(fit.map, a)))) }
   }
 }

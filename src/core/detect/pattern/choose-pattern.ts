@@ -3,12 +3,16 @@ import { mapDoubt } from '#core/detect/map-doubt'
 import { type MarksSeen, middlesOf } from '#core/detect/marks-seen'
 import type { Point, Raster } from '#core/detect/raster'
 import { isOpen, type Surface } from '#core/detect/surface'
+import { ruledSurface } from './ruled-surface.ts'
 import { squaredSurface } from './squared-surface.ts'
 
 /** Paper and squares that differ by more than this many times their doubt do not both tell the truth. */
 const AT_ODDS = 3
 
 const NOT_THAT_PAPER = 'the squares on the paper do not fit the size that its shape was taken for: the perspective was told from the squares; give the size with --paper to have it told from the paper'
+
+/** What a surface leaves in the marks' angles, deg rms. */
+const doubtIn = (marks: MarksSeen, { map, alternatives }: Surface): number => mapDoubt(middlesOf(marks), marks.centrePx, map, alternatives)
 
 /**
  * The squares' surface where the paper tells nothing of the perspective or less, or where it was taken for a size that it is not.
@@ -19,8 +23,12 @@ export const chooseSquares = (raster: Raster, marks: MarksSeen, surface: Surface
   if (!open && (surface.by !== 'paper' || hints.paperMm !== undefined)) return null
   const squares = squaredSurface(raster, marks, surface, { usable, closely: open })
   if (squares === null || open) return squares
-  const middles = middlesOf(marks)
-  const doubtIn = ({ map }: Surface, alternatives: Surface['alternatives']): number => mapDoubt(middles, marks.centrePx, map, alternatives)
-  const doubt = Math.hypot(doubtIn(surface, surface.alternatives), doubtIn(squares, squares.alternatives))
-  return doubtIn(squares, [surface.map]) > AT_ODDS * doubt ? { ...squares, doubts: [NOT_THAT_PAPER] } : null
+  const doubt = Math.hypot(doubtIn(marks, surface), doubtIn(marks, squares))
+  return doubtIn(marks, { ...squares, alternatives: [surface.map] }) > AT_ODDS * doubt ? { ...squares, doubts: [NOT_THAT_PAPER] } : null
+}
+
+/** The rules' surface where the paper tells nothing of the perspective, or less. */
+export const chooseRules = (raster: Raster, marks: MarksSeen, surface: Surface, usable: (px: Point) => boolean): Surface | null => {
+  const rules = ruledSurface(raster, marks, surface, usable)
+  return rules === null || surface.by === 'none' || doubtIn(marks, rules) < doubtIn(marks, surface) ? rules : null
 }
