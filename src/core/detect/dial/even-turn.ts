@@ -17,6 +17,8 @@ export interface EvenTurn extends CentreEstimate {
   readonly steps: number
   /** Size of the third and fourth waves per turn over what scatter alone would give; well above 1 the count is wrong. */
   readonly uneven: number
+  /** So many marks counted wrongly here and there would leave the slow waves that are left. */
+  readonly miscounted: number
 }
 
 const TURN = 2 * Math.PI
@@ -36,9 +38,10 @@ const running = (gaps: readonly number[], roundOff: (gap: number, i: number) => 
   return { index: index.slice(0, -1), steps: index[gaps.length] as number }
 }
 
-/** Departures from even steps, in steps, that a motor may show; and slow waves that a true count may leave. */
+/** Departures from even steps, in steps, that a motor may show; and slow waves that a true count may leave, with those that curled paper does. */
 const MOST_UNEVEN = 1.2
 const MOST_SLOW = 4
+const MOST_MISCOUNTED = 4
 
 /** Smaller is better: doubt of the terms, with a penalty for slow waves left over. */
 const worth = (fit: EvenTurn): number => (fit.covariance[0] + fit.covariance[2]) * (1 + fit.uneven ** 2)
@@ -112,7 +115,8 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
   const kept = raw.filter((r) => Math.abs(r) < most)
   const residual = Math.sqrt(kept.reduce((sum, r) => sum + r * r, 0) / Math.max(1, kept.length - parameters.length))
   const [offset, dx, dy, a = 0, b = 0] = parameters as [number, number, number, number?, number?]
-  const slow = slowWaves(raw, index.map((k) => offset + (TURN * k) / steps))
+  const waves = wavesPerTurn(raw, index.map((k) => offset + (TURN * k) / steps))
+  const slow = waves.slice(0, 2).flat()
   // What the marks' own scatter and the waves next to the fitted ones say of a wave's coefficient.
   const white = (2 * residual ** 2) / points.length
   const variance = (2 * white + slow.reduce((sum, c) => sum + c * c, 0)) / (2 + slow.length)
@@ -124,12 +128,23 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
     residual,
     steps,
     uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),
+    miscounted: miscountedBy(waves, points.length, white),
   }
 }
 
-/** Coefficients of the residuals' third and fourth waves per turn: neither a rig's nor (for five or more cycles per turn) a motor's. */
-const slowWaves = (residuals: readonly number[], angles: readonly number[]): number[] =>
-  [3, 4].flatMap((n) => [Math.cos, Math.sin].map((wave) => (2 * residuals.reduce((sum, r, i) => sum + r * wave(n * (angles[i] as number)), 0)) / residuals.length))
+/** Waves per turn that no rig leaves; a motor neither, but for the one of them in which its pattern repeats (the fifth or a later one). */
+const SLOW = [3, 4, 5, 6, 7, 8]
+
+/** The two coefficients of each slow wave in the residuals. */
+const wavesPerTurn = (residuals: readonly number[], angles: readonly number[]): number[][] =>
+  SLOW.map((n) => [Math.cos, Math.sin].map((wave) => (2 * residuals.reduce((sum, r, i) => sum + r * wave(n * (angles[i] as number)), 0)) / residuals.length))
+
+/**
+ * A mark counted wrongly is a step of one gap that falls off again over the turn: a gap/(π·n) in the n-th wave. How many of them would leave what
+ * scatter alone does not (`white`: the square of each coefficient that it does leave), by the middle wave, whose square is ln 2 of the mean.
+ */
+const miscountedBy = (waves: readonly (readonly number[])[], marks: number, white: number): number =>
+  median(waves.map((wave, i) => (SLOW[i] as number) ** 2 * (wave.reduce((sum, c) => sum + c * c, 0) - 2 * white))) * (marks ** 2 / (4 * Math.LN2))
 
 /** A part of the turn without marks that is wider than this may be the unmarked rest of an arc, rad. */
 const WIDEST = 0.9
@@ -153,7 +168,7 @@ const clearest = (fits: readonly (EvenTurn | null)[]): EvenTurn | null => fits.f
 const bestCount = (all: readonly Count[], points: readonly Point[], start: Point, stretched: boolean): EvenTurn | null => {
   const different = all.filter((count, i) => all.findIndex((other) => sameCount(count, other)) === i)
   const fits = different.flatMap((count) => (points.length < LEAST_MARKS ? [] : (fitCount(points, count, start, stretched) ?? [])))
-  return clearest(fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW))
+  return clearest(fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW && fit.miscounted <= MOST_MISCOUNTED))
 }
 
 /**

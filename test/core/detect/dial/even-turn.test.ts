@@ -1,5 +1,6 @@
 import { evenTurn } from '#core/detect/dial/even-turn'
 import { bearing } from '#core/detect/plane-map'
+import { seededRandom } from '#core/numeric/seeded-random'
 import { describe, expect, it } from 'vitest'
 
 const DEG = Math.PI / 180
@@ -93,6 +94,23 @@ describe('a full turn of even marks', () => {
       return [300 * Math.cos(a), -300 * Math.sin(a)] as const
     }).filter((_, k) => k < 30 || k > 37)
     expect(evenTurn(marks, [2, -1], false)).toBeNull()
+  })
+
+  // Motion blur runs strokes together where it goes along the ring: on two sides of it. Read as one, they are missing there (simulated).
+  it('says nothing of the camera where marks on two sides were read as one', () => {
+    const runTogether = (seed: number) => {
+      const random = seededRandom(seed)
+      const bearings = Array.from({ length: 400 }, (_, k) => (2 * Math.PI * (k + 0.6 * (random() + random() - 1))) / 400)
+      return bearings.flatMap((a, k) => {
+        const [before, after] = [a - (bearings[k - 1] ?? -1), (bearings[k + 1] ?? 7) - a].map((gap) => gap < 0.7 * Math.cos(a) ** 2 * ((2 * Math.PI) / 400))
+        const b = after ? (a + (bearings[k + 1] as number)) / 2 : a
+        return before ? [] : [[300 * Math.cos(b), -300 * Math.sin(b)] as const]
+      })
+    }
+    for (let seed = 1; seed <= 60; seed++) {
+      const turn = evenTurn(runTogether(seed), [0, 0], true)
+      expect(turn === null ? 0 : Math.hypot(...turn.stretch)).toBeLessThan(4 * (turn?.uStretch ?? 1))
+    }
   })
 
   it('says nothing for part of a turn or for few marks', () => {
