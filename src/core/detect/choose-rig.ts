@@ -13,7 +13,7 @@ import { type AimedLines, usualDepth, usualLine, voteCentre } from '#core/detect
 
 /** A row must beat the best centre by this factor, and have at least this many marks. */
 const CLEARLY = 1.5
-const LEAST_ROW = 5
+export const LEAST_ROW = 5
 /** Lines shorter than this share of the usual line's length are the strokes of letters. */
 const LETTERS = 0.4
 /** A row of dots or crosses: printed numbers make short ones anywhere. */

@@ -1,10 +1,10 @@
 import { findSheet } from '#core/detect/sheet/find-sheet'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
-import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { amongOthers } from './among-others.ts'
 import { onPrintedSheet } from './bare-sheet.ts'
 import type { Candidate } from '#core/detect/line/candidate'
-import { chooseRig, standBesideRuler } from './choose-rig.ts'
+import { chooseRig, LEAST_ROW, standBesideRuler } from './choose-rig.ts'
 import { describeDial } from '#core/detect/dial/describe-dial'
 import { describeStrip } from '#core/detect/strip/describe-strip'
 import type { Detection, DetectPorts, Hints } from './detection.ts'
@@ -13,9 +13,10 @@ import { findCandidates } from '#core/detect/line/find-candidates'
 import { inkDark } from '#core/detect/line/ink-dark'
 import { endingWithin, splitLongLines } from '#core/detect/line/long-lines'
 import { onTheBright } from '#core/detect/line/on-the-bright'
-import type { Raster } from './raster.ts'
+import type { Point, Raster } from './raster.ts'
 import { readDots } from './dots/read-dots.ts'
 import { readDial } from '#core/detect/dial/read-dial'
+import { smoothPapers } from '#core/detect/paper/smooth-paper'
 import { narrowPapers } from '#core/detect/strip/narrow-paper'
 import { isOn, ratherOnPaper } from '#core/detect/strip/rather-on-paper'
 import { readStrip, type Strip } from '#core/detect/strip/read-strip'
@@ -23,7 +24,7 @@ import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
 import { tooFaint } from './too-faint.ts'
 import { tooFar } from './too-far.ts'
-import { usableCandidates, usablePlace } from './usable.ts'
+import { depthInside, usableCandidates, usablePlace } from './usable.ts'
 import { type AimedLines, voteCentre } from '#core/detect/dial/vote-centre'
 
 /** Must the lines themselves say where the shaft is? */
@@ -53,15 +54,16 @@ const LEAST_LINES = 3
 
 const isBlank = ({ surface: { by }, short }: Scene): boolean => by === 'paper' && short.length < LEAST_LINES
 
+const on = (photo: Omit<Scene, 'lines' | 'short' | 'pieces'>): Scene => {
+  const lines = linesOn(photo, photo.hints.rig === 'mirror')
+  return { ...photo, lines, ...splitLongLines(lines) }
+}
+
 /** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
 const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
   const raster = inkDark(photo, hints)
-  const on = (surface: Surface): Scene => {
-    const lines = linesOn({ raster, hints, surface }, hints.rig === 'mirror')
-    return { raster, hints, sheet, surface, lines, ...splitLongLines(lines) }
-  }
-  const first = on(findSurface(photo, hints, sheet))
-  return isBlank(first) && first.surface.outline !== null ? on(findSurface(photo, hints, sheet, first.surface.outline)) : first
+  const first = on({ raster, hints, sheet, surface: findSurface(photo, hints, sheet) })
+  return isBlank(first) && first.surface.outline !== null ? on({ ...first, surface: findSurface(photo, hints, sheet, first.surface.outline) }) : first
 }
 
 /** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
@@ -87,10 +89,16 @@ const stripIn = ({ raster, hints, surface, lines }: Scene): Strip | Unmeasurable
   })
 }
 
+/** A row that nobody spoke of is chosen for its many marks: fewer in the end, as of a stone's grains, are none. */
+const longEnough = (seen: Detection | Unmeasurable, { hints, sheet }: Scene): Detection | Unmeasurable =>
+  isUnmeasurable(seen) || hints.rig !== undefined || sheet !== null || seen.marks.length >= LEAST_ROW
+    ? seen
+    : unmeasurable('neither strokes that aim at one point nor a row of marks could be found', 'photo', 'take a sharper photo with all marks in view, or say with --rig, --centre or --radius-range where they are')
+
 /** @param lines those that may be marks in a row, a ruler's ticks among them */
 const readRow = (scene: Scene, lines: readonly Candidate[]): Detection | Unmeasurable => {
   const strip = stripIn({ ...scene, lines })
-  return isUnmeasurable(strip) ? strip : (tooFaint(strip.marks) ?? judged(describeStrip(scene.raster, strip, scene.hints), strip.lines, scene))
+  return isUnmeasurable(strip) ? strip : (tooFaint(strip.marks) ?? longEnough(judged(describeStrip(scene.raster, strip, scene.hints), strip.lines, scene), scene))
 }
 
 const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable => {
@@ -101,16 +109,44 @@ const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable =>
   return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, scene.lines, scene)
 }
 
+/** Paper on a desk of stone, wood or cloth bears no more than this share of the picture's lines. */
+const FEW_LINES = 0.25
+/** So few strokes may aim at one place by chance, on a blank sheet beside a trace. */
+const BY_CHANCE = 5
+const ON_SMOOTH = 'the desk bears a pattern of its own, and the paper’s edges were not all found: only what lies on the smooth bright part of the picture was read; check the overlay, and keep all four edges of the paper in view'
+
+/** At least as many marks as the row's round a shaft on something smooth, where most of the picture's lines, and of the marks of a row that was read, are beside it. */
+const readOnSmooth = (scene: Scene, row: Detection | null): Detection | null => {
+  for (const outline of smoothPapers(scene.raster)) {
+    const isOn = (place: Point): boolean => depthInside(outline, place) > 0
+    const beside = row === null || row.marks.filter(({ p0 }) => isOn(p0)).length < row.marks.length / 2
+    if (!beside || scene.lines.filter(({ middle }) => isOn(middle)).length > FEW_LINES * scene.lines.length) continue
+    const paper = on({ ...scene, surface: { ...scene.surface, outline } })
+    const seen = readRound(paper, aimedIn(paper))
+    if (!isUnmeasurable(seen) && seen.marks.length > BY_CHANCE && seen.marks.length >= (row?.marks.length ?? 0)) return { ...seen, doubts: [ON_SMOOTH, ...seen.doubts] }
+  }
+  return null
+}
+
+const aimedIn = ({ raster, hints, surface, short, pieces }: Scene): AimedLines => ({ candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null })
+
 /** Strokes round a shaft, or marks in a row; a row too faint to be chosen is looked for where nothing else is seen, if a ruler lies beside it. */
 const readStrokes = (scene: Scene): Detection | Unmeasurable => {
-  const { raster, hints, surface, lines, short, pieces } = scene
+  const { raster, hints, surface, lines } = scene
   const open = centreIsOpen(hints, surface)
-  const aimed = { candidates: short, pieces, vote: open ? voteCentre(short, raster.width, raster.height) : null }
+  const aimed = aimedIn(scene)
   if (chooseRig(raster, aimed, surface, hints) === 'mirror') return readRow(scene, hints.rig === 'mirror' ? lines : linesOn(scene, true))
   const seen = readRound(scene, aimed)
   if (!isUnmeasurable(seen) || !open || hints.rig !== undefined) return seen
   const fine = linesOn(scene, true)
   return standBesideRuler(raster, splitLongLines(fine).short, surface) ? readRow(scene, fine) : seen
+}
+
+/** Where no paper was made out, a refusal, or a row, may be for the pattern of what lies beside it. */
+const ratherOnSmooth = (seen: Detection | Unmeasurable, scene: Scene): Detection | Unmeasurable => {
+  const open = scene.surface.by === 'none' && scene.hints.rig !== 'mirror'
+  const row = isUnmeasurable(seen) ? null : seen
+  return open && (row === null || (row.rig === 'mirror' && row.pixelsPerMm === null)) ? (readOnSmooth(scene, row) ?? seen) : seen
 }
 
 /**
@@ -122,7 +158,7 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   forgetPhoto()
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const scene = sceneOf(photo, hints, sheet)
-  const strokes = readStrokes(scene)
+  const strokes = ratherOnSmooth(readStrokes(scene), scene)
   const seen = readDots(scene.raster, strokes, scene.surface, hints) ?? strokes
   return sheet === null ? seen : onPrintedSheet(seen)
 }

@@ -70,4 +70,14 @@ describe('pictures that are no trace', () => {
     const answer = onPrintedSheet(unmeasurable('no marks', 'photo', 'take another'))
     expect(isUnmeasurable(answer) && answer.what).toBe('the printed sheet was recognised, but no trace on it: no marks')
   })
+
+  it('refuses a row that in the end has fewer marks than a row is chosen for, as grains of a stone have, unless a person says that it is one', () => {
+    const random = seededRandom(3)
+    const grains = Array.from({ length: 10 }, (_, i): DrawnStroke => {
+      const [x, y] = [60 + 60 * i + 10 * random(), 300 + 170 * (random() - 0.5)]
+      return { from: [x, y], to: [x + 2, y], width: i < 3 ? 9 : 34 * (0.8 + 0.4 * random()), dark: 120 }
+    })
+    expect(said(answerTo(grains))).toContain('neither strokes that aim at one point nor a row')
+    expect(isUnmeasurable(answerTo(grains, { rig: 'mirror' }))).toBe(false)
+  })
 })

@@ -92,7 +92,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
     rectificationUDeg: rms(byRectification),
     pixelsPerMm,
-    cornersPx: surface.outline,
+    cornersPx: surface.by === 'none' ? null : surface.outline,
     ...(surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     plane: map,
     marks,

@@ -1,0 +1,59 @@
+import type { Point, Raster } from '#core/detect/raster'
+import { brightOutlines, clockwiseHull } from './outline.ts'
+import { reducePhoto } from './find-quad.ts'
+
+/** A sheet on something rough covers so much of the picture, and its outline is full to this share, marks taken off. */
+const LEAST_AREA = 0.06
+const FULL = 0.75
+/** Paper in shade is no darker than this share of what a tenth of the picture exceeds. */
+const SHADED = 1 / 3
+/** How rough paper may be, as multiples of what the smoothest tenth of the bright blocks are; the smoothest first. */
+const LEVELS = [1.6, 2.5, 4]
+/** Added to grey, so that a grey or two in the dark is not rough. */
+const TOE = 12
+
+const quantile = (values: Float32Array, p: number): number => Float32Array.from(values).sort()[Math.floor(p * (values.length - 1))] ?? 0
+
+/** Mean change of ln grey over a third of a block, for each block of the reduced picture. */
+const roughness = ({ width, grey }: Raster, { columns, rows, factor }: ReturnType<typeof reducePhoto>): Float32Array => {
+  const apart = Math.max(1, Math.floor(factor / 3))
+  const skip = Math.max(1, factor >> 2)
+  const ln = Float32Array.from({ length: 256 }, (_, g) => Math.log(g + TOE))
+  return Float32Array.from({ length: columns * rows }, (_, block) => {
+    const [column, row] = [Math.min(block % columns, columns - 2), Math.min(Math.floor(block / columns), rows - 2)]
+    let [sum, count] = [0, 0]
+    for (let j = 0; j < factor; j += skip)
+      for (let i = 0; i < factor; i += skip) {
+        const at = (row * factor + j) * width + column * factor + i
+        const here = ln[grey[at] as number] as number
+        sum += Math.abs((ln[grey[at + apart] as number] as number) - here) + Math.abs((ln[grey[at + apart * width] as number] as number) - here)
+        count++
+      }
+    return sum / count
+  })
+}
+
+/** Means over each block and its eight neighbours. */
+const spread = (values: Float32Array, columns: number): Float32Array => {
+  const around = [-columns - 1, -columns, -columns + 1, -1, 0, 1, columns - 1, columns, columns + 1]
+  return values.map((_, at) => {
+    const near = around.flatMap((d) => values[at + d] ?? [])
+    return near.reduce((sum, v) => sum + v, 0) / near.length
+  })
+}
+
+/**
+ * Large smooth bright things in the picture, as paper is on a desk of stone, wood or cloth: only their outlines, the smoothest first.
+ * @returns outlines, px of the photo, clockwise as seen
+ */
+export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
+  const small = reducePhoto(raster)
+  const { columns, rows, factor, grey } = small
+  const least = SHADED * quantile(grey, 0.9)
+  const rough = spread(roughness(raster, small), columns)
+  const usual = quantile(rough.filter((_, i) => (grey[i] as number) > least), 0.1)
+  const smooth = rough.map((r, i) => ((grey[i] as number) > least ? -r : Number.NEGATIVE_INFINITY))
+  const outlines = LEVELS.flatMap((level) => brightOutlines(smooth, [columns, rows], -level * usual, LEAST_AREA * grey.length).sort((a, b) => b.area - a.area))
+  const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
+  return outlines.flatMap(({ hull, solidity }) => (solidity < FULL ? [] : [clockwiseHull(hull) ?? []])).map((hull) => hull.map(([x, y]): Point => [inPhoto(x), inPhoto(y)]))
+}
