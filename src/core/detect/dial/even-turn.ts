@@ -168,7 +168,7 @@ const clearest = (fits: readonly (EvenTurn | null)[]): EvenTurn | null => fits.f
 const bestCount = (all: readonly Count[], points: readonly Point[], start: Point, stretched: boolean): EvenTurn | null => {
   const different = all.filter((count, i) => all.findIndex((other) => sameCount(count, other)) === i)
   const fits = different.flatMap((count) => (points.length < LEAST_MARKS ? [] : (fitCount(points, count, start, stretched) ?? [])))
-  return clearest(fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW && (!stretched || fit.miscounted <= MOST_MISCOUNTED)))
+  return clearest(fits.filter((fit) => fit.residual <= (MOST_UNEVEN * TURN) / fit.steps && fit.uneven <= MOST_SLOW))
 }
 
 /**
@@ -199,5 +199,6 @@ export const evenTurn = (points: readonly Point[], start: Point, stretched: bool
     if (truer === null || worth(truer) >= worth(best)) break
     best = truer
   }
-  return best
+  // A count that may be wrong here and there still tells the centre, but a tilt would be made of it.
+  return stretched && best !== null && best.miscounted > MOST_MISCOUNTED ? null : best
 }

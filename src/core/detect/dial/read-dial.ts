@@ -162,7 +162,7 @@ const CONTRADICTS = 5
 /** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
 export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, surface: Surface): EvenTurn | null => {
   const points = marks.map((m) => inkCentroid(m.fit, map))
-  const turn = (isOpen(surface) ? evenTurn(points, centre, true) : null) ?? evenTurn(points, centre, false)
+  const turn = evenTurn(points, centre, isOpen(surface))
   if (turn === null || !surface.loose) return turn
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, surface.alternatives) / DEG
   const contradicts = Math.hypot(...turn.stretch) > CONTRADICTS * Math.hypot(turn.uStretch, doubt)
