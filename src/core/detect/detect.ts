@@ -54,7 +54,8 @@ const LEAST_LINES = 3
 
 const isBlank = ({ surface: { by }, short }: Scene): boolean => by === 'paper' && short.length < LEAST_LINES
 
-const on = (photo: Omit<Scene, 'lines' | 'short' | 'pieces'>): Scene => {
+/** A photo and its surface, with the lines on that. */
+const withLines = (photo: Omit<Scene, 'lines' | 'short' | 'pieces'>): Scene => {
   const lines = linesOn(photo, photo.hints.rig === 'mirror')
   return { ...photo, lines, ...splitLongLines(lines) }
 }
@@ -62,8 +63,8 @@ const on = (photo: Omit<Scene, 'lines' | 'short' | 'pieces'>): Scene => {
 /** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
 const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
   const raster = inkDark(photo, hints)
-  const first = on({ raster, hints, sheet, surface: findSurface(photo, hints, sheet) })
-  return isBlank(first) && first.surface.outline !== null ? on({ ...first, surface: findSurface(photo, hints, sheet, first.surface.outline) }) : first
+  const first = withLines({ raster, hints, sheet, surface: findSurface(photo, hints, sheet) })
+  return isBlank(first) && first.surface.outline !== null ? withLines({ ...first, surface: findSurface(photo, hints, sheet, first.surface.outline) }) : first
 }
 
 /** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
@@ -118,16 +119,17 @@ const ON_SMOOTH = 'the desk bears a pattern of its own, and the paper’s edges 
 /** At least as many marks as the row's round a shaft on something smooth, where most of the picture's lines, and of the marks of a row that was read, are beside it. */
 const readOnSmooth = (scene: Scene, row: Detection | null): Detection | null => {
   for (const outline of smoothPapers(scene.raster)) {
-    const isOn = (place: Point): boolean => depthInside(outline, place) > 0
-    const beside = row === null || row.marks.filter(({ p0 }) => isOn(p0)).length < row.marks.length / 2
-    if (!beside || scene.lines.filter(({ middle }) => isOn(middle)).length > FEW_LINES * scene.lines.length) continue
-    const paper = on({ ...scene, surface: { ...scene.surface, outline } })
+    const inside = (place: Point): boolean => depthInside(outline, place) > 0
+    const beside = row === null || row.marks.filter(({ p0 }) => inside(p0)).length < row.marks.length / 2
+    if (!beside || scene.lines.filter(({ middle }) => inside(middle)).length > FEW_LINES * scene.lines.length) continue
+    const paper = withLines({ ...scene, surface: { ...scene.surface, outline } })
     const seen = readRound(paper, aimedIn(paper))
     if (!isUnmeasurable(seen) && seen.marks.length > BY_CHANCE && seen.marks.length >= (row?.marks.length ?? 0)) return { ...seen, doubts: [ON_SMOOTH, ...seen.doubts] }
   }
   return null
 }
 
+/** Lines that may be strokes round a shaft, with the place most of them aim at where they must tell it. */
 const aimedIn = ({ raster, hints, surface, short, pieces }: Scene): AimedLines => ({ candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null })
 
 /** Strokes round a shaft, or marks in a row; a row too faint to be chosen is looked for where nothing else is seen, if a ruler lies beside it. */
