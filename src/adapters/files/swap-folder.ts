@@ -11,7 +11,8 @@ export const scratchFamily = (target: string): string => `.${basename(target)}.s
 /** Beside the target, so that a rename moves no data; names its owner, so that a stopped run's can be told. */
 export const scratchPrefix = (target: string): string => join(dirname(target), `${scratchFamily(target)}${hostName()}-${process.pid}-`)
 
-const codeOf = (error: unknown): unknown => (error instanceof Error && 'code' in error ? error.code : null)
+/** What the system calls an error; null where it has no name for it. */
+export const codeOf = (error: unknown): unknown => (error instanceof Error && 'code' in error ? error.code : null)
 
 /** Takes a folder out of the way; false when there is none. */
 const movedAway = (target: string, place: string): boolean => {

@@ -1,7 +1,7 @@
 import { existsSync, renameSync } from 'node:fs'
 import { readdir, rm } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
-import { hostName, scratchFamily } from './swap-folder.ts'
+import { codeOf, hostName, scratchFamily } from './swap-folder.ts'
 
 const isRunning = (pid: number): boolean => {
   try {
@@ -25,16 +25,27 @@ const lastOld = async (scratch: string): Promise<string | null> => {
   return last === undefined ? null : join(scratch, last)
 }
 
+/** Other runs may tidy the same at the same moment: what one of them has put back or taken away is done. */
+const unlessDone = (error: unknown): void => {
+  if (!['ENOENT', 'ENOTEMPTY', 'EEXIST'].includes(String(codeOf(error)))) throw error
+}
+
+const tidyUp = async (scratch: string, target: string): Promise<void> => {
+  const old = await lastOld(scratch)
+  if (old !== null && !existsSync(target))
+    try {
+      renameSync(old, target)
+    } catch (error) {
+      unlessDone(error)
+    }
+  await rm(scratch, { recursive: true, force: true })
+}
+
 /** Puts back the earlier folder of a run that was stopped between its two renames, and takes away what stopped runs left. */
 export const tidied = async (target: string): Promise<void> => {
   const family = scratchFamily(target)
   const names = await readdir(dirname(target))
-  for (const name of names.filter((each) => each.startsWith(family) && isLeft(each.slice(family.length)))) {
-    const scratch = join(dirname(target), name)
-    const old = await lastOld(scratch)
-    if (old !== null && !existsSync(target)) renameSync(old, target)
-    await rm(scratch, { recursive: true, force: true })
-  }
+  for (const name of names.filter((each) => each.startsWith(family) && isLeft(each.slice(family.length)))) await tidyUp(join(dirname(target), name), target).catch(unlessDone)
 }
 
 /**

@@ -6,6 +6,7 @@ import { build } from 'esbuild'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { readResult } from '#adapters/files/read-result'
 import { scratchFamily, scratchPrefix } from '#adapters/files/swap-folder'
+import { tidied } from '#adapters/files/tidied'
 import { type FolderContents, writeFolder } from '#adapters/files/write-folder'
 
 const folder = mkdtempSync(join(tmpdir(), 'write-folder-'))
@@ -95,6 +96,19 @@ describe('a folder is written whole or not at all', () => {
     await stoppedBetween(target)
     await readResult(join(target, file))
     expect([readFileSync(join(target, 'result.json'), 'utf8'), leftBeside(target)]).toEqual(['a', []])
+  })
+
+  it('cleared up after by many runs, one a moment behind the other: each finds it done', async () => {
+    const target = place('evidence')
+    const { pid } = spawnSync(process.execPath, ['-e', ''])
+    await stoppedBetween(target)
+    for (let i = 0; i < 40; i++) mkdirSync(`${scratchPrefix(target).replace(`-${process.pid}-`, `-${pid}-`)}Left${String(i).padStart(2, '0')}`)
+    const behind = async (moments: number): Promise<void> => {
+      for (let i = 0; i < moments; i++) await new Promise(setImmediate)
+      await tidied(target)
+    }
+    await Promise.all(Array.from({ length: 20 }, (_, i) => behind(i)))
+    expect([read(target), leftBeside(target)]).toEqual([['a', 'a'], []])
   })
 
   it('written by four processes at once: one of them whole, no error, what living runs use is left alone', { timeout: 60_000 }, async () => {
