@@ -1,3 +1,5 @@
+import { distinctAngles } from './positions-told-apart.ts'
+
 /** Gap-effective count with its 95 % interval. */
 export interface GapEffective {
   readonly value: number
@@ -16,26 +18,26 @@ export interface GapOptions {
   readonly scaleU?: number
 }
 
-/** Gaps between rests in order, deg; those within `expandedDeg` of the last one kept count as one with it. */
+/** Gaps between those of the rests, in ascending order, that can be told apart; deg. */
 const distinctGaps = (sorted: readonly number[], expandedDeg: number): number[] => {
-  const gaps: number[] = []
-  let last = sorted[0] ?? 0
-  for (const angle of sorted) {
-    if (angle - last <= expandedDeg + 1e-9) continue
-    gaps.push(angle - last)
-    last = angle
-  }
-  return gaps
+  const distinct = distinctAngles(sorted, expandedDeg)
+  return distinct.slice(1).map((angle, i) => angle - (distinct[i] as number))
 }
 
-/** Mean square gap met by a wanted angle drawn from the whole span, Σg³/Σg, deg², and its standard uncertainty from marks and scale. */
-const squareMet = (gaps: readonly number[], uDeg: number, scaleU: number): { readonly square: number; readonly u: number } => {
+interface Met {
+  /** Mean square gap met by a wanted angle drawn from the whole span, Σg³/Σg, deg², and its standard uncertainty from marks and scale. */
+  readonly square: number
+  readonly u: number
+  readonly span: number
+}
+
+const met = (gaps: readonly number[], uDeg: number, scaleU: number): Met => {
   const span = gaps.reduce((sum, gap) => sum + gap, 0)
   const square = gaps.reduce((sum, gap) => sum + gap ** 3, 0) / span
   // A rest that moves on lengthens the gap before it and shortens the one behind it.
   const slope = (i: number): number => (i < 0 || i >= gaps.length ? 0 : (3 * (gaps[i] as number) ** 2 - square) / span)
   const ofMarks = uDeg * Math.hypot(...Array.from({ length: gaps.length + 1 }, (_, i) => slope(i - 1) - slope(i)))
-  return { square, u: Math.hypot(ofMarks, 2 * scaleU * square) }
+  return { square, u: Math.hypot(ofMarks, 2 * scaleU * square), span }
 }
 
 /**
@@ -49,11 +51,10 @@ export const gapEffective = (anglesDeg: readonly number[], { fullStepDeg, uDeg, 
   const gaps = distinctGaps(sorted, expandedDeg)
   if (gaps.length === 0) return null
   const count = (square: number): number => fullStepDeg / Math.sqrt(square)
-  const told = squareMet(gaps, uDeg, scaleU)
+  const told = met(gaps, uDeg, scaleU)
   const all = distinctGaps(sorted, 0)
-  const every = squareMet(all, uDeg, scaleU)
-  const span = all.reduce((sum, gap) => sum + gap, 0)
-  const leastSpan = span - coverageFactor * Math.hypot(Math.SQRT2 * uDeg, scaleU * span)
+  const every = met(all, uDeg, scaleU)
+  const leastSpan = every.span - coverageFactor * Math.hypot(Math.SQRT2 * uDeg, scaleU * every.span)
   const least = Math.min(told.square, Math.max((leastSpan / all.length) ** 2, every.square - 6 * uDeg ** 2 - coverageFactor * every.u))
   return { value: count(told.square), interval: [count(told.square + coverageFactor * told.u), count(least)] }
 }

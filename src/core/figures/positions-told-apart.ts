@@ -1,22 +1,27 @@
 const rounding = 1e-9
 
+/** Of angles in ascending order those that can be told apart: each stands further than U_g from the last one kept. */
+export const distinctAngles = (sorted: readonly number[], expandedDeg: number): number[] => {
+  const kept: number[] = []
+  let last = Number.NEGATIVE_INFINITY
+  for (const angle of sorted) {
+    if (angle - last <= expandedDeg + rounding) continue
+    kept.push(angle)
+    last = angle
+  }
+  return kept
+}
+
 /**
- * Rest positions of commands 1 … K that can be told apart, i.e. that stand further than U_g from the last one counted.
- * On a whole turn the first and last may be the same place; they are then counted once.
+ * How many rest positions of commands 1 … K can be told apart. On a whole turn the first and last may be the same place; they
+ * are then counted once.
  * @param turnDeg one turn, deg, when the marks go round; null otherwise
  */
 export const toldApart = (anglesDeg: readonly number[], expandedDeg: number, turnDeg: number | null): number => {
-  const sorted = anglesDeg.slice(1).toSorted((a, b) => a - b)
-  const limit = expandedDeg + rounding
-  let last = Number.NEGATIVE_INFINITY
-  let count = 0
-  for (const angle of sorted) {
-    if (angle - last <= limit) continue
-    last = angle
-    count++
-  }
-  const meets = turnDeg !== null && count > 1 && Math.abs(last - (sorted[0] ?? 0) - turnDeg) <= limit
-  return meets ? count - 1 : count
+  const distinct = distinctAngles(anglesDeg.slice(1).toSorted((a, b) => a - b), expandedDeg)
+  const span = (distinct.at(-1) ?? 0) - (distinct[0] ?? 0)
+  const meets = turnDeg !== null && distinct.length > 1 && Math.abs(span - turnDeg) <= expandedDeg + rounding
+  return meets ? distinct.length - 1 : distinct.length
 }
 
 /**

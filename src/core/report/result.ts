@@ -62,6 +62,7 @@ const figureTable = ({ figures: { early, late }, ways: { otherCounts }, passes, 
   const open = passes.main.jumpsUnknown
   const { effectiveMicrosteps: first } = early
   const { effectiveMicrosteps: last } = late
+  const gapEffective = judged ? early.gapEffective : null
   return {
     positionErrorPeakDeg: early.size.peakDeg,
     positionErrorPeakToPeakDeg: early.size.peakToPeakDeg,
@@ -76,8 +77,8 @@ const figureTable = ({ figures: { early, late }, ways: { otherCounts }, passes, 
     missing: judged ? early.missing : null,
     distinctPerFullStep: judged ? early.distinctPerFullStep : null,
     effectiveMicrosteps: { ...first, low: Math.min(first.low, last.low, ...otherCounts), high: Math.max(first.high, last.high, ...otherCounts) },
-    gapEffectiveMicrosteps: (judged ? early.gapEffective?.value : null) ?? null,
-    gapEffectiveInterval: judged && early.gapEffective !== null ? [...early.gapEffective.interval] : null,
+    gapEffectiveMicrosteps: gapEffective?.value ?? null,
+    gapEffectiveInterval: gapEffective && [...gapEffective.interval],
     harmonics: [...early.harmonics],
     jumpsLast: open ? { positionErrorPeakDeg: late.size.peakDeg, positionErrorPeakToPeakDeg: late.size.peakToPeakDeg, positionErrorRmsDeg: late.size.rmsDeg, effectiveMicrosteps: last.value } : null,
   }
