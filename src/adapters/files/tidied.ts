@@ -32,12 +32,7 @@ const unlessDone = (error: unknown): void => {
 
 const tidyUp = async (scratch: string, target: string): Promise<void> => {
   const old = await lastOld(scratch)
-  if (old !== null && !existsSync(target))
-    try {
-      renameSync(old, target)
-    } catch (error) {
-      unlessDone(error)
-    }
+  if (old !== null && !existsSync(target)) renameSync(old, target)
   await rm(scratch, { recursive: true, force: true })
 }
 
