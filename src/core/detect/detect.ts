@@ -13,10 +13,10 @@ import { findCandidates } from '#core/detect/line/find-candidates'
 import { inkDark } from '#core/detect/line/ink-dark'
 import { endingWithin, splitLongLines } from '#core/detect/line/long-lines'
 import { onTheBright } from '#core/detect/line/on-the-bright'
-import type { Point, Raster } from './raster.ts'
+import type { Raster } from './raster.ts'
 import { readDots } from './dots/read-dots.ts'
 import { readDial } from '#core/detect/dial/read-dial'
-import { smoothPapers } from '#core/detect/paper/smooth-paper'
+import { ratherOnSmooth } from '#core/detect/paper/rather-on-smooth'
 import { narrowPapers } from '#core/detect/strip/narrow-paper'
 import { isOn, ratherOnPaper } from '#core/detect/strip/rather-on-paper'
 import { readStrip, type Strip } from '#core/detect/strip/read-strip'
@@ -24,7 +24,7 @@ import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
 import { tooFaint } from './too-faint.ts'
 import { tooFar } from './too-far.ts'
-import { depthInside, usableCandidates, usablePlace } from './usable.ts'
+import { usableCandidates, usablePlace } from './usable.ts'
 import { type AimedLines, voteCentre } from '#core/detect/dial/vote-centre'
 
 /** Must the lines themselves say where the shaft is? */
@@ -110,25 +110,6 @@ const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable =>
   return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, scene.lines, scene)
 }
 
-/** Paper on a desk of stone, wood or cloth bears no more than this share of the picture's lines. */
-const FEW_LINES = 0.25
-/** So few strokes may aim at one place by chance, on a blank sheet beside a trace. */
-const BY_CHANCE = 5
-const ON_SMOOTH = 'the desk bears a pattern of its own, and the paper’s edges were not all found: only what lies on the smooth bright part of the picture was read; check the overlay, and keep all four edges of the paper in view'
-
-/** At least as many marks as the row's round a shaft on something smooth, where most of the picture's lines, and of the marks of a row that was read, are beside it. */
-const readOnSmooth = (scene: Scene, row: Detection | null): Detection | null => {
-  for (const outline of smoothPapers(scene.raster)) {
-    const inside = (place: Point): boolean => depthInside(outline, place) > 0
-    const beside = row === null || row.marks.filter(({ p0 }) => inside(p0)).length < row.marks.length / 2
-    if (!beside || scene.lines.filter(({ middle }) => inside(middle)).length > FEW_LINES * scene.lines.length) continue
-    const paper = withLines({ ...scene, surface: { ...scene.surface, outline } })
-    const seen = readRound(paper, aimedIn(paper))
-    if (!isUnmeasurable(seen) && seen.marks.length > BY_CHANCE && seen.marks.length >= (row?.marks.length ?? 0)) return { ...seen, doubts: [ON_SMOOTH, ...seen.doubts] }
-  }
-  return null
-}
-
 /** Lines that may be strokes round a shaft, with the place most of them aim at where they must tell it. */
 const aimedIn = ({ raster, hints, surface, short, pieces }: Scene): AimedLines => ({ candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null })
 
@@ -144,11 +125,14 @@ const readStrokes = (scene: Scene): Detection | Unmeasurable => {
   return standBesideRuler(raster, splitLongLines(fine).short, surface) ? readRow(scene, fine) : seen
 }
 
-/** Where no paper was made out, a refusal, or a row, may be for the pattern of what lies beside it. */
-const ratherOnSmooth = (seen: Detection | Unmeasurable, scene: Scene): Detection | Unmeasurable => {
-  const open = scene.surface.by === 'none' && scene.hints.rig !== 'mirror'
-  const row = isUnmeasurable(seen) ? null : seen
-  return open && (row === null || (row.rig === 'mirror' && row.pixelsPerMm === null)) ? (readOnSmooth(scene, row) ?? seen) : seen
+/** What is read of the whole photo; where no paper was made out, rather round a shaft on something smooth and bright in it. */
+const readMarks = (scene: Scene): Detection | Unmeasurable => {
+  const seen = readStrokes(scene)
+  if (scene.surface.by !== 'none' || scene.hints.rig === 'mirror') return seen
+  return ratherOnSmooth(seen, scene, (outline) => {
+    const paper = withLines({ ...scene, surface: { ...scene.surface, outline } })
+    return readRound(paper, aimedIn(paper))
+  })
 }
 
 /**
@@ -160,7 +144,7 @@ export const detect = (photo: Raster, hints: Hints = {}, ports: DetectPorts = {}
   forgetPhoto()
   const sheet = ports.sheet === undefined ? findSheet(photo) : ports.sheet
   const scene = sceneOf(photo, hints, sheet)
-  const strokes = ratherOnSmooth(readStrokes(scene), scene)
+  const strokes = readMarks(scene)
   const seen = readDots(scene.raster, strokes, scene.surface, hints) ?? strokes
   return sheet === null ? seen : onPrintedSheet(seen)
 }

@@ -38,9 +38,10 @@ const running = (gaps: readonly number[], roundOff: (gap: number, i: number) => 
   return { index: index.slice(0, -1), steps: index[gaps.length] as number }
 }
 
-/** Departures from even steps, in steps, that a motor may show; and slow waves that a true count may leave, with those that curled paper does. */
+/** Departures from even steps, in steps, that a motor may show; and slow waves that a true count may leave. */
 const MOST_UNEVEN = 1.2
 const MOST_SLOW = 4
+/** A bend of the paper leaves slow waves, too: as if so many marks were counted wrongly, at most. */
 const MOST_MISCOUNTED = 4
 
 /** Smaller is better: doubt of the terms, with a penalty for slow waves left over. */

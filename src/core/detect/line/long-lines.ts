@@ -47,8 +47,10 @@ export const splitLongLines = (candidates: readonly Candidate[]): { readonly sho
  * @param found all that were seen, those on the paper among them
  */
 export const endingWithin = (found: readonly Candidate[], onPaper: readonly Candidate[]): Candidate[] => {
-  if (found.length === onPaper.length) return [...onPaper]
-  const [among, alone] = [found, onPaper].map((lines) => new Set(splitLongLines(lines).pieces)) as [Set<Candidate>, Set<Candidate>]
+  const piecesOf = (lines: readonly Candidate[]): Set<Candidate> => new Set(splitLongLines(lines).pieces)
+  const among = found.length === onPaper.length ? new Set() : piecesOf(found)
+  if (!onPaper.some((c) => among.has(c))) return [...onPaper]
+  const alone = piecesOf(onPaper)
   return onPaper.filter((c) => alone.has(c) || !among.has(c))
 }
 

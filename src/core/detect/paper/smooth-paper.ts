@@ -1,6 +1,7 @@
 import type { Point, Raster } from '#core/detect/raster'
 import { brightOutlines, clockwiseHull } from './outline.ts'
 import { reducePhoto } from './find-quad.ts'
+import { quantile } from '#core/numeric/median'
 
 /** A sheet on something rough covers so much of the picture, and its outline is full to this share, marks taken off. */
 const LEAST_AREA = 0.06
@@ -11,8 +12,6 @@ const SHADED = 1 / 3
 const LEVELS = [1.6, 2.5, 4]
 /** Added to grey, so that a grey or two in the dark is not rough. */
 const TOE = 12
-
-const quantile = (values: Float32Array, p: number): number => Float32Array.from(values).sort()[Math.floor(p * (values.length - 1))] ?? 0
 
 /** Mean change of ln grey over a third of a block, for each block of the reduced picture. */
 const roughness = ({ width, grey }: Raster, { columns, rows, factor }: ReturnType<typeof reducePhoto>): Float32Array => {
