@@ -1,6 +1,6 @@
 import { oneLine } from '#core/quantity/one-line'
 import { isAngleUnit } from '#core/quantity/position-unit'
-import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, lacking, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { checkMarks, withoutTwins } from './check-marks.ts'
 import { numberPasses } from './number-passes.ts'
 import { readMarks } from './read-marks.ts'
@@ -26,11 +26,11 @@ const headOf = ({ head }: Table): { setUp: SetUp; warnings: string[] } | Unmeasu
 export const motorOf = ({ motor, stepsPerRev, microsteps }: SetUp): Motor | Unmeasurable => {
   const missing = [...(stepsPerRev === undefined ? ['steps-per-rev'] : []), ...(microsteps === undefined ? ['microsteps'] : [])]
   if (stepsPerRev === undefined || microsteps === undefined)
-    return unmeasurable(`it does not say ${missing.join(' and ')}`, 'the set-up', missing.map((key) => `add "# ${key}: …" to the trace or --${key} to the command`).join(' and '))
+    return lacking(`it does not say ${missing.join(' and ')}`, Object.fromEntries(missing.map((key) => [key, '…'])))
   return { name: oneLine(motor ?? '') || 'unnamed motor', stepsPerRev, microsteps }
 }
 
-const missingLength = (rig: string, key: string): Unmeasurable => unmeasurable(`rig ${rig} needs a ${key}`, 'the set-up', `add "# ${key}: … mm" to the trace or --${key} to the command`)
+const missingLength = (rig: string, key: string): Unmeasurable => lacking(`rig ${rig} needs a ${key}`, { [key]: '… mm' })
 
 /** The rig with the lengths it needs; a length unit without a rig is asked about, never guessed. */
 const rigOf = (setUp: SetUp): Rig | Unmeasurable => {
@@ -51,7 +51,7 @@ const withoutRadius = (rig: Rig, { markUncertainty, lineWidth, parallax, hand }:
   const stated = { 'mark-uncertainty': markUncertainty, 'line-width': lineWidth, parallax, hand }
   const [key, size] = Object.entries(stated).find(([, each]) => each && each.value > 0 && !isAngleUnit(each.unit)) ?? []
   if (rig.kind !== 'pointer' || rig.radiusMm !== null || !size) return null
-  return unmeasurable(`${key} of ${size.value} ${size.unit} is no angle without the radius at the marks`, 'the set-up', 'add "# radius: … mm" to the trace or --radius to the command, or give it in deg')
+  return lacking(`${key} of ${size.value} ${size.unit} is no angle without the radius at the marks`, { radius: '… mm' }, 'give it in deg')
 }
 
 /** Marks and set-up, whatever their source, → a trace that has been checked. */

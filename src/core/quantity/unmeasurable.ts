@@ -12,6 +12,8 @@ export interface Unmeasurable {
   readonly where: string
   /** What the person can do about it, a clause without a full stop. */
   readonly remedy: string
+  /** Keys of the set-up that cure it, where `remedy` only says how to write them into a trace or command: a front end with fields names its fields. */
+  readonly setUpKeys?: readonly string[]
 }
 
 export const unmeasurable = (what: string, where: string, remedy: string): Unmeasurable => ({
@@ -19,6 +21,12 @@ export const unmeasurable = (what: string, where: string, remedy: string): Unmea
   what,
   where,
   remedy,
+})
+
+/** A set-up that lacks something. @param forms what to write for each key: { radius: '… mm' }; @param orElse another way out than these */
+export const lacking = (what: string, forms: Readonly<Record<string, string>>, orElse?: string): Unmeasurable => ({
+  ...unmeasurable(what, 'the set-up', Object.entries(forms).map(([key, form]) => `add "# ${key}: ${form}" to the trace or --${key} to the command`).join(' and ') + (orElse === undefined ? '' : `, or ${orElse}`)),
+  setUpKeys: Object.keys(forms),
 })
 
 export const isUnmeasurable = (value: unknown): value is Unmeasurable =>

@@ -71,12 +71,12 @@ export const Plan = () => {
     <div class="columns">
       <section class="card" aria-label="What is planned">
         <div class="fields">
-          <SetUpField name="motor" label="Motor, as written on the sheet" hint="rail-2" />
-          <SetUpField name="steps-per-rev" label="Full steps per turn" hint="48, 200 …" number />
-          <SetUpField name="microsteps" label="Microsteps per full step" hint="4, 8, 16 …" number />
+          <SetUpField name="motor" hint="rail-2" />
+          <SetUpField name="steps-per-rev" hint="48, 200 …" number />
+          <SetUpField name="microsteps" hint="4, 8, 16 …" number />
           <label class="field"><span>Rig</span><select value={mirror ? 'mirror' : 'pointer'} onChange={({ currentTarget }) => setField('rig', currentTarget.value)}><option value="pointer">Pointer over paper</option><option value="mirror">Light spot on a wall</option></select><small>a wall far away tells finer steps apart</small></label>
-          {mirror ? <SetUpField name="distance" label="D, mirror to wall" hint="1500 mm when left empty" /> : <SetUpField name="radius" label="R, shaft to the marks" hint="80 mm when left empty" />}
-          <SetUpField name="gears" label="Gears before the pointer" hint="none, or 17:8" />
+          {mirror ? <SetUpField name="distance" hint="1500 mm when left empty" /> : <SetUpField name="radius" hint="80 mm when left empty" />}
+          <SetUpField name="gears" hint="none, or 17:8" />
           <NumberField label="Full steps to cover" value={span} set={setSpan} hint={mirror ? '8 when left empty' : 'a whole turn when left empty'} />
           <NumberField label="Pen line" value={pen} set={setPen} unit="mm" />
           <NumberField label="How well a mark is placed" value={hand} set={setHand} unit="mm" hint="standard uncertainty" />

@@ -14,17 +14,17 @@ export const RigFields = ({ photo }: { readonly photo: boolean }) => {
     <fieldset class="rig">
       <legend>Motor and rig</legend>
       <div class="fields">
-        <SetUpField name="steps-per-rev" label="Full steps per turn" hint="48, 200 …" number />
-        <SetUpField name="microsteps" label="Microsteps per full step" hint="as the driver is set: 4, 16 …" number />
+        <SetUpField name="steps-per-rev" hint="48, 200 …" number />
+        <SetUpField name="microsteps" hint="as the driver is set: 4, 16 …" number />
         {!photo && <SetUpChoice name="rig" label="Rig" options={rigs} wide />}
         {!photo && <SetUpChoice key={rig === 'pointer' ? 'angle' : 'length'} name="position-unit" label="Unit of the positions" options={rig === 'pointer' ? angleUnits : lengthUnits} />}
-        {rig !== 'mirror' && <SetUpField name="radius" label="R, radius at the marks" hint={rig === 'pointer' ? 'only for an uncertainty in mm' : '80 mm, or 80 ± 0.5 mm'} />}
-        {rig === 'mirror' && <SetUpField name="distance" label="D, mirror to wall" hint="1520 ± 3 mm" />}
-        {rig === 'mirror' && <SetUpField name="foot" label="F, foot of the perpendicular" hint="where the beam meets the wall squarely" />}
-        <SetUpField name="mark-uncertainty" label="u, how well one mark is placed" hint={photo ? 'how well the pen was placed: 0.1 deg; only when you know it' : 'standard uncertainty: 0.1 deg or 0.2 mm'} />
-        <SetUpField name="gears" label="Gears before the pointer" hint="driven:driving, 17:8" />
-        <SetUpField name="commands" label="Commands in the run" hint="empty: worked out from the marks" number />
-        <SetUpField name="full-step-command" label="Full-step command" hint="number of a command that stands on a full step; empty: the start" number />
+        {rig !== 'mirror' && <SetUpField name="radius" hint={rig === 'pointer' ? 'only for an uncertainty in mm' : '80 mm, or 80 ± 0.5 mm'} />}
+        {rig === 'mirror' && <SetUpField name="distance" hint="1520 ± 3 mm" />}
+        {rig === 'mirror' && <SetUpField name="foot" hint="where the beam meets the wall squarely" />}
+        <SetUpField name="mark-uncertainty" hint={photo ? 'how well the pen was placed: 0.1 deg; only when you know it' : 'standard uncertainty: 0.1 deg or 0.2 mm'} />
+        <SetUpField name="gears" hint="driven:driving, 17:8" />
+        <SetUpField name="commands" hint="empty: worked out from the marks" number />
+        <SetUpField name="full-step-command" hint="number of a command that stands on a full step; empty: the start" number />
       </div>
       <RigDrawing rig={rig} />
     </fieldset>

@@ -1,4 +1,5 @@
 import { bench, patch } from '#adapters/page/client/app/bench'
+import { setUpLabels } from '#adapters/page/client/app/set-up-labels'
 import { useStore } from '#adapters/page/client/app/store'
 import { readSetUp } from '#core/ingest/set-up'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
@@ -15,19 +16,18 @@ const wrongWith = (key: string, value: string): string => {
 }
 
 interface Field {
-  readonly name: string
-  readonly label: string
+  readonly name: keyof typeof setUpLabels
   readonly hint?: string
   readonly number?: boolean
 }
 
 /** One line of the set-up, checked as it is typed. */
-export const SetUpField = ({ name, label, hint = '', number = false }: Field) => {
+export const SetUpField = ({ name, hint = '', number = false }: Field) => {
   const value = useStore(bench, (state) => state.work?.setUp[name] ?? '')
   const wrong = wrongWith(name, value)
   return (
     <label class={wrong ? 'field field-wrong' : 'field'}>
-      <span>{label}</span>
+      <span>{setUpLabels[name]}</span>
       <input value={value} inputMode={number ? 'numeric' : undefined} aria-invalid={wrong !== ''} aria-describedby={`hint-${name}`} onInput={({ currentTarget }) => setField(name, currentTarget.value)} />
       <small id={`hint-${name}`}>{wrong || hint}</small>
     </label>

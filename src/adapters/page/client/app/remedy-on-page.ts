@@ -1,0 +1,8 @@
+import type { Unmeasurable } from '#core/quantity/unmeasurable'
+import { setUpLabels } from './set-up-labels.ts'
+
+const labelOf = (key: string): string => (Object.hasOwn(setUpLabels, key) ? setUpLabels[key as keyof typeof setUpLabels] : key)
+
+/** The cure in the words of the page, which has fields where a command has options. */
+export const remedyOnPage = ({ remedy, setUpKeys }: Unmeasurable): string =>
+  setUpKeys === undefined ? remedy : `fill in “${setUpKeys.map(labelOf).join('” and “')}” under Motor and rig`
