@@ -6,6 +6,7 @@ import { scheduleCsv } from '#core/prepare/pace/schedule-csv'
 import { marksOf, scheduleOf } from '#core/prepare/pace/schedule-of'
 import { sketchText } from '#core/prepare/pace/sketch-text'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { durationText } from '#core/report/duration-text'
 import { wrongUsage } from '#adapters/terminal/motor-options'
 import type { Shown } from '#adapters/terminal/outcome'
 import type { PaceOptions } from '#adapters/terminal/pace-command'
@@ -59,7 +60,7 @@ const runTexts = async (options: PaceOptions, command: Command): Promise<Shown |
       out: options.out ?? null,
       text: options.out === undefined ? text : null,
     },
-    text: options.out === undefined ? text : `${options.out}: ${marks} marks in about ${Math.ceil(seconds / 60)} min`,
+    text: options.out === undefined ? text : `${options.out}: ${marks} marks in about ${durationText(seconds)}`,
   }
 }
 

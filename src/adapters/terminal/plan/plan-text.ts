@@ -1,6 +1,7 @@
 import type { PlanSetup } from '#core/prepare/plan/plan-setup'
 import type { TestPlan } from '#core/prepare/plan/plan-test'
 import { writeNumber } from '#core/quantity/write-number'
+import { durationText } from '#core/report/duration-text'
 import { fittedTable, folded } from '#adapters/terminal/fitted-table'
 
 const listed = (title: string, lines: readonly string[], mark: (index: number) => string): string =>
@@ -10,13 +11,6 @@ const listed = (title: string, lines: readonly string[], mark: (index: number) =
         title,
         ...lines.map((line, index) => folded(`${mark(index)} ${line}`, { indent: ' '.repeat(mark(index).length + 1) })),
       ].join('\n')
-
-const duration = (exactS: number): string => {
-  const seconds = Math.round(exactS)
-  if (seconds < 90) return `${seconds} s`
-  const minutes = Math.floor(seconds / 60)
-  return minutes < 120 ? `${minutes} min ${seconds % 60} s` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`
-}
 
 const spacingText = ({ spacing }: TestPlan): string =>
   spacing.largestMm > spacing.smallestMm * 1.001
@@ -74,7 +68,7 @@ const facts = (setup: PlanSetup, plan: TestPlan): string =>
       ],
       ...countText(plan),
       ['marks', String(plan.marks + setup.passes)],
-      ['time', duration(plan.timeS)],
+      ['time', durationText(plan.timeS)],
       ['paper', paperText(plan)],
     ],
   )

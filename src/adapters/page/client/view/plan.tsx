@@ -10,6 +10,7 @@ import type { PlannedRig, PlanSetup } from '#core/prepare/plan/plan-setup'
 import { planTest, type TestPlan } from '#core/prepare/plan/plan-test'
 import { readNumber } from '#core/quantity/read-number'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { durationText } from '#core/report/duration-text'
 import { plainNumber } from '#core/report/number-text'
 import { setUpOfWork } from '#core/review/trace-of-work'
 import { gearRatio } from '#core/rig/shaft-angle'
@@ -17,11 +18,6 @@ import { gearRatio } from '#core/rig/shaft-angle'
 const numberOf = (text: string, otherwise: number): number => {
   const value = readNumber(text)
   return value !== null && value > 0 ? value : otherwise
-}
-
-const minutes = (seconds: number): string => {
-  const whole = Math.round(seconds / 60)
-  return seconds < 90 ? `${Math.round(seconds)} s` : whole < 120 ? `${whole} min` : `${Math.floor(whole / 60)} h ${whole % 60} min`
 }
 
 const Told = ({ plan, microsteps, dwellS, mirror }: { readonly plan: TestPlan; readonly microsteps: number; readonly dwellS: number; readonly mirror: boolean }) => {
@@ -35,7 +31,7 @@ const Told = ({ plan, microsteps, dwellS, mirror }: { readonly plan: TestPlan; r
           <div class="figure"><dt>Positions it tells apart</dt><dd>{plainNumber(plan.toldApart, 3)}<small class="below">per full step</small></dd></div>
           <div class="figure"><dt>One mark is uncertain by</dt><dd>{plainNumber(plan.markUDeg, 2)}°<small class="below">standard uncertainty u</small></dd></div>
           <div class="figure"><dt>Marks to make</dt><dd>{plan.marks}<small class="below">after the start mark</small></dd></div>
-          <div class="figure"><dt>Time it takes</dt><dd>{minutes(plan.timeS)}<small class="below">at {dwellS} s a mark</small></dd></div>
+          <div class="figure"><dt>Time it takes</dt><dd>{durationText(plan.timeS)}<small class="below">at {dwellS} s a mark</small></dd></div>
         </dl>
         <button type="button" class="main onward" onClick={() => goTo('print')}>Next: print the sheet</button>
       </section>
