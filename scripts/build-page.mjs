@@ -49,5 +49,6 @@ for (const name of ['page', 'static']) rmSync(join(dist, name), { recursive: tru
 await variant('page', false)
 await variant('static', true)
 compress(join(dist, 'page'))
+cpSync(join(root, 'node_modules/dejavu-fonts-ttf/ttf/DejaVuSans.ttf'), join(dist, 'static/wide-font.ttf'))
 cpSync(join(dist, 'assets/plotly.min.js'), join(dist, 'static/plotly.min.js'))
 for (const name of ['page', 'static']) cpSync(join(root, 'samples/flap-1-can-stack.csv'), join(dist, name, 'example.csv'))

@@ -182,6 +182,12 @@ describe('what may be sent', () => {
       expect(existsSync(join(project, 'tests', id, 'photo.jpg'))).toBe(false)
     })
 
+  it('draws a name in any letters its font has, and says which it has not', async () => {
+    const sheetOf = async (motor: string) => (await ask({ method: 'POST', url: '/api/sheet', payload: { rig: 'pointer', paper: 'a4', lengthMm: 80, motor, stepsPerRev: 48, microsteps: 4 } })).headers['x-letters-not-printed']
+    expect(await sheetOf('Ρίνα Źrebię')).toBe('')
+    expect(decodeURIComponent(String(await sheetOf('漢字 rail')))).toBe('漢字')
+  })
+
   it('refuses a sheet beyond what can be drawn', async () => {
     const order = { rig: 'pointer', paper: 'a4', lengthMm: 1e9, motor: 'x', stepsPerRev: 48, microsteps: 4 }
     expect((await ask({ method: 'POST', url: '/api/sheet', payload: order })).status).toBe(422)

@@ -1,13 +1,14 @@
-import { readFile } from 'node:fs/promises'
-import { createRequire } from 'node:module'
 import type { Command } from 'commander'
 import writeFileAtomic from 'write-file-atomic'
+import { wideFont } from '#adapters/files/wide-font'
 import { wholeOption, wrongUsage } from '#adapters/terminal/motor-options'
 import type { Shown } from '#adapters/terminal/outcome'
 import type { SheetOptions } from '#adapters/terminal/sheet-command'
 import { fitName } from '#core/detect/sheet/payload'
 import { drawSheet } from '#core/prepare/sheet/draw-sheet'
 import { drawnPages, type SheetOrder } from '#core/prepare/sheet/drawn-pages'
+import { notPrintedText } from '#core/prepare/sheet/page-words'
+import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
 const defaultLength = { pointer: '80', mirror: '2000' } as const
@@ -41,16 +42,15 @@ const orderOf = (command: Command, options: SheetOptions): SheetOrder => {
   }
 }
 
-const wideFont = (): Promise<Uint8Array> =>
-  readFile(createRequire(import.meta.url).resolve('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'))
-
 /** Draws the sheet and writes it whole or not at all. */
 export const runSheet = async (command: Command, options: SheetOptions): Promise<Shown | Unmeasurable> => {
   const order = orderOf(command, options)
   try {
     const pages = drawnPages(order)
-    await writeFileAtomic(options.out, Buffer.from(await drawSheet(order, await wideFont())))
-    return shownSheet(order, options.out, pages.length)
+    const font = await wideFont()
+    await writeFileAtomic(options.out, Buffer.from(await drawSheet(order, font)))
+    const notPrinted = await lettersNotPrinted(fitName(order.motor), font)
+    return shownSheet(order, options.out, { pages: pages.length, notPrinted })
   } catch (error) {
     if (error instanceof RangeError) return wrongUsage(command, error.message)
     if (error instanceof Error && 'code' in error) {
@@ -60,13 +60,14 @@ export const runSheet = async (command: Command, options: SheetOptions): Promise
   }
 }
 
-const shownSheet = (order: SheetOrder, file: string, pages: number): Shown => {
+const shownSheet = (order: SheetOrder, file: string, { pages, notPrinted }: { readonly pages: number; readonly notPrinted: string }): Shown => {
   const motor = fitName(order.motor)
   const cut = motor === order.motor.trim() ? [] : [`The code holds the name as "${motor}".`]
   const text = [
     `${file}: ${pages} ${pages === 1 ? 'page' : 'pages'} ${order.paper === 'a4' ? 'A4' : 'Letter'}, ${order.rig} ${order.lengthMm} mm.`,
     'Print at 100 %, then lay a ruler on the 100 mm bar; if it differs, print again or draw the sheet anew with --measured-bar.',
     ...cut,
+    ...(notPrinted === '' ? [] : [notPrintedText(notPrinted)]),
   ].join('\n')
-  return { json: { file, pages, ...order, motor, barMm: order.barMm ?? 100 }, text }
+  return { json: { file, pages, ...order, motor, notPrinted, barMm: order.barMm ?? 100 }, text }
 }

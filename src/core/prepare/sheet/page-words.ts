@@ -56,3 +56,6 @@ export const pageWords = ({ sheet, place }: SheetPage, payload: SheetPayload): r
     line(sheet.bottom - edgeMm + (many ? 1.4 : 0), cautions[payload.rig], 2.2),
   ]
 }
+
+/** What is said where a name's letters could not be printed. */
+export const notPrintedText = (letters: string): string => `No font here has ${letters}: the name has a gap there, to be filled in by hand; the code on the sheet holds it.`

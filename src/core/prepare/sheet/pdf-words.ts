@@ -1,5 +1,5 @@
 import fontkit from '@pdf-lib/fontkit'
-import { type PDFDocument, type PDFFont, type PDFPage, grayscale, StandardFonts } from 'pdf-lib'
+import { PDFDocument, type PDFFont, type PDFPage, grayscale, StandardFonts } from 'pdf-lib'
 import type { Shape } from '#core/detect/sheet/shape'
 import type { Box } from '#core/detect/sheet/zone'
 import { onPage, pointsPerMm } from './pdf-shapes.ts'
@@ -34,17 +34,32 @@ export const facesFor = async (document: PDFDocument, shapes: readonly Shape[], 
   return { plain, wide: faceOf(await document.embedFont(wideFont, { subset: true })) }
 }
 
+const faceFor = ({ plain, wide }: Faces, text: string): Face => (wide && !covers(plain, text) ? wide : plain)
+
+const hasLetter = ({ letters }: Face, letter: string): boolean => letters.has(letter.codePointAt(0) ?? 0)
+
+/** A gap to write in by hand, as long as that of a name nobody gave, where one or more letters cannot be drawn. */
 const fitted = (face: Face, text: string): string =>
-  Array.from(text, (letter) => (face.letters.has(letter.codePointAt(0) ?? 0) ? letter : '?')).join('')
+  Array.from(text, (letter) => (hasLetter(face, letter) ? letter : '\0')).join('').replace(/\0+/g, '________')
+
+/**
+ * Letters of a line that a sheet cannot be printed with, each once, in their order; empty when all of it is printed.
+ * @param wideFont the TrueType file that `drawSheet` is given
+ */
+export const lettersNotPrinted = async (text: string, wideFont: Uint8Array | null): Promise<string> => {
+  const shapes: readonly Words[] = [{ kind: 'text', role: 'text', at: [0, 0], size: 1, anchor: 'start', text, tone: 0 }]
+  const face = faceFor(await facesFor(await PDFDocument.create(), shapes, wideFont), text)
+  return [...new Set(text)].filter((letter) => !hasLetter(face, letter)).join('')
+}
 
 const shares = { start: 0, middle: 0.5, end: 1 } as const
 
-/** Draws the words of a page. Letters that no face has come out as question marks; a line never runs off the paper. */
+/** Draws the words of a page. Letters that no face has are left as a gap; a line never runs off the paper. */
 export const drawWords = (page: PDFPage, shapes: readonly Shape[], sheet: Box, faces: Faces): void => {
   const place = onPage(sheet)
   const room = page.getWidth() - 2 * 7 * pointsPerMm
   for (const words of wordsIn(shapes)) {
-    const face = faces.wide && !covers(faces.plain, words.text) ? faces.wide : faces.plain
+    const face = faceFor(faces, words.text)
     const text = fitted(face, words.text)
     const nominal = words.size * pointsPerMm
     const size = nominal * Math.min(1, room / face.font.widthOfTextAtSize(text, nominal))

@@ -3,9 +3,12 @@ import { readFileSync } from 'node:fs'
 import { PDFDocument, PDFName, PDFRawStream } from 'pdf-lib'
 import { describe, expect, it } from 'vitest'
 import { drawSheet } from '#core/prepare/sheet/draw-sheet'
+import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
 import type { SheetOrder } from '#core/prepare/sheet/drawn-pages'
 
 const order: SheetOrder = { rig: 'pointer', paper: 'a4', lengthMm: 80, motor: 'rail-2', stepsPerRev: 48, microsteps: 4 }
+
+const font = readFileSync('node_modules/dejavu-fonts-ttf/ttf/DejaVuSans.ttf')
 
 /** Operators of every content stream of a PDF, as text. */
 const contentOf = async (bytes: Uint8Array): Promise<string> => {
@@ -52,8 +55,20 @@ describe('sheet PDF', () => {
     expect(await drawSheet(order)).toEqual(await drawSheet(order))
   })
 
-  it('takes any name: letters beyond Latin from a wider font, whatever is left as question marks', async () => {
-    const font = readFileSync('node_modules/dejavu-fonts-ttf/ttf/DejaVuSans.ttf')
+  it('prints Greek, Cyrillic, Polish and Vietnamese names whole, and says which letters of another it has not', async () => {
+    for (const motor of ['Ρίνα', 'Мотор №2', 'Źrebię łąki', 'Đường ray Việt', 'ışık', 'žluťoučký kůň']) expect(await lettersNotPrinted(motor, font)).toBe('')
+    expect(await lettersNotPrinted('漢字 ąč 漢', font)).toBe('漢字')
+    expect(await lettersNotPrinted('rail Źą', null)).toBe('Źą')
+  })
+
+  it('leaves a gap to write in where letters are lacking, never question marks', async () => {
+    const content = await contentOf(await drawSheet({ ...order, motor: '漢字 rail' }))
+    const hex = (text: string) => Buffer.from(text, 'latin1').toString('hex').toUpperCase()
+    expect(content).toContain(hex('Motor: ________ rail'))
+    expect(content).not.toContain(hex('?'.repeat(2)))
+  })
+
+  it('takes any name', async () => {
     for (const motor of ['Мотор №2', '\u202e\u0000)Tj', '漢字 ąč', '\ud83d', '']) {
       expect((await drawSheet({ ...order, motor }, font)).length).toBeGreaterThan(1000)
       expect((await drawSheet({ ...order, motor })).length).toBeGreaterThan(1000)

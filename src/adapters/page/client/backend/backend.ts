@@ -38,7 +38,8 @@ export interface Backend {
   /** An address at which the saved report opens; null where only the folder or the download has it. */
   readonly report: (id: string) => Promise<string | null>
   readonly putNote: (id: string, note: string) => Promise<{ readonly where: string } | Unmeasurable>
-  readonly sheet: (order: SheetOrder) => Promise<Blob>
+  /** A PDF, and the letters of the motor's name that it could not be printed with. */
+  readonly sheet: (order: SheetOrder) => Promise<{ readonly pdf: Blob; readonly notPrinted: string }>
   readonly phoneCode: () => Promise<{ readonly code: string; readonly minutes: number; readonly addresses: readonly string[] }>
 }
 

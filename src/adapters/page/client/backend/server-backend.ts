@@ -63,7 +63,7 @@ export const serverBackend: Backend = {
   },
   sheet: async (order) => {
     const answer = await ask('/api/sheet', { method: 'POST', json: order })
-    if (answer.ok) return answer.blob()
+    if (answer.ok) return { pdf: await answer.blob(), notPrinted: decodeURIComponent(answer.headers.get('x-letters-not-printed') ?? '') }
     throw await refusal(answer)
   },
   phoneCode: async () => document(await ask('/api/code', { method: 'POST', json: {} })),

@@ -4,6 +4,7 @@ import { goTo } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
 import { useKept } from '#adapters/page/client/app/kept'
 import type { SheetOrder } from '#core/prepare/sheet/drawn-pages'
+import { notPrintedText } from '#core/prepare/sheet/page-words'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { setUpOfWork } from '#core/review/trace-of-work'
 
@@ -25,7 +26,7 @@ const orderOf = (paper: string): SheetOrder => {
 /** Print: the sheet that carries the set-up, so that a photo of it says everything by itself. */
 export const Print = () => {
   const [paper, setPaper] = useKept('paper', 'a4')
-  const [sheet, setSheet] = useState<{ readonly url: string; readonly kb: number } | null>(null)
+  const [sheet, setSheet] = useState<{ readonly url: string; readonly kb: number; readonly notPrinted: string } | null>(null)
   const [wrong, setWrong] = useState('')
   const [busy, setBusy] = useState(false)
   useStore(bench, (state) => state.work?.setUp)
@@ -38,8 +39,8 @@ export const Print = () => {
     setBusy(true)
     setWrong('')
     try {
-      const pdf = await theBackend().sheet(orderOf(paper))
-      setSheet({ url: URL.createObjectURL(new Blob([pdf], { type: 'application/pdf' })), kb: Math.round(pdf.size / 1024) })
+      const { pdf, notPrinted } = await theBackend().sheet(orderOf(paper))
+      setSheet({ url: URL.createObjectURL(new Blob([pdf], { type: 'application/pdf' })), kb: Math.round(pdf.size / 1024), notPrinted })
     } catch (error) {
       setWrong(error instanceof Error ? error.message : 'the sheet could not be drawn')
     }
@@ -64,6 +65,7 @@ export const Print = () => {
           <button type="button" class={sheet ? '' : 'main'} disabled={busy} onClick={() => void draw()}>{busy ? 'Drawing…' : sheet ? 'Draw it again' : 'Draw the sheet'}</button>
           {sheet && <a class="main" href={sheet.url} download="marking-sheet.pdf">Save marking-sheet.pdf ({sheet.kb} kB)</a>}
         </div>
+        {sheet?.notPrinted && <p class="hint" role="status">{notPrintedText(sheet.notPrinted)}</p>}
         {wrong && <p class="wrong" role="alert">{wrong}</p>}
       </section>
       <section class="card">
