@@ -25,5 +25,8 @@ export const startTheme = (): void => {
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', apply)
 }
 
+/** Whether the page is dark as it stands, by choice or by what the system prefers. */
+export const isDark = (): boolean => getComputedStyle(document.documentElement).colorScheme === 'dark'
+
 /** A colour of the page as it is now, for canvases and plots. */
 export const colour = (name: string): string => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim()

@@ -1,10 +1,13 @@
 import { useEffect, useState } from 'preact/hooks'
+import { useStore } from '#adapters/page/client/app/store'
+import { isDark, theme } from '#adapters/page/client/app/theme'
 import { MeasuredValue } from './measured-value.tsx'
 import { ScrollBox } from './scroll-box.tsx'
 import type { Comparison, Pair, Ranked } from '#core/decide/compare/compare-motors'
 import type { Met } from '#core/decide/compare/requirement'
 import { modeName } from '#core/decide/recommend'
 import { compareFigure } from '#core/report/compare/compare-figure'
+import { onDark } from '#core/report/figures/on-dark'
 import { plainNumber, valueAndU } from '#core/report/number-text'
 
 const looks: Readonly<Record<Met, readonly [sign: string, word: string, look: string]>> = { meets: ['●', 'meets it', 'holds'], open: ['◐', 'not proven', 'not-proven'], misses: ['✕', 'misses it', 'fails'] }
@@ -35,15 +38,17 @@ const PairLine = ({ pair: { first, second, ratio, pCorrected, differ, method }, 
   <li><strong>{first}</strong> has {plainNumber(ratio, 3)} times the effective positions of <strong>{second}</strong>: {differ ? 'a real difference' : 'these marks cannot tell them apart'} <br /><small>chance of so large a difference by luck alone: {chance(pCorrected)} ({method}; p-value with Holm’s correction for {count === 1 ? 'one pair' : `${count} pairs`})</small></li>
 )
 
-/** The ranking drawn: an image, so that it looks as it does in a file. */
+/** The ranking drawn: an image as the command writes it, on the page’s own paper. */
 const Drawn = ({ comparison }: { readonly comparison: Comparison }) => {
   const [url, setUrl] = useState('')
+  const turn = useStore(theme, (state) => state.turn)
   useEffect(() => {
-    const next = URL.createObjectURL(new Blob([compareFigure(comparison).svg], { type: 'image/svg+xml' }))
+    const { svg } = compareFigure(comparison)
+    const next = URL.createObjectURL(new Blob([isDark() ? onDark(svg) : svg], { type: 'image/svg+xml' }))
     setUrl(next)
     return () => URL.revokeObjectURL(next)
-  }, [comparison])
-  return url ? <ScrollBox label="Ranking, drawn"><div class="on-white"><img src={url} alt="Effective positions per turn of each result with its 95 % interval; the same figures stand in the table" /></div></ScrollBox> : null
+  }, [comparison, turn])
+  return url ? <ScrollBox label="Ranking, drawn"><div class="drawn"><img src={url} alt="Effective positions per turn of each result with its 95 % interval; the same figures stand in the table" /></div></ScrollBox> : null
 }
 
 /** Ranked for a requirement, best first; what is missed, and which differences are real. */
