@@ -94,6 +94,26 @@ describe('comparing on the page', () => {
     expect(await page.locator('.compare-page .wrong').innerText()).toMatch(/coarsest step[\s\S]*Give a number and a unit/)
     await page.context().close()
   })
+
+  it('draws the ranking on the paper of the scheme in force, and anew when it changes', async () => {
+    const page = await opened('compare')
+    /** Brightness of the drawing's corner, 0 to 255. */
+    const corner = async (): Promise<number> =>
+      page.locator('.drawn img').evaluate(async (image: HTMLImageElement) => {
+        await image.decode()
+        const canvas = document.createElement('canvas')
+        const pen = canvas.getContext('2d')
+        pen?.drawImage(image, 0, 0)
+        return pen?.getImageData(1, 1, 1, 1).data[0] ?? -1
+      })
+    await page.waitForSelector('.drawn img')
+    expect(await corner()).toBe(255)
+    const before = await page.locator('.drawn img').getAttribute('src')
+    await page.emulateMedia({ colorScheme: 'dark' })
+    await page.waitForFunction((old) => document.querySelector('.drawn img')?.getAttribute('src') !== old, before)
+    expect(await corner()).toBeLessThan(60)
+    await page.context().close()
+  })
 })
 
 describe('the machine on the page', () => {
