@@ -8,7 +8,7 @@ import { expandedOf } from '#core/report/key-figures'
 import { valueAndInterval, valueAndU } from '#core/report/number-text'
 import { openBrowser } from './browser.ts'
 import { dist } from './bench-process.ts'
-import { settled } from './places.ts'
+import { settled, toStep } from './places.ts'
 import { desk, openPage } from './watched-page.ts'
 import { type WebSpace, webSpace } from './web-space.ts'
 
@@ -88,6 +88,20 @@ describe('the page without a server finds what the command finds', () => {
     if (!result || !('figures' in result)) throw new Error('the sample cannot be measured')
     expect(shown[0]).toContain(valueAndInterval(result.figures.effectiveMicrosteps).split(' ')[0])
     expect(shown[1]).toContain(valueAndU(result.figures.positionErrorPeakToPeakDeg, expandedOf(result).twoDeg).split(' ')[0])
+    await page.context().close()
+  })
+
+  it('draws the sheet with a name beyond Latin, and says which letters no font has', async () => {
+    const { page, faults } = await openPage(browser, desk)
+    await page.goto(space.address)
+    await page.click('text=Put it on the bench')
+    await toStep(page, 'plan')
+    await page.getByLabel('Motor, as written on the sheet').fill('Źrebię 漢字')
+    await toStep(page, 'print')
+    await page.getByRole('button', { name: 'Draw the sheet' }).click()
+    await page.getByRole('link', { name: /Save marking-sheet/ }).waitFor()
+    expect(await page.getByRole('status').allInnerTexts()).toContainEqual(expect.stringContaining('No font here has 漢字:'))
+    expect(faults).toEqual([])
     await page.context().close()
   })
 })

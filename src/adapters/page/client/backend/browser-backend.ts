@@ -1,6 +1,3 @@
-import { fitName } from '#core/detect/sheet/payload'
-import { drawSheet } from '#core/prepare/sheet/draw-sheet'
-import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import type { Result } from '#core/report/result-schema'
 import { emptyWork, type Work } from '#core/review/work'
@@ -70,11 +67,7 @@ export const browserBackend: Backend = {
   evidence: async (id) => (await results.get(id)) ?? null,
   report: async () => null,
   putNote: async (id, note) => keepNote(id, note, await results.get(id)),
-  sheet: async (order) => {
-    const name = fitName(order.motor)
-    const font = (await lettersNotPrinted(name, null)) === '' ? null : new Uint8Array(await (await fetch('./wide-font.ttf')).arrayBuffer())
-    return { pdf: new Blob([new Uint8Array(await drawSheet(order, font))], { type: 'application/pdf' }), notPrinted: await lettersNotPrinted(name, font) }
-  },
+  sheet: async (order) => (await import('./sheet-here.ts')).sheetHere(order),
   phoneCode: async () => {
     throw new Error('there is no server to let a phone in')
   },
