@@ -6,6 +6,7 @@ import type { Rung } from '#core/detect/strip/strip-candidates'
 import { notRuled } from '#core/detect/line/long-lines'
 import type { Hints } from './detection.ts'
 import { bearing, toPlane, turnBetween } from './plane-map.ts'
+import { inPicture } from './in-picture.ts'
 import type { Point, Raster } from './raster.ts'
 import type { Surface } from './surface.ts'
 import { usablePlace } from './usable.ts'
@@ -24,8 +25,6 @@ const MOST_STROKES = 15
 
 /** A row that spans less than this as seen from where its strokes aim, outside the picture, is of parallel ones seen aslant: a trace round a shaft spans more (rad; 25°, common practice, no source). */
 const NARROW = (25 * Math.PI) / 180
-
-const inPicture = ({ width, height }: Raster, [x, y]: Point): boolean => x >= 0 && y >= 0 && x < width && y < height
 
 /** Do the strokes of a row aim at a place so far off that they are as good as parallel? */
 const areParallel = (row: readonly Rung[], aim: Point, raster: Raster, { map }: Surface): boolean => {

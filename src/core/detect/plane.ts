@@ -1,3 +1,4 @@
+import { greyAt } from './grey-at.ts'
 import { photoPlace, workspace } from './kernels/workspace.ts'
 import type { Point, Raster } from './raster.ts'
 
@@ -91,18 +92,8 @@ export const toFullResolution = ({ factor }: Plane, [x, y]: Point): Point => [fa
 export const toReduced = ({ factor }: Pick<Plane, 'factor'>, [x, y]: Point): Point => [(x - (factor - 1) / 2) / factor, (y - (factor - 1) / 2) / factor]
 
 /** Value between pixels by bilinear interpolation; the edge value goes on outside. */
-export const samplePlane = ({ width, height, data }: Plane, x: number, y: number): number => {
-  const cx = Math.min(Math.max(x, 0), width - 1.001)
-  const cy = Math.min(Math.max(y, 0), height - 1.001)
-  const ix = Math.floor(cx)
-  const iy = Math.floor(cy)
-  const fx = cx - ix
-  const fy = cy - iy
-  const at = iy * width + ix
-  const top = (data[at] as number) * (1 - fx) + (data[at + 1] as number) * fx
-  const bottom = (data[at + width] as number) * (1 - fx) + (data[at + width + 1] as number) * fx
-  return top * (1 - fy) + bottom * fy
-}
+export const samplePlane = ({ width, height, data }: Plane, x: number, y: number): number =>
+  greyAt({ width, height, grey: data }, [Math.min(Math.max(x, 0), width - 1.001), Math.min(Math.max(y, 0), height - 1.001)])
 
 const gaussianTaps = (sigma: number): Float32Array => {
   const radius = Math.ceil(2.6 * sigma)

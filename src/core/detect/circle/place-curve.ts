@@ -1,4 +1,4 @@
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 import { type EllipseShape, ellipsePointAt } from '#core/numeric/ellipse'
 import type { Point, Raster } from '#core/detect/raster'
 import { median } from '#core/numeric/median'

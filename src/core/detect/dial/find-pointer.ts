@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 import { type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 

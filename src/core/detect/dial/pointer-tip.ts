@@ -3,7 +3,7 @@ import type { FittedMark } from './fitted-mark.ts'
 import type { Likeness } from './judge-marks.ts'
 import { turnBetween } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { median } from '#core/numeric/median'
 

@@ -1,3 +1,4 @@
+import { inPicture } from '#core/detect/in-picture'
 import type { Point, Raster } from '#core/detect/raster'
 import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
@@ -79,11 +80,6 @@ function* roughQuads({ columns, rows, factor, grey }: ReturnType<typeof reducePh
 /** Distance by which a corner may lie outside the picture and the sheet still count as seen whole, as a share of its longer side. */
 const OUTSIDE = 0.02
 
-const inPicture = ({ width, height }: Raster, [x, y]: Point): boolean => {
-  const margin = OUTSIDE * Math.max(width, height)
-  return x > -margin && y > -margin && x < width - 1 + margin && y < height - 1 + margin
-}
-
 const sideLine = ({ points }: PaperEdge): readonly [Point, Point] | null => {
   if (points.length < 8) return null
   let mx = 0
@@ -129,7 +125,7 @@ const traceQuad = (raster: Raster, quad: Quad, search: EdgeSearch): PaperQuad | 
     const after = lines[i]
     return before === undefined || before === null || after === undefined || after === null ? null : meet(...before, ...after)
   })
-  if (corners.some((c) => c === null || !inPicture(raster, c))) return null
+  if (corners.some((c) => c === null || !inPicture(raster, c, OUTSIDE * Math.max(raster.width, raster.height)))) return null
   return { corners: corners as unknown as Quad, edges, support: edges.reduce((sum, e) => sum + e.support, 0) / 4 }
 }
 

@@ -1,6 +1,6 @@
 import { type PlaneMap, pxPerUnitAt, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 
 /** A square of the plane, sampled evenly. */
 export interface Patch {

@@ -3,7 +3,7 @@ import type { Raster } from '#core/detect/raster'
 import { codeMm, codePlaces } from './blocks.ts'
 import { pageOfNumber } from './page-number.ts'
 import type { SheetPayload } from './payload.ts'
-import { greyAt } from './sample.ts'
+import { greyAt } from '#core/detect/grey-at'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
 import { toPhoto } from './to-paper.ts'
 

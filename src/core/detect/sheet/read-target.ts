@@ -1,6 +1,6 @@
 import type { Raster } from '#core/detect/raster'
 import { type Ellipse, ellipsePoint } from './ellipse.ts'
-import { greyAt } from './sample.ts'
+import { greyAt } from '#core/detect/grey-at'
 import { tickPlaces, ticksTaken, identityOf } from './target-code.ts'
 import { targetMm } from './target-shapes.ts'
 

@@ -1,6 +1,6 @@
 import type { Raster } from '#core/detect/raster'
 import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
-import { greyAt } from './sample.ts'
+import { greyAt } from '#core/detect/grey-at'
 
 /** Where to look for an edge, in units of the ellipse: from certainly dark to certainly light. */
 export interface EdgeSearch {

@@ -7,7 +7,7 @@ import { median } from '#core/numeric/median'
 import { findRow, type Row, type Rung } from './strip-candidates.ts'
 import { type EvenTicks, evenTicks } from './even-ticks.ts'
 import { measureTicks } from './measure-ticks.ts'
-import { fitRuler, type RulerFit, type SeenTick } from './ruler-map.ts'
+import { fitRuler, longestOf, type RulerFit, type SeenTick, tickLengthsOf } from './ruler-map.ts'
 import { type TickLengths, tickLengths } from './tick-lengths.ts'
 import { type TickRow, tickRows } from './tick-row.ts'
 import { unevenness, wholeRuler } from './whole-ruler.ts'
@@ -48,8 +48,6 @@ const seenTicks = ({ ticks, end }: TickRow, { members, index, steps }: EvenTicks
     return { index: index[i] as number, foot, tip, stepPx: steps[i] as number }
   })
 
-const lengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip }) => Math.abs(toPlane(map, tip)[1] - toPlane(map, foot)[1]))
-
 /** Marks are no longer than this share of what is seen of it, and their row no farther from it (of 8 cm: 1.6 and 4; common practice, no source). */
 const MOST_STROKE = 0.2
 const MOST_AWAY = 0.5
@@ -58,9 +56,7 @@ const MOST_AWAY = 0.5
 const NUMBERS = 2.4
 
 const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isBeside'> => {
-  const sorted = [...lengths].sort((a, b) => a - b)
-  const usual = sorted[sorted.length >> 1] as number
-  const longest = sorted[Math.floor(0.97 * (sorted.length - 1))] as number
+  const [usual, longest] = [median(lengths), longestOf(lengths)]
   const side = Math.sign(ticks.reduce((s, { foot, tip }) => s + Math.sign(toPlane(map, tip)[1] - toPlane(map, foot)[1]), 0)) || 1
   const [first, last] = [Math.min(...ticks.map((t) => t.index)), Math.max(...ticks.map((t) => t.index))]
   const heights = ({ p0, p1 }: Pick<Candidate, 'p0' | 'p1'>): number[] => [p0, p1].map((p) => side * toPlane(map, p)[1]).sort((a, b) => a - b)
@@ -107,7 +103,7 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   const fit = wholeRuler(part, row.rungs.map(({ candidate: { p0, p1 } }) => [p0, p1]), raster)
   const spread = unevenness(fit)
   if (spread > Math.max(PRINTED, SEEN_PX / median(fit.ticks.map((t) => t.stepPx)))) return null
-  const lengths = lengthsOf(fit)
+  const lengths = tickLengthsOf(fit).map(Math.abs)
   const finer = fitRuler(measureTicks(raster, fit), raster)
   return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread, scatter: ticks.scatter, ...reachOf(fit, lengths) }
 }

@@ -1,6 +1,6 @@
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import type { Raster } from '#core/detect/raster'
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 import { centreLineAt, meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { median } from '#core/numeric/median'
 

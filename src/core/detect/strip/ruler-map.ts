@@ -2,7 +2,8 @@ import { cholesky } from '#core/numeric/cholesky'
 import { fitLine } from '#core/numeric/fit-line'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { fitNonlinear } from '#core/numeric/fit-nonlinear'
-import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
+import { quantile } from '#core/numeric/median'
+import { type PlaneMap, planeMap, radialAbout, straighten, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 
 /** A tick as seen: its number, the end on the ruler's line and the free one, px; step to its neighbour there, px. */
@@ -23,6 +24,12 @@ export interface RulerFit {
   /** The ticks that fit. */
   readonly ticks: readonly SeenTick[]
 }
+
+/** Signed lengths of a ruler's ticks, in ticks. */
+export const tickLengthsOf = ({ map, ticks }: RulerFit): number[] => ticks.map(({ foot, tip }) => toPlane(map, tip)[1] - toPlane(map, foot)[1])
+
+/** The longest tick but for a few that may have run into something. */
+export const longestOf = (lengths: readonly number[]): number => quantile(lengths.map(Math.abs), 0.97)
 
 /** Radial distortion of usual lenses at the picture's corner, and how far a usual photo is tilted: only to hold what ticks leave open. */
 const USUAL_K = 0.03

@@ -23,6 +23,7 @@ const scaleDoubt = ({ ticks }: Ruler, tickMm: number, longerSide: number): numbe
 export interface Scale {
   readonly mmPerUnit: number
   readonly relative: number
+  readonly from: 'points' | 'sheet' | 'ruler' | 'paper'
   readonly words: string
 }
 
@@ -61,12 +62,12 @@ export const rulerSurface = (raster: Raster, surface: Surface, ruler: Ruler, { t
   const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'}), its face on the paper or up to 1 mm above it`
   const relative = tickMm === null ? 0 : scaleDoubt(ruler, tickMm, Math.max(raster.width, raster.height))
   if (surface.by === 'corners' || (tickMm === null && surface.metric)) {
-    return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative, words } }
+    return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative, from: 'ruler', words } }
   }
   const size = tickMm ?? 1
   return {
     surface: { ...surface, by: 'ruler', map: scaled(ruler.map, size), alternatives: ruler.alternatives.map((m) => scaled(m, size)), metric: tickMm !== null, loose: false, doubts: [] },
     doubts,
-    scale: tickMm === null ? null : { mmPerUnit: 1, relative, words },
+    scale: tickMm === null ? null : { mmPerUnit: 1, relative, from: 'ruler', words },
   }
 }

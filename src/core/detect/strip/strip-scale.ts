@@ -13,10 +13,8 @@ const POINTED_PX = 1.5
 const byTwoPoints = (map: PlaneMap, { from, to, mm }: NonNullable<Hints['scalePx']>): Scale => {
   const [a, b] = [toPlane(map, from), toPlane(map, to)]
   const px = Math.hypot(to[0] - from[0], to[1] - from[1])
-  return { mmPerUnit: mm / Math.hypot(b[0] - a[0], b[1] - a[1]), relative: (POINTED_PX * Math.SQRT2) / px, words: `two points given ${mm} mm apart` }
+  return { mmPerUnit: mm / Math.hypot(b[0] - a[0], b[1] - a[1]), relative: (POINTED_PX * Math.SQRT2) / px, from: 'points', words: `two points given ${mm} mm apart` }
 }
-
-const PAPER = 'the size of the paper'
 
 /** Is the map the paper's own, in millimetres of the sheet whose shape it has? Smaller sheets have the same shape, so it is a scale only where its size was said. */
 const isPaper = ({ sheet, by, metric }: Surface): boolean => sheet === null && metric && (by === 'paper' || by === 'corners')
@@ -24,9 +22,9 @@ const isPaper = ({ sheet, by, metric }: Surface): boolean => sheet === null && m
 /** Millimetres per plane unit, and what told it; null when nothing does. */
 export const stripScale = ({ surface, scale }: Strip, { scalePx, paperMm }: Hints): Scale | null => {
   if (scalePx !== undefined) return byTwoPoints(surface.map, scalePx)
-  if (surface.sheet !== null) return { mmPerUnit: trueScale(surface.sheet), relative: 0.0005, words: 'the printed sheet' }
+  if (surface.sheet !== null) return { mmPerUnit: trueScale(surface.sheet), relative: 0.0005, from: 'sheet', words: 'the printed sheet' }
   if (scale !== null) return scale
-  return isPaper(surface) && paperMm !== undefined ? { mmPerUnit: 1, relative: 0.002, words: PAPER } : null
+  return isPaper(surface) && paperMm !== undefined ? { mmPerUnit: 1, relative: 0.002, from: 'paper', words: 'the size of the paper' } : null
 }
 
 /** Why there are no millimetres, and what gives them. */
@@ -78,5 +76,5 @@ const bendOfOpenTilt = (px: readonly Point[], longerSide: number): number => {
 export const placeDoubt = ({ surface, marks }: Strip, longerSide: number, scale: Scale | null): number => {
   const px = marks.map((m) => toPhoto(surface.map, m.middle))
   if (surface.by === 'none') return bendOfOpenTilt(px, longerSide)
-  return Math.sqrt(surface.alternatives.reduce((sum, other) => sum + changeBetween(px, surface.map, other, scale?.words !== PAPER) ** 2, 0))
+  return Math.sqrt(surface.alternatives.reduce((sum, other) => sum + changeBetween(px, surface.map, other, scale?.from !== 'paper') ** 2, 0))
 }

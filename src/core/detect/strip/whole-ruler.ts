@@ -1,8 +1,8 @@
 import type { Frame, RulerFit, SeenTick } from './ruler-map.ts'
-import { fitRuler } from './ruler-map.ts'
+import { fitRuler, longestOf, tickLengthsOf } from './ruler-map.ts'
 import { toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
-import { median, quantile } from '#core/numeric/median'
+import { median } from '#core/numeric/median'
 
 /** The two ends of a stroke, px. */
 type Ends = readonly [Point, Point]
@@ -15,10 +15,11 @@ const BEYOND = 0.25
 const ROUNDS = 8
 
 /** The strokes that stand where a ruler with this map has a tick, the best at each place. */
-const ticksOf = ({ map, ticks }: RulerFit, strokes: readonly Ends[]): SeenTick[] => {
-  const lengths = ticks.map(({ foot, tip }) => toPlane(map, tip)[1] - toPlane(map, foot)[1])
+const ticksOf = (fit: RulerFit, strokes: readonly Ends[]): SeenTick[] => {
+  const { map, ticks } = fit
+  const lengths = tickLengthsOf(fit)
   const usual = median(lengths)
-  const longest = quantile(lengths.map(Math.abs), 0.97)
+  const longest = longestOf(lengths)
   const [first, last] = [Math.min(...ticks.map((t) => t.index)), Math.max(...ticks.map((t) => t.index))]
   const reach = BEYOND * (last - first)
   const best = new Map<number, { readonly tick: SeenTick; readonly off: number }>()

@@ -1,5 +1,5 @@
 import type { Raster } from '#core/detect/raster'
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 import { bowAt, type StrokeModel } from './stroke-model.ts'
 
 /** Pieces that a stroke's continuation is told from, and places along each. */

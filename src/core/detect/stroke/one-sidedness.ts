@@ -1,5 +1,5 @@
 import type { Raster } from '#core/detect/raster'
-import { greyAt } from '#core/detect/sheet/sample'
+import { greyAt } from '#core/detect/grey-at'
 import { centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 
 const PLACES = 9

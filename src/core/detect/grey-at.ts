@@ -1,4 +1,4 @@
-import type { Point } from '#core/detect/raster'
+import type { Point } from './raster.ts'
 
 /** Any picture of brightness, row by row. */
 interface Greys {
