@@ -42,10 +42,14 @@ const costAt = ({ sum, squares }: Counting, marks: number, c: number): number =>
 const bestOffset = ({ sum }: Counting, marks: number): number => sum / marks
 const bestCost = ({ sum, squares }: Counting, marks: number): number => squares - (sum * sum) / marks
 
-/** Counts within `reach` of each position, as far as any mark can have them (0 … total). */
-const bandOf = ({ positions, total }: GapProblem, c: number, reach: number): Band => {
-  const width = Math.min(Math.ceil(2 * reach) + 2, total + 1)
-  const low = Int32Array.from(positions, (x) => Math.min(Math.max(0, Math.floor(x - c - reach)), total + 1 - width))
+/** How many counts any mark may have: counts rise from mark to mark, so mark m has one of m … m + choices − 1. */
+const choicesOf = ({ positions, total }: GapProblem): number => total - positions.length + 2
+
+/** Counts within `reach` of each position, as far as the mark can have them. */
+const bandOf = (problem: GapProblem, c: number, reach: number): Band => {
+  const choices = choicesOf(problem)
+  const width = Math.min(Math.ceil(2 * reach) + 2, choices)
+  const low = Int32Array.from(problem.positions, (x, m) => Math.min(Math.max(m, Math.floor(x - c - reach)), m + choices - width))
   return { low, width }
 }
 
@@ -107,13 +111,14 @@ const mostCells = 40_000_000
 
 /** The same, with a reach wide enough to prove the answer; null, too, where that would take more memory than there may be. */
 const provenAt = (problem: GapProblem, c: number): Counting | null => {
-  const { positions, total } = problem
-  const most = Math.min(total + 1, mostCells / positions.length)
+  const { positions } = problem
+  const choices = choicesOf(problem)
+  const most = Math.min(choices, mostCells / positions.length)
   for (let reach = 2; 2 * reach + 2 < most; reach *= 2) {
     const found = solveAt(problem, c, bandOf(problem, c, reach))
     if (found && costAt(found, positions.length, c) <= reach * reach) return found
   }
-  return most < total + 1 ? null : solveAt(problem, c, bandOf(problem, c, total))
+  return most < choices ? null : solveAt(problem, c, bandOf(problem, c, problem.total))
 }
 
 /** Splits [left, right] where a better counting may hide below the two known lines. */
