@@ -21,7 +21,7 @@ export interface Surface {
   readonly map: PlaneMap
   /** Outline of the paper, px, clockwise as seen; null when it is not in view. */
   readonly outline: readonly Point[] | null
-  /** True when a plane unit is a millimetre. */
+  /** True when a plane unit is a millimetre, if the paper is of the size its shape was taken for: see isSized. */
   readonly metric: boolean
   /** Other maps the photo would allow, each as likely as its neighbour within its doubt: their spread is the rectification's uncertainty. */
   readonly alternatives: readonly PlaneMap[]
@@ -35,6 +35,9 @@ export interface Surface {
   readonly paperMm?: readonly [width: number, height: number]
   readonly doubts: readonly string[]
 }
+
+/** Is a plane unit surely a millimetre? Smaller sheets have the shape of A4, too, so a paper's size must have been said. */
+export const isSized = ({ metric, sheet }: Pick<Surface, 'metric' | 'sheet'>, { paperMm }: Hints): boolean => metric && (sheet !== null || paperMm !== undefined)
 
 /** Is the perspective open, so that marks, squares or a circle may tell more of it? */
 export const isOpen = ({ by, loose }: Pick<Surface, 'by' | 'loose'>): boolean => by === 'none' || loose

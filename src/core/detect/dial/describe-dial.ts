@@ -15,7 +15,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
 import { pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import { centreLineAt, seenWidth } from '#core/detect/stroke/stroke-model'
-import type { Surface } from '#core/detect/surface'
+import { isSized, type Surface } from '#core/detect/surface'
 
 const DEG = 180 / Math.PI
 
@@ -66,8 +66,9 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
   const widths = dial.marks.map((m) => seenWidth(m.fit.model))
-  const pixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
-  const bundles = areBundles(like.width[0], pixelsPerMm)
+  const likelyPixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
+  const sized = isSized(surface, hints)
+  const bundles = areBundles(like.width[0], likelyPixelsPerMm)
   const seen = dial.marks.map((mark, i): DetectedMark => {
     const { model } = mark.fit
     const [width, usual] = [widths[i] as number, usualBeside(widths, i)]
@@ -91,13 +92,13 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     centreUDeg: rms(byCentre),
     rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
     rectificationUDeg: rms(byRectification),
-    pixelsPerMm,
+    pixelsPerMm: sized ? likelyPixelsPerMm : null,
     cornersPx: surface.by === 'none' ? null : surface.outline,
     ...(surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     plane: map,
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm })],
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized })],
   }
 }

@@ -11,13 +11,16 @@ const DEG = 180 / Math.PI
 /** What was seen of the marks together. */
 export interface DialSeen {
   readonly like: Likeness
+  /** Of a paper whose size was not said, as it would be were it the sheet its shape was taken for. */
   readonly pixelsPerMm: number | null
+  /** Was the paper's size said? */
+  readonly sized: boolean
 }
 
 /** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
-const widthDoubts = (widthPx: number, pixelsPerMm: number | null): string[] =>
+const widthDoubts = (widthPx: number, { pixelsPerMm, sized }: DialSeen): string[] =>
   pixelsPerMm !== null && areBundles(widthPx, pixelsPerMm)
-    ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
+    ? [`most marks look ${(widthPx / pixelsPerMm).toFixed(1)} mm wide${sized ? '' : ', if the paper is the sheet its shape was taken for'}, more than a pen draws: each may be several that this photo cannot tell apart; photograph the ring from nearer, in parts if need be`]
     : []
 
 /** Marks this many usual gaps from the pointer or nearer may have a neighbour under it. */
@@ -73,14 +76,14 @@ const ringDoubts = ({ marks, dots }: Dial): string[] =>
   dots === true || twoRings(marks) === null ? [] : ['the marks lie on two rings, one outside the other, as on a dial with two scales or a paper used twice: read one of them alone with --radius-range']
 
 /** Sentences about what is doubtful in a dial, each with what to do; nothing about how many marks there are. */
-export const dialDoubts = (dial: Dial, { like, pixelsPerMm }: DialSeen): string[] => [
+export const dialDoubts = (dial: Dial, seen: DialSeen): string[] => [
   ...fewDoubts(dial),
   ...dial.surface.doubts,
-  ...widthDoubts(like.width[0], pixelsPerMm),
+  ...widthDoubts(seen.like.width[0], seen),
   ...ringDoubts(dial),
   ...coverDoubts(dial),
   ...togetherDoubts(dial),
   ...crowdedDoubts(dial),
-  ...broadDoubts(dial.marks, like),
+  ...broadDoubts(dial.marks, seen.like),
   ...rigDoubts(dial),
 ]

@@ -3,7 +3,7 @@ import { composeHomographies } from '#core/numeric/homography'
 import { medianOrZero } from '#core/numeric/median'
 import { type PlaneMap, planeMap, toPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
-import type { Surface } from '#core/detect/surface'
+import { isSized, type Surface } from '#core/detect/surface'
 import { USUAL_FOCAL } from '#core/detect/usual-camera'
 import type { Ruler } from './find-ruler.ts'
 
@@ -45,8 +45,8 @@ const tickIn = (map: PlaneMap, { ticks }: Ruler): number => {
 }
 
 /** A scale whose unit is open is said, with what the paper would make of it. */
-const unitDoubts = (ruler: Ruler, tickMm: number | null, measured: number | null): string[] => {
-  const seen = measured === null ? '' : `; measured on the paper, one is ${measured.toFixed(2)} mm`
+const unitDoubts = (ruler: Ruler, tickMm: number | null, measured: number | null, sized: boolean): string[] => {
+  const seen = measured === null ? '' : `; ${sized ? 'measured on the paper, one is' : 'were the paper the sheet its shape was taken for, one would be'} ${measured.toFixed(2)} mm`
   if (tickMm === null) return [`a row of ${ruler.ticks.length} even ticks was found beside the marks, but ${ruler.lengths.words}: what one tick is is not known${seen}; say it in mm with --tick`]
   return measured !== null && Math.abs(measured / tickMm - 1) > 0.03 ? [`a tick of the ruler was taken for ${Number(tickMm.toPrecision(6))} mm${seen}: check the size of the paper (--paper) and the ruler (--tick)`] : []
 }
@@ -55,10 +55,13 @@ const unitDoubts = (ruler: Ruler, tickMm: number | null, measured: number | null
  * The plane the marks are measured in when a ruler lies beside them: the ruler’s own, unless corners were given or the ruler’s
  * unit is open and the paper’s size is known.
  */
-export const rulerSurface = (raster: Raster, surface: Surface, ruler: Ruler, { tickMm: given }: Hints): Ground => {
+export const rulerSurface = (raster: Raster, surface: Surface, ruler: Ruler, hints: Hints): Ground => {
+  const given = hints.tickMm
   const tickMm = given ?? ruler.lengths.tickMm
-  const measured = surface.metric ? tickIn(surface.map, ruler) : null
-  const doubts = unitDoubts(ruler, tickMm, measured)
+  const sized = isSized(surface, hints)
+  // A tick that was said is not held against a paper whose size is only guessed.
+  const measured = sized || (surface.metric && given === undefined) ? tickIn(surface.map, ruler) : null
+  const doubts = unitDoubts(ruler, tickMm, measured, sized)
   const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'}), its face on the paper or up to 1 mm above it`
   const relative = tickMm === null ? 0 : scaleDoubt(ruler, tickMm, Math.max(raster.width, raster.height))
   if (surface.by === 'corners' || (tickMm === null && surface.metric)) {
