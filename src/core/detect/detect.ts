@@ -1,3 +1,4 @@
+import { centreAstray } from '#core/detect/dial/centre-astray'
 import { findSheet } from '#core/detect/sheet/find-sheet'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
@@ -107,7 +108,7 @@ const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable =>
   const dial = readDial(raster, aimed, surface, hints)
   if (isUnmeasurable(dial)) return dial
   const seen = describeDial(raster, dial, hints)
-  return tooFaint(dial.marks) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, scene.lines, scene)
+  return tooFaint(dial.marks) ?? centreAstray(dial) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? judged(seen, scene.lines, scene)
 }
 
 /** Lines that may be strokes round a shaft, with the place most of them aim at where they must tell it. */

@@ -176,7 +176,7 @@ const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, s
   const stage: Stage = { raster, candidates, pieces, map, surface, usable: usablePlace(surface, hints) }
   const centre0 = toPlane(map, start)
   const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
-  if (selection === null) return unmeasurable('fewer than two pen marks aim at the shaft centre', 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
+  if (selection === null) return unmeasurable(`fewer than two pen marks aim at the ${hints.centrePx === undefined ? 'shaft centre' : 'centre that was given'}`, 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
   const early = selection.refused.map(({ ray, why }) => ({ p0: ray.candidate.p0, p1: ray.candidate.p1, why }))
   const fits = refineMarks(raster, selection.taken.map((r) => r.candidate)).flatMap((f) => (f === null ? [] : [f]))
   const first = judge(mergeShared(raster, fits), map, centre0)
