@@ -31,7 +31,7 @@ const variant = (name, isStatic) =>
     worker: { format: 'es', plugins: () => [ownSource()] },
     define: { __STATIC__: String(isStatic) },
     oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-    build: { outDir: join(dist, name), emptyOutDir: true, chunkSizeWarningLimit: 1200, target: 'es2023', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false },
+    build: { outDir: join(dist, name), emptyOutDir: true, chunkSizeWarningLimit: 1200, target: 'es2023', assetsInlineLimit: 0, modulePreload: { polyfill: false }, reportCompressedSize: false, rolldownOptions: { checks: { pluginTimings: false } } },
   })
 
 /** Every text file beside itself compressed, so that the server needs no time for it. */
