@@ -138,14 +138,16 @@ const usualGapPx = (marks: readonly FittedMark[], map: PlaneMap, centre: Point):
   return gaps.length === 0 ? 0 : quantile(gaps, 0.5) * radiusOf(marks) * pxPerUnitAt(map, toPhoto(map, centre))
 }
 
-/** Wide marks as two, where the picture supports it. */
+/** Wide marks as two, where the picture supports it; one neither half of which is a mark stays whole. */
 const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
   const fits = now.marks.map((m) => m.fit)
   const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
-  const parts = fits.flatMap((fit): readonly StrokeFit[] => splitWide(raster, fit, fits.filter((f) => f !== fit), usual) ?? [fit])
-  if (parts.length === fits.length) return now
-  const next = judge(parts, map, centre)
-  return next.marks.length > now.marks.length ? { ...next, refused: [...now.refused, ...next.refused] } : now
+  const parts = splitWide(raster, fits, usual)
+  const seen = new Set(judge(parts.flat(), map, centre).marks.map((m) => m.fit))
+  const kept = parts.map((part, i) => (part.some((f) => seen.has(f)) ? part : [fits[i] as StrokeFit]))
+  if (kept.every((part) => part.length === 1)) return now
+  const next = judge(kept.flat(), map, centre)
+  return { ...next, refused: [...now.refused, ...next.refused] }
 }
 
 /** Is the candidate's middle between the radii that were given? */

@@ -63,23 +63,56 @@ const fitPair = (raster: Raster, start: readonly StrokeModel[], near: readonly S
   return fits
 }
 
-/**
- * Splits a stroke that is wider than its fellows into two when the picture supports it: both halves come out like the usual
- * stroke, apart by half a width or more, and together leave clearly less behind than the one did; where many are alike, far less.
- * @param usual half width and ink (half width × mean amplitude) of the marks, and how far they are apart, px
- * @returns two fits, or null when one stroke says it as well
- */
-export const splitWide = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: { readonly halfWidth: number; readonly ink: number; readonly gapPx: number }): readonly [StrokeFit, StrokeFit] | null => {
+/** What most of the marks have in common: half width and ink (half width × mean amplitude), and how far they are apart, px. */
+export interface UsualStroke {
+  readonly halfWidth: number
+  readonly ink: number
+  readonly gapPx: number
+}
+
+/** A wide stroke read as two. */
+interface Trial {
+  readonly pair: readonly [StrokeFit, StrokeFit]
+  /** What they leave behind, over what the one does. */
+  readonly left: number
+  /** By how much less they must leave, taken by themselves. */
+  readonly gain: number
+  /** Whether wide strokes are those of a broader pen. */
+  readonly broad: boolean
+}
+
+/** A stroke wider than its fellows as two like the usual one, apart by half a width or more; null where it is not, or they are not. */
+const tryTwo = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: UsualStroke): Trial | null => {
   const { model } = fit
   if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || amount(model) < INKED * usual.ink) return null
   const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
   const broad = wide.length >= ALIKE && oneBroadPen(wide)
-  const gain = Math.max(leastGain(fit), broad ? PLAINLY : 0)
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
   const [a, b] = fitPair(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
   const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 0.75 * model.halfWidth && amount(m) > 0.5 * usual.ink && amount(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
   const least = Math.max(2 * APART * usual.halfWidth, Math.min(2 * usual.halfWidth, ONE_REST * usual.gapPx))
-  if (!alike || distance(a.model, b.model) < least || noiseOf([a, b]) > (1 - gain) * fit.noise) return null
-  return [a, b]
+  if (!alike || distance(a.model, b.model) < least) return null
+  return { pair: [a, b], left: noiseOf([a, b]) / fit.noise, gain: Math.max(leastGain(fit), broad ? PLAINLY : 0), broad }
+}
+
+/** Strokes whose half widths differ by less than this share are as wide. */
+const AS_WIDE = 0.2
+
+/**
+ * Splits strokes that are wider than their fellows in two where the picture supports it: both halves come out like the usual
+ * stroke, apart by half a width or more, and together leave clearly less behind than the one did; where many are alike, far less.
+ * Where one was clearly two, of those as wide it is enough that they leave no more behind: something may lie across them.
+ * @returns for each fit its two halves, or itself where one stroke says it as well
+ */
+export const splitWide = (raster: Raster, fits: readonly StrokeFit[], usual: UsualStroke): readonly (readonly StrokeFit[])[] => {
+  const trials = fits.map((fit) => tryTwo(raster, fit, fits.filter((f) => f !== fit), usual))
+  const isClear = (trial: Trial | null | undefined): boolean => trial !== null && trial !== undefined && trial.left <= 1 - trial.gain
+  const clear = fits.flatMap(({ model }, i) => (isClear(trials[i]) ? [model.halfWidth] : []))
+  const besideClear = (halfWidth: number): boolean => clear.some((w) => Math.abs(w - halfWidth) < AS_WIDE * w)
+  return fits.map((fit, i) => {
+    const trial = trials[i] ?? null
+    const two = isClear(trial) || (trial !== null && !trial.broad && trial.left <= 1 && besideClear(fit.model.halfWidth))
+    return trial !== null && two ? trial.pair : [fit]
+  })
 }
