@@ -1,6 +1,6 @@
 import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
-import { seenWidth } from './stroke-model.ts'
+import { seenWidth, type StrokeModel } from './stroke-model.ts'
 import { mistakenByTouch } from './touching.ts'
 
 /** One stroke's own noise is known to some 30 %: it counts for itself where half of it is still more than what is usual. */
@@ -24,8 +24,16 @@ export const usualBeside = (widths: readonly number[], i: number): number => {
 }
 
 /**
+ * A stroke along the rows or columns of the photo meets them alike all its length, and so does what the model misses of its edges: it
+ * may be off by this much, px, less the more rows it goes across, none from one on (seen on rendered pens, scripts/bench/detect.ts; no source).
+ */
+const ALONG_ROWS = 0.015
+
+const pulledByRows = ({ along: [x, y], halfLength }: StrokeModel): number => ALONG_ROWS * Math.max(0, 1 - 2 * halfLength * Math.min(Math.abs(x), Math.abs(y)))
+
+/**
  * Standard uncertainty of each stroke's sideways place, px: under the noise that is usual in the photo, or its own where that is far
- * above it, what a width that is not the pen's leaves open, and what strokes that touch do to each other. A fit that knows no noise keeps the uncertainty it came with.
+ * above it, what a width that is not the pen's leaves open, what strokes that touch do to each other, and what the photo's rows do. A fit that knows no noise keeps the uncertainty it came with.
  * @param fits in the order in which the strokes stand
  * @param broad which strokes another, broader pen drew
  */
@@ -42,6 +50,6 @@ export const pulledAside = (fits: readonly StrokeFit[], broad: readonly boolean[
     const byNoise = fit.noise > 0 ? (fit.uOffset / fit.noise) * Math.sqrt(Math.max(usual, variance(fit) / FAR_ABOVE)) : fit.uOffset
     const byWidth = OF_WIDTH * Math.max(0, (odd[i] as number) - USUAL_SPREAD * spread)
     const byBend = OF_BEND * Math.max(0, (bends[i] as number) - USUAL_SPREAD * usualBend)
-    return Math.hypot(byNoise, touched[i] as number, byWidth, byBend)
+    return Math.hypot(byNoise, touched[i] as number, byWidth, byBend, pulledByRows(fit.model))
   })
 }

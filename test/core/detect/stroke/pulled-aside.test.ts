@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import type { Point } from '#core/detect/raster'
 import { pulledAside } from '#core/detect/stroke/pulled-aside'
 
 let next = 0
-/** Strokes 30 px apart, but where a test says where one lies. */
-const stroke = (more: Partial<StrokeFit> & { readonly width?: number; readonly at?: number; readonly bend?: number }): StrokeFit => ({
-  model: { middle: [0, more.at ?? 30 * next++], along: [1, 0], halfLength: 20, bow: [0, 0, more.bend ?? 0], halfWidth: (more.width ?? 4) / 2, sigma: 1, amplitudes: [100, 100] },
+/** Strokes aslant across the photo's rows, 30 px apart, but where a test says where one lies or how. */
+const stroke = ({ at = 30 * next++, along: [x, y] = [0.8, 0.6], ...more }: Partial<StrokeFit> & { readonly width?: number; readonly at?: number; readonly bend?: number; readonly along?: Point }): StrokeFit => ({
+  model: { middle: [-y * at, x * at], along: [x, y], halfLength: 20, bow: [0, 0, more.bend ?? 0], halfWidth: (more.width ?? 4) / 2, sigma: 1, amplitudes: [100, 100] },
   noise: 2, uOffset: 0.01, outliers: 0, clumping: 1, paper: 200, ...more,
 })
 
@@ -47,6 +48,11 @@ describe('how far a stroke may be pulled aside', () => {
     expect(doubt(4)).toBeCloseTo(Math.hypot(0.01, 0.08 * 4), 12)
     expect(doubt(6.5)).toBeCloseTo(Math.hypot(0.01, 0.04 * 4), 12)
     expect(doubt(9)).toBeCloseTo(0.01, 12)
+  })
+
+  // 40 px long: 0.5 px of rows at 0.0125, 1 px at 0.025.
+  it.each([[[1, 0], 0.015], [[0, -1], 0.015], [[Math.sqrt(1 - 0.0125 ** 2), 0.0125], 0.0075], [[-0.025, Math.sqrt(1 - 0.025 ** 2)], 0]] as const)('doubts a stroke along %j, which meets the photo’s rows or columns alike all its length, by %f px', (along, doubt) => {
+    expect(pulledAside([stroke({ along })])[0]).toBeCloseTo(Math.hypot(0.01, doubt), 12)
   })
 
   it('keeps the uncertainty of a fit without noise', () => {
