@@ -21,6 +21,7 @@ import { ratherOnSmooth } from '#core/detect/paper/rather-on-smooth'
 import { narrowPapers } from '#core/detect/strip/narrow-paper'
 import { isOn, ratherOnPaper } from '#core/detect/strip/rather-on-paper'
 import { readStrip, type Strip } from '#core/detect/strip/read-strip'
+import { isWritten } from '#core/detect/strip/written'
 import { findSurface, type Surface } from './surface.ts'
 import { tooDoubtful } from './too-doubtful.ts'
 import { tooFaint } from './too-faint.ts'
@@ -71,10 +72,11 @@ const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => 
 /** A pattern among many like it is no trace, unless a printed sheet says that this is one. */
 const judged = (seen: Detection, among: readonly Candidate[], { hints, sheet }: Scene): Detection | Unmeasurable => (sheet === null ? amongOthers(seen, among, hints) : seen)
 
-/** Marks on a paper that nobody said the size of: rather as a ruler beside the paper has them, where one is made out. */
+/** Marks on a paper that nobody said the size of: rather as a ruler beside the paper has them, where one is made out; of a ruler that was taken for the paper, rather the ticks than what is written on it. */
 const besideRuler = ({ raster, hints, surface }: Pick<Scene, 'raster' | 'hints' | 'surface'>, onPaper: Strip | Unmeasurable): Strip | Unmeasurable => {
   const all = { ...surface, outline: null }
   const seen = readStrip(raster, linesOn({ raster, hints, surface: all }, true), all, hints)
+  if (!isUnmeasurable(seen) && seen.likeRuler && !isUnmeasurable(onPaper) && isWritten(raster, onPaper.marks)) return seen
   return isUnmeasurable(seen) || seen.scale === null || (surface.outline !== null && !isOn(seen, surface.outline)) ? onPaper : seen
 }
 

@@ -23,6 +23,8 @@ export interface Ruler extends RulerFit {
   readonly owns: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
   /** Does a candidate stand on the line of its ticks, be it beyond their ends? */
   readonly inLine: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
+  /** Does a line lie beyond the ends of its ticks, where its numbers and its maker's words are? */
+  readonly isBeyond: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
   /** May a candidate be a mark that it was laid beside: across it, short and near as compared with its own length? */
   readonly isBeside: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean
 }
@@ -55,7 +57,7 @@ const MOST_AWAY = 0.5
 /** Numbers are written within this many times the longest tick beyond the line. */
 const NUMBERS = 2.4
 
-const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isBeside'> => {
+const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isBeyond' | 'isBeside'> => {
   const [usual, longest] = [median(lengths), longestOf(lengths)]
   const side = Math.sign(ticks.reduce((s, { foot, tip }) => s + Math.sign(toPlane(map, tip)[1] - toPlane(map, foot)[1]), 0)) || 1
   const [first, last] = [Math.min(...ticks.map((t) => t.index)), Math.max(...ticks.map((t) => t.index))]
@@ -70,6 +72,7 @@ const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Rul
       const [near, far] = heights(line) as [number, number]
       return near > -usual / 2 && near < usual / 2 && far > usual / 2 && far < 1.5 * longest
     },
+    isBeyond: (line) => (heights(line)[0] as number) > usual,
     isBeside: ({ p0, p1 }) => {
       const [a, b] = [toPlane(map, p0), toPlane(map, p1)]
       const [along, across] = [Math.abs(b[0] - a[0]), Math.abs(b[1] - a[1])]

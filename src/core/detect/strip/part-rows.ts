@@ -12,6 +12,8 @@ export interface Parted {
   /** Candidates that are neither ticks nor numbers of a ruler. */
   readonly rest: readonly Candidate[]
   readonly ruler: Ruler | null
+  /** Every row that looks like a ruler and was not taken for the trace. */
+  readonly rulers: readonly Ruler[]
   /** The row taken for marks, where it is as even as a ruler. */
   readonly suspect: Ruler | null
   readonly doubts: readonly string[]
@@ -77,9 +79,12 @@ const either = (trace: Ruler, ruler: Ruler): string =>
 export const partRows = (raster: Raster, candidates: readonly Candidate[]): Parted => {
   const { rulers, rest, last } = peel(raster, candidates)
   const known = bestOf(rulers)
-  if (last === null || known === null) return { rest, ruler: known, suspect: last, doubts: last === null ? [] : only(last) }
+  if (last === null || known === null) return { rest, ruler: known, rulers, suspect: last, doubts: last === null ? [] : only(last) }
   const swapped = looseness(known) > looseness(last)
   const [trace, ruler] = swapped ? [known, last] : [last, known]
   const clear = looseness(trace) > CLEARLY * looseness(ruler)
-  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), ruler, suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
+  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), ruler, rulers: [ruler], suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
 }
+
+/** The ruler's own ticks as the trace: nothing else in the picture can be one. */
+export const tickedTrace = (candidates: readonly Candidate[], ruler: Ruler): Parted => ({ rest: candidates, ruler: null, rulers: [], suspect: ruler, doubts: only(ruler) })

@@ -2,12 +2,13 @@ import { bandHalfMm } from '#core/detect/sheet/zone'
 import { edgeSurface } from './edge-surface.ts'
 import { findSpots, standsOut } from './find-spots.ts'
 import type { Ruler } from './find-ruler.ts'
-import { type Parted, partRows } from './part-rows.ts'
+import { type Parted, partRows, tickedTrace } from './part-rows.ts'
 import { type RowOfMarks, rowOfStrokes } from './row-of-marks.ts'
 import { strokesInRow } from './row-score.ts'
 import { type Ground, rulerSurface, type Scale } from './ruler-surface.ts'
 import { spotMarks } from './spot-marks.ts'
 import { replaced, type StripMark } from './strip-marks.ts'
+import { isWritten } from './written.ts'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { Hints } from '#core/detect/detection'
@@ -16,6 +17,7 @@ import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/dial/read-dial'
 import type { Surface } from '#core/detect/surface'
+import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 import { usablePlace } from '#core/detect/usable'
 import { usualDepth } from '#core/detect/dial/vote-centre'
@@ -48,7 +50,7 @@ const bent = ({ ticks }: Ruler): string => `a row of ${ticks.length} even ticks 
 
 /** A printed sheet has its own scale; elsewhere a ruler may lie beside the marks. */
 const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
-  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, suspect: null, doubts: [] }
+  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, rulers: [], suspect: null, doubts: [] }
 
 const groundOf = (raster: Raster, surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(raster, surface, ruler, hints))
 
@@ -62,7 +64,7 @@ const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Ca
   const { ruler, suspect } = parted
   if (ruler !== null || suspect === null || suspect.lengths.tickMm === null) return parted
   const beside = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }))
-  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, suspect: null, doubts: [] }
+  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, rulers: [suspect], suspect: null, doubts: [] }
 }
 
 /** The row of marks: strokes across it, or dots or crosses on it. */
@@ -76,6 +78,31 @@ const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, plac
   return rowOfStrokes(raster, usable, map, place)
 }
 
+/** A row and what told it apart from a ruler. */
+interface Read {
+  readonly parted: Parted
+  readonly ground: Ground
+  readonly row: RowOfMarks
+}
+
+const readParted = (raster: Raster, parted: Parted, paper: Surface, hints: Hints, place: (px: Point) => boolean): Read | null => {
+  const ground = groundOf(raster, paper, parted, hints)
+  const row = rowOfMarks(raster, parted, ground.surface.map, place)
+  return row === null ? null : { parted, ground, row }
+}
+
+const linesOf = ({ row: { marks } }: Read): Pick<Candidate, 'p0' | 'p1'>[] => marks.map(({ fit: { model } }) => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1) }))
+
+const most = (lines: readonly Pick<Candidate, 'p0' | 'p1'>[], are: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean): boolean => 2 * lines.filter(are).length > lines.length
+
+/** Where the row is text on the rulers it seemed to stand beside, beyond their ticks, nothing but a ruler is in the picture: its ticks are what is read, if they are a row themselves. */
+const ratherTicks = (raster: Raster, seen: Read | null, again: (ruler: Ruler) => Read | null): Read | null => {
+  const { ruler = null, rulers = [] } = seen?.parted ?? {}
+  if (seen === null || ruler === null || !rulers.every((r) => most(linesOf(seen), r.isBeyond)) || !isWritten(raster, seen.row.marks)) return seen
+  const ticks = again(ruler)
+  return ticks !== null && most(linesOf(ticks), ruler.owns) ? ticks : seen
+}
+
 /**
  * Marks along a line: a ruler beside them told apart and used, the strokes that stand in a row fitted, or dots and crosses
  * weighed; places along the row.
@@ -84,10 +111,10 @@ const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, plac
 export const readStrip = (raster: Raster, candidates: readonly Candidate[], paper: Surface, hints: Hints): Strip | Unmeasurable => {
   const usable = usablePlace(paper, hints)
   const place = (px: Point): boolean => usable(px) && inBand(paper)(px)
-  const parted = withSpotsBeside(raster, part(raster, candidates, paper), candidates, place)
-  const { surface, scale, doubts } = groundOf(raster, paper, parted, hints)
-  const row = rowOfMarks(raster, parted, surface.map, place)
-  if (row === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
+  const first = readParted(raster, withSpotsBeside(raster, part(raster, candidates, paper), candidates, place), paper, hints, place)
+  const read = ratherTicks(raster, first, (ruler) => readParted(raster, tickedTrace(candidates, ruler), paper, hints, place))
+  if (read === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
+  const { parted, ground: { surface, scale, doubts }, row } = read
   const seen = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : surface
   const ticks = (parted.ruler?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
   return {

@@ -13,6 +13,8 @@ export interface DrawnStrip {
   readonly rules?: readonly number[]
   /** Bits of writing: so many short strokes of any direction above the marks' row. */
   readonly writing?: number
+  /** Block letters 4 mm high in a line from 27 mm on, such as a maker's words on a ruler. */
+  readonly letters?: string
   readonly seed?: number
   /** How unevenly the marks begin and end, mm. */
   readonly untidy?: number
@@ -31,7 +33,19 @@ export const unevenPlaces = (count: number, step: number, seed = 1): number[] =>
   return Array.from({ length: count }, () => (place += step * (0.6 + 0.8 * random())))
 }
 
-export const drawStrip = ({ size = [1200, 500], map, marks, ruler, rules = [], writing = 0, seed = 1, untidy = 1.2, slant = 0, ground }: DrawnStrip): Raster => {
+/** Strokes of block letters, from and to in widths and heights of a letter. */
+const LETTERS: Record<string, readonly (readonly [number, number, number, number])[]> = {
+  E: [[0, 0, 0, 1], [0, 0, 1, 0], [0, 0.5, 0.8, 0.5], [0, 1, 1, 1]],
+  H: [[0, 0, 0, 1], [1, 0, 1, 1], [0, 0.5, 1, 0.5]],
+  M: [[0, 0, 0, 1], [1, 0, 1, 1], [0, 0, 0.5, 0.6], [0.5, 0.6, 1, 0]],
+  O: [[0.3, 0, 0.7, 0], [0.7, 0, 1, 0.3], [1, 0.3, 1, 0.7], [1, 0.7, 0.7, 1], [0.7, 1, 0.3, 1], [0.3, 1, 0, 0.7], [0, 0.7, 0, 0.3], [0, 0.3, 0.3, 0]],
+  R: [[0, 0, 0, 1], [0, 0, 0.7, 0], [0.7, 0, 1, 0.25], [1, 0.25, 0.7, 0.5], [0.7, 0.5, 0, 0.5], [0.4, 0.5, 1, 1]],
+  S: [[1, 0.15, 0.6, 0], [0.6, 0, 0.1, 0.1], [0.1, 0.1, 0.1, 0.35], [0.1, 0.35, 0.9, 0.65], [0.9, 0.65, 0.9, 0.9], [0.9, 0.9, 0.4, 1], [0.4, 1, 0, 0.85]],
+  T: [[0, 0, 1, 0], [0.5, 0, 0.5, 1]],
+  U: [[0, 0, 0, 1], [1, 0, 1, 1], [0, 1, 1, 1]],
+}
+
+export const drawStrip = ({ size = [1200, 500], map, marks, ruler, rules = [], writing = 0, letters = '', seed = 1, untidy = 1.2, slant = 0, ground }: DrawnStrip): Raster => {
   const random = seededRandom(seed + 50)
   const px = (x: number, y: number): Point => applyHomography(map, [x, y])
   const widthAt = (x: number, y: number, mm: number): number => Math.hypot(px(x + mm, y)[0] - px(x, y)[0], px(x + mm, y)[1] - px(x, y)[1])
@@ -45,8 +59,12 @@ export const drawStrip = ({ size = [1200, 500], map, marks, ruler, rules = [], w
     const [x, y, turn, length] = [10 + 140 * random(), 5 + 30 * random(), Math.PI * random(), 2 + 2 * random()]
     return { from: px(x, y), to: px(x + length * Math.cos(turn), y + length * Math.sin(turn)), width: widthAt(x, y, 0.4), dark: 110 }
   })
+  const words = [...letters].flatMap((letter, n) => (LETTERS[letter] ?? []).map(([x0, y0, x1, y1]): DrawnStroke => {
+    const [left, top] = [12 + 3.7 * n, 27]
+    return { from: px(left + 2.4 * x0, top + 4 * y0), to: px(left + 2.4 * x1, top + 4 * y1), width: widthAt(left, top, 0.5), dark: 120 }
+  }))
   const printed = rules.map((y): DrawnStroke => ({ from: px(-10, y), to: px(170, y), width: widthAt(80, y, 0.25), dark: 60 }))
-  return drawRaster(size, [...printed, ...pen, ...ticks, ...bits], { noise: 2, seed, ...(ground === undefined ? {} : { ground }) })
+  return drawRaster(size, [...printed, ...pen, ...ticks, ...bits, ...words], { noise: 2, seed, ...(ground === undefined ? {} : { ground }) })
 }
 
 /** A millimetre ruler's tick lengths, mm. */

@@ -43,6 +43,12 @@ describe('a strip with a ruler beside the marks, seen at a slant', () => {
     expect(worst(detection, marks)).toBeLessThan(0.02)
   })
 
+  it('reads the ticks of a ruler by itself, not the letters on it, and says that it may be a ruler', () => {
+    const detection = found(drawStrip({ map: TILTED, marks: [], letters: 'MUSEUM STORE ROOM HOUSE MUSEUM', ruler: { ...ruler, at: 10 } }))
+    expect(detection.marks.length).toBeGreaterThan(0.95 * ruler.count)
+    expect(detection.doubts.join()).toContain('if they are a ruler')
+  })
+
   it('does so with marks that stand closer than the ruler’s ticks', () => {
     const close = unevenPlaces(60, 2.2, 4)
     const detection = found(drawStrip({ map: TILTED, marks: close, ruler: { ...ruler, step: 3, count: 50 } }), { tickMm: 3 })
