@@ -76,7 +76,7 @@ const judged = (seen: Detection, among: readonly Candidate[], { hints, sheet }: 
 const besideRuler = ({ raster, hints, surface }: Pick<Scene, 'raster' | 'hints' | 'surface'>, onPaper: Strip | Unmeasurable): Strip | Unmeasurable => {
   const all = { ...surface, outline: null }
   const seen = readStrip(raster, linesOn({ raster, hints, surface: all }, true), all, hints)
-  if (!isUnmeasurable(seen) && seen.likeRuler && !isUnmeasurable(onPaper) && isWritten(raster, onPaper.marks)) return seen
+  if (!isUnmeasurable(seen) && seen.likeRuler && (isUnmeasurable(onPaper) || isWritten(raster, onPaper.marks))) return seen
   return isUnmeasurable(seen) || seen.scale === null || (surface.outline !== null && !isOn(seen, surface.outline)) ? onPaper : seen
 }
 

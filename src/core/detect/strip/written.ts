@@ -1,16 +1,16 @@
 import { greyAt } from '#core/detect/grey-at'
 import type { Point, Raster } from '#core/detect/raster'
-import { centreLineAt, meanAmplitude, seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, inkProfile, meanAmplitude, seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { medianOrZero, quantile } from '#core/numeric/median'
 import type { StripMark } from './strip-marks.ts'
 
 /** Heights at which a row is crossed, as parts of a stroke's half length: near its ends serifs and lines along the row begin. */
 const HEIGHTS = [-0.7, -0.5, -0.3, -0.1, 0.1, 0.3, 0.5, 0.7]
-/** Darker than paper by this share of a usual mark's darkness is ink; of what is met between two marks at least a quarter is paper. */
+/** Darker than paper by this share of what a usual mark's middle is seen to be is ink; of what is met between two marks at least a quarter is paper. */
 const INK = 0.45
 const PAPER = 0.75
-/** Share of a row's ink that stands between its strokes: pen marks leave next to none (0 to 2 % of 90 rows beside rulers), arms and bowls of letters 5 to 43 % of 13. */
-const MOST_BETWEEN = 0.03
+/** Share of a row's ink that stands between its strokes: pen marks beyond a ruler’s ticks leave none, arms and bowls of letters 2 to 43 % in 27 rows. */
+const MOST_BETWEEN = 0.02
 
 interface Crossed {
   /** px of ink within the first stroke, and between both. */
@@ -32,7 +32,7 @@ const crossed = (raster: Raster, [a, b]: readonly [StrokeModel, StrokeModel], [p
 export const isWritten = (raster: Raster, marks: readonly StripMark[]): boolean => {
   const models = marks.map((m) => m.fit.model)
   const [ux, uy] = models[0]?.along ?? [0, 0]
-  const depth = medianOrZero(models.map(meanAmplitude))
+  const depth = medianOrZero(models.map((m) => meanAmplitude(m) * inkProfile(0, m.halfWidth, m.sigma)))
   const at = (model: StrokeModel, height: number): Point => centreLineAt(model, Math.sign(model.along[0] * ux + model.along[1] * uy) * height)
   const shares = HEIGHTS.map((height) => {
     const gaps = models.slice(1).map((b, i) => [models[i] as StrokeModel, b] as const).map(([a, b]) => crossed(raster, [a, b], [at(a, height), at(b, height)], depth))
