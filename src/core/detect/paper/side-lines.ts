@@ -68,13 +68,20 @@ const clockwise = (hull: readonly Point[]): readonly Point[] => {
   return turn > 0 ? hull : [...hull].reverse()
 }
 
-/** The long straight sides of an outline that do not run along the picture's own border, in px of the full photo. */
+/** The long straight sides make up this share of an outline that does not run along the picture's border; of a round thing's, chords are what is left. */
+const LEAST_STRAIGHT = 0.7
+
+const totalOf = (sides: readonly Side[]): number => sides.reduce((sum, side) => sum + lengthOf(side), 0)
+
+/** The long straight sides of an outline that do not run along the picture's own border, in px of the full photo; none of something round. */
 const sidesOf = (hull: readonly Point[], small: SmallPicture): Side[] => {
   const corners = cornersOf(clockwise(hull))
   const least = LEAST_SIDE * Math.min(small.columns, small.rows)
   const all = joined(corners.map((c, i): Side => [c, corners[(i + 1) % corners.length] as Point]))
   const full = ([x, y]: Point): Point => [x * small.factor + (small.factor - 1) / 2, y * small.factor + (small.factor - 1) / 2]
-  return all.filter((side) => lengthOf(side) > least && !onFrame(side, small)).map(([a, b]): Side => [full(a), full(b)])
+  const inside = all.filter((side) => !onFrame(side, small))
+  const long = inside.filter((side) => lengthOf(side) > least)
+  return totalOf(long) < LEAST_STRAIGHT * totalOf(inside) ? [] : long.map(([a, b]): Side => [full(a), full(b)])
 }
 
 /** At every brightness level, the paper-like regions' three or four sides that are at least partly in view. */
