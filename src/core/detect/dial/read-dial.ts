@@ -143,9 +143,11 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
   const fits = now.marks.map((m) => m.fit)
   const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
   const parts = splitWide(raster, fits, usual)
+  const isWhole = (part: readonly StrokeFit[]): boolean => part.length === 1
+  if (parts.every(isWhole)) return now
   const seen = new Set(judge(parts.flat(), map, centre).marks.map((m) => m.fit))
   const kept = parts.map((part, i) => (part.some((f) => seen.has(f)) ? part : [fits[i] as StrokeFit]))
-  if (kept.every((part) => part.length === 1)) return now
+  if (kept.every(isWhole)) return now
   const next = judge(kept.flat(), map, centre)
   return { ...next, refused: [...now.refused, ...next.refused] }
 }
