@@ -1,9 +1,7 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
 import { wideFont } from '#adapters/files/wide-font'
-import { drawSheet } from '#core/prepare/sheet/draw-sheet'
-import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
-import { fitName } from '#core/detect/sheet/payload'
+import { printedSheet } from '#core/prepare/sheet/draw-sheet'
 import { refuse } from './guard.ts'
 import type { Keys } from './keys.ts'
 import type { ServerOptions } from './server-options.ts'
@@ -22,11 +20,9 @@ export const otherRoutes = (app: FastifyInstance, { log, lan, port }: ServerOpti
   app.post<{ Body: unknown }>('/api/sheet', async (request, reply) => {
     const wanted = order.safeParse(request.body)
     if (!wanted.success) return refuse(reply, 400, 'this sheet cannot be drawn')
-    const font = await wideFont()
-    const bytes = await drawSheet(wanted.data, font).catch((error: unknown) => (error instanceof RangeError ? error.message : null))
-    if (!(bytes instanceof Uint8Array)) return refuse(reply, 422, bytes ?? 'the sheet could not be drawn')
-    const notPrinted = await lettersNotPrinted(fitName(wanted.data.motor), font)
-    return reply.type('application/pdf').header('x-letters-not-printed', encodeURIComponent(notPrinted)).send(Buffer.from(bytes))
+    const sheet = await printedSheet(wanted.data, await wideFont()).catch((error: unknown) => (error instanceof RangeError ? error.message : null))
+    if (sheet === null || typeof sheet === 'string') return refuse(reply, 422, sheet ?? 'the sheet could not be drawn')
+    return reply.type('application/pdf').header('x-letters-not-printed', encodeURIComponent(sheet.notPrinted)).send(Buffer.from(sheet.pdf))
   })
   app.post('/api/code', async (_request, reply) => {
     if (lan.length === 0) return refuse(reply, 409, 'start the bench with --lan to let a phone in')

@@ -5,10 +5,9 @@ import { wholeOption, wrongUsage } from '#adapters/terminal/motor-options'
 import type { Shown } from '#adapters/terminal/outcome'
 import type { SheetOptions } from '#adapters/terminal/sheet-command'
 import { fitName } from '#core/detect/sheet/payload'
-import { drawSheet } from '#core/prepare/sheet/draw-sheet'
+import { printedSheet } from '#core/prepare/sheet/draw-sheet'
 import { drawnPages, type SheetOrder } from '#core/prepare/sheet/drawn-pages'
 import { notPrintedText } from '#core/prepare/sheet/page-words'
-import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
 const defaultLength = { pointer: '80', mirror: '2000' } as const
@@ -47,9 +46,8 @@ export const runSheet = async (command: Command, options: SheetOptions): Promise
   const order = orderOf(command, options)
   try {
     const pages = drawnPages(order)
-    const font = await wideFont()
-    await writeFileAtomic(options.out, Buffer.from(await drawSheet(order, font)))
-    const notPrinted = await lettersNotPrinted(fitName(order.motor), font)
+    const { pdf, notPrinted } = await printedSheet(order, await wideFont())
+    await writeFileAtomic(options.out, Buffer.from(pdf))
     return shownSheet(order, options.out, { pages: pages.length, notPrinted })
   } catch (error) {
     if (error instanceof RangeError) return wrongUsage(command, error.message)

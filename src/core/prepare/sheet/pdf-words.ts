@@ -1,5 +1,5 @@
 import fontkit from '@pdf-lib/fontkit'
-import { PDFDocument, type PDFFont, type PDFPage, grayscale, StandardFonts } from 'pdf-lib'
+import { type PDFDocument, type PDFFont, type PDFPage, grayscale, StandardFonts } from 'pdf-lib'
 import type { Shape } from '#core/detect/sheet/shape'
 import type { Box } from '#core/detect/sheet/zone'
 import { onPage, pointsPerMm } from './pdf-shapes.ts'
@@ -42,13 +42,9 @@ const hasLetter = ({ letters }: Face, letter: string): boolean => letters.has(le
 const fitted = (face: Face, text: string): string =>
   Array.from(text, (letter) => (hasLetter(face, letter) ? letter : '\0')).join('').replace(/\0+/g, '________')
 
-/**
- * Letters of a line that a sheet cannot be printed with, each once, in their order; empty when all of it is printed.
- * @param wideFont the TrueType file that `drawSheet` is given
- */
-export const lettersNotPrinted = async (text: string, wideFont: Uint8Array | null): Promise<string> => {
-  const shapes: readonly Words[] = [{ kind: 'text', role: 'text', at: [0, 0], size: 1, anchor: 'start', text, tone: 0 }]
-  const face = faceFor(await facesFor(await PDFDocument.create(), shapes, wideFont), text)
+/** Letters of a line that these faces cannot print, each once, in their order; empty when all of it is printed. */
+export const lettersLacking = (faces: Faces, text: string): string => {
+  const face = faceFor(faces, text)
   return [...new Set(text)].filter((letter) => !hasLetter(face, letter)).join('')
 }
 

@@ -2,8 +2,7 @@ import { inflateSync } from 'node:zlib'
 import { readFileSync } from 'node:fs'
 import { PDFDocument, PDFName, PDFRawStream } from 'pdf-lib'
 import { describe, expect, it } from 'vitest'
-import { drawSheet } from '#core/prepare/sheet/draw-sheet'
-import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
+import { drawSheet, printedSheet } from '#core/prepare/sheet/draw-sheet'
 import type { SheetOrder } from '#core/prepare/sheet/drawn-pages'
 
 const order: SheetOrder = { rig: 'pointer', paper: 'a4', lengthMm: 80, motor: 'rail-2', stepsPerRev: 48, microsteps: 4 }
@@ -56,9 +55,9 @@ describe('sheet PDF', () => {
   })
 
   it('prints Greek, Cyrillic, Polish and Vietnamese names whole, and says which letters of another it has not', async () => {
-    for (const motor of ['Ρίνα', 'Мотор №2', 'Źrebię łąki', 'Đường ray Việt', 'ışık', 'žluťoučký kůň']) expect(await lettersNotPrinted(motor, font)).toBe('')
-    expect(await lettersNotPrinted('漢字 ąč 漢', font)).toBe('漢字')
-    expect(await lettersNotPrinted('rail Źą', null)).toBe('Źą')
+    for (const motor of ['Ρίνα', 'Мотор №2', 'Źrebię łąki', 'Đường ray Việt', 'ışık', 'žluťoučký kůň']) expect((await printedSheet({ ...order, motor }, font)).notPrinted).toBe('')
+    expect((await printedSheet({ ...order, motor: '漢字 ąč 漢' }, font)).notPrinted).toBe('漢字')
+    expect((await printedSheet({ ...order, motor: 'rail Źą' }, null)).notPrinted).toBe('Źą')
   })
 
   it('leaves a gap to write in where letters are lacking, never question marks', async () => {

@@ -1,7 +1,5 @@
-import { fitName } from '#core/detect/sheet/payload'
-import { drawSheet } from '#core/prepare/sheet/draw-sheet'
+import { printedSheet } from '#core/prepare/sheet/draw-sheet'
 import type { SheetOrder } from '#core/prepare/sheet/drawn-pages'
-import { lettersNotPrinted } from '#core/prepare/sheet/pdf-words'
 
 const wideFont = async (): Promise<Uint8Array> => {
   const answer = await fetch('./wide-font.ttf')
@@ -11,7 +9,7 @@ const wideFont = async (): Promise<Uint8Array> => {
 
 /** The sheet drawn in the browser; kept apart, since what draws a PDF weighs more than the rest of the page. */
 export const sheetHere = async (order: SheetOrder): Promise<{ readonly pdf: Blob; readonly notPrinted: string }> => {
-  const name = fitName(order.motor)
-  const font = (await lettersNotPrinted(name, null)) === '' ? null : await wideFont()
-  return { pdf: new Blob([new Uint8Array(await drawSheet(order, font))], { type: 'application/pdf' }), notPrinted: await lettersNotPrinted(name, font) }
+  const plain = await printedSheet(order)
+  const { pdf, notPrinted } = plain.notPrinted === '' ? plain : await printedSheet(order, await wideFont())
+  return { pdf: new Blob([new Uint8Array(pdf)], { type: 'application/pdf' }), notPrinted }
 }
