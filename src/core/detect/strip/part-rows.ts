@@ -11,8 +11,7 @@ import { fullestRow, placesOf } from './row-score.ts'
 export interface Parted {
   /** Candidates that are neither ticks nor numbers of a ruler. */
   readonly rest: readonly Candidate[]
-  readonly ruler: Ruler | null
-  /** Every row that looks like a ruler and was not taken for the trace. */
+  /** Rows that look like rulers and were not taken for the trace; the first is measured by. */
   readonly rulers: readonly Ruler[]
   /** The row taken for marks, where it is as even as a ruler. */
   readonly suspect: Ruler | null
@@ -61,7 +60,7 @@ const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: rea
   return { rulers, rest, last: null }
 }
 
-const bestOf = (rulers: readonly Ruler[]): Ruler | null => [...rulers].sort((a, b) => Number(a.lengths.tickMm === null) - Number(b.lengths.tickMm === null) || looseness(a) - looseness(b))[0] ?? null
+const bestFirst = (rulers: readonly Ruler[]): Ruler[] => [...rulers].sort((a, b) => Number(a.lengths.tickMm === null) - Number(b.lengths.tickMm === null) || looseness(a) - looseness(b))
 
 const only = (one: Ruler): string[] =>
   one.lengths.tickMm === null
@@ -77,14 +76,15 @@ const either = (trace: Ruler, ruler: Ruler): string =>
  * that is not clear is said.
  */
 export const partRows = (raster: Raster, candidates: readonly Candidate[]): Parted => {
-  const { rulers, rest, last } = peel(raster, candidates)
-  const known = bestOf(rulers)
-  if (last === null || known === null) return { rest, ruler: known, rulers, suspect: last, doubts: last === null ? [] : only(last) }
+  const { rulers: peeled, rest, last } = peel(raster, candidates)
+  const rulers = bestFirst(peeled)
+  const [known] = rulers
+  if (last === null || known === undefined) return { rest, rulers, suspect: last, doubts: last === null ? [] : only(last) }
   const swapped = looseness(known) > looseness(last)
   const [trace, ruler] = swapped ? [known, last] : [last, known]
   const clear = looseness(trace) > CLEARLY * looseness(ruler)
-  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), ruler, rulers: [ruler], suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
+  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), rulers: [ruler], suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
 }
 
 /** The ruler's own ticks as the trace: nothing else in the picture can be one. */
-export const tickedTrace = (candidates: readonly Candidate[], ruler: Ruler): Parted => ({ rest: candidates, ruler: null, rulers: [], suspect: ruler, doubts: only(ruler) })
+export const tickedTrace = (candidates: readonly Candidate[], ruler: Ruler): Parted => ({ rest: candidates, rulers: [], suspect: ruler, doubts: only(ruler) })

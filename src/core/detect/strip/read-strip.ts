@@ -50,9 +50,9 @@ const bent = ({ ticks }: Ruler): string => `a row of ${ticks.length} even ticks 
 
 /** A printed sheet has its own scale; elsewhere a ruler may lie beside the marks. */
 const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
-  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), ruler: null, rulers: [], suspect: null, doubts: [] }
+  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), rulers: [], suspect: null, doubts: [] }
 
-const groundOf = (raster: Raster, surface: Surface, { ruler }: Parted, hints: Hints): Ground => (ruler === null ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(raster, surface, ruler, hints))
+const groundOf = (raster: Raster, surface: Surface, { rulers: [ruler] }: Parted, hints: Hints): Ground => (ruler === undefined ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(raster, surface, ruler, hints))
 
 /** Spots are the marks when there are this many times as many in a row as strokes: a hand that writes numbers at its marks draws round things too. */
 const CLEARLY_SPOTS = 2
@@ -61,14 +61,14 @@ const CLEARLY_SPOTS = 2
 const LEAST_SPOTS = 6
 
 const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Candidate[], place: (px: Point) => boolean): Parted => {
-  const { ruler, suspect } = parted
-  if (ruler !== null || suspect === null || suspect.lengths.tickMm === null) return parted
+  const { rulers, suspect } = parted
+  if (rulers.length > 0 || suspect === null || suspect.lengths.tickMm === null) return parted
   const beside = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }))
-  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), ruler: suspect, rulers: [suspect], suspect: null, doubts: [] }
+  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), rulers: [suspect], suspect: null, doubts: [] }
 }
 
 /** The row of marks: strokes across it, or dots or crosses on it. */
-const rowOfMarks = (raster: Raster, { rest, ruler }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
+const rowOfMarks = (raster: Raster, { rest, rulers: [ruler] }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
   const usable = notRuled(splitLongLines(rest).short, raster)
   const found = findSpots(raster, (px) => place(px) && !(ruler?.owns({ p0: px, p1: px }) ?? false))
   if (standsOut(found) && found.spots.length > CLEARLY_SPOTS * strokesInRow(usable, map, usualDepth(usable))) {
@@ -97,8 +97,9 @@ const most = (lines: readonly Pick<Candidate, 'p0' | 'p1'>[], are: (line: Pick<C
 
 /** Where the row is text on the rulers it seemed to stand beside, beyond their ticks, nothing but a ruler is in the picture: its ticks are what is read, if they are a row themselves. */
 const ratherTicks = (raster: Raster, seen: Read | null, again: (ruler: Ruler) => Read | null): Read | null => {
-  const { ruler = null, rulers = [] } = seen?.parted ?? {}
-  if (seen === null || ruler === null || !rulers.every((r) => most(linesOf(seen), r.isBeyond)) || !isWritten(raster, seen.row.marks)) return seen
+  const rulers = seen?.parted.rulers ?? []
+  const [ruler] = rulers
+  if (seen === null || ruler === undefined || !rulers.every((r) => most(linesOf(seen), r.isBeyond)) || !isWritten(raster, seen.row.marks)) return seen
   const ticks = again(ruler)
   return ticks !== null && most(linesOf(ticks), ruler.owns) ? ticks : seen
 }
@@ -116,7 +117,7 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
   if (read === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
   const { parted, ground: { surface, scale, doubts }, row } = read
   const seen = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : surface
-  const ticks = (parted.ruler?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
+  const ticks = (parted.rulers[0]?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
   return {
     surface: seen,
     marks: seen.map === surface.map ? row.marks : replaced(row.marks, seen.map, [1, 0]),

@@ -12,20 +12,15 @@ const PAPER = 0.75
 /** Share of a row's ink that stands between its strokes: pen marks beyond a ruler’s ticks leave none, arms and bowls of letters 2 to 43 % in 27 rows. */
 const MOST_BETWEEN = 0.02
 
-interface Crossed {
-  /** px of ink within the first stroke, and between both. */
-  readonly own: number
-  readonly between: number
-}
-
-const crossed = (raster: Raster, [a, b]: readonly [StrokeModel, StrokeModel], [p, q]: readonly [Point, Point], depth: number): Crossed => {
+/** Ink met on the way from a point of one stroke to one of the next, both strokes' own left out, px. */
+const inkBetween = (raster: Raster, [a, b]: readonly [StrokeModel, StrokeModel], [p, q]: readonly [Point, Point], depth: number): number => {
   const gap = Math.hypot(q[0] - p[0], q[1] - p[1])
   const count = Math.ceil(gap)
   const greys = Array.from({ length: count + 1 }, (_, k) => greyAt(raster, [p[0] + ((q[0] - p[0]) * k) / count, p[1] + ((q[1] - p[1]) * k) / count]))
   const least = quantile(greys, PAPER) - INK * depth
   const reach = ({ halfWidth, sigma }: StrokeModel): number => halfWidth + 2 * sigma + 1
   const [from, to] = [(reach(a) / gap) * count, (1 - reach(b) / gap) * count]
-  return { own: seenWidth(a), between: greys.filter((grey, k) => k > from && k < to && grey < least).length }
+  return greys.filter((grey, k) => k > from && k < to && grey < least).length
 }
 
 /** Is a row of strokes written or printed text? Then there is ink between them, at most heights: of rules and serifs there is some at few. */
@@ -35,8 +30,12 @@ export const isWritten = (raster: Raster, marks: readonly StripMark[]): boolean 
   const depth = medianOrZero(models.map((m) => meanAmplitude(m) * inkProfile(0, m.halfWidth, m.sigma)))
   const at = (model: StrokeModel, height: number): Point => centreLineAt(model, Math.sign(model.along[0] * ux + model.along[1] * uy) * height)
   const shares = HEIGHTS.map((height) => {
-    const gaps = models.slice(1).map((b, i) => [models[i] as StrokeModel, b] as const).map(([a, b]) => crossed(raster, [a, b], [at(a, height), at(b, height)], depth))
-    const [own, between] = [gaps.reduce((sum, g) => sum + g.own, 0), gaps.reduce((sum, g) => sum + g.between, 0)]
+    let [own, between] = [0, 0]
+    for (let i = 1; i < models.length; i++) {
+      const [a, b] = [models[i - 1] as StrokeModel, models[i] as StrokeModel]
+      own += seenWidth(a)
+      between += inkBetween(raster, [a, b], [at(a, height), at(b, height)], depth)
+    }
     return between / Math.max(1, own + between)
   })
   return medianOrZero(shares) > MOST_BETWEEN
