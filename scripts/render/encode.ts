@@ -7,6 +7,8 @@ export interface Encoding {
   /** EXIF orientation tag, 1 … 8: the stored pixels are turned so that a reader that honours it sees the upright picture. */
   readonly orientation: number
   readonly chroma: '4:2:0' | '4:4:4'
+  /** Focal length on 35-mm film, whole mm, that the camera writes into the file; left out: none. */
+  readonly lensMm?: number
 }
 
 /** Stored pixel (column, row) for an upright one, by tag (EXIF 2.3, tag 0x0112). */
@@ -43,7 +45,8 @@ export const storeTurned = (picture: Picture, orientation: number): Picture => {
 /** The photo file's bytes. */
 export const encode = async (picture: Picture, encoding: Encoding): Promise<Buffer> => {
   const { width, height, rgb } = storeTurned(picture, encoding.orientation)
-  const raw = sharp(rgb, { raw: { width, height, channels: 3 }, limitInputPixels: false }).withMetadata({ orientation: encoding.orientation })
+  const plain = sharp(rgb, { raw: { width, height, channels: 3 }, limitInputPixels: false }).withMetadata({ orientation: encoding.orientation })
+  const raw = encoding.lensMm === undefined ? plain : plain.withExifMerge({ IFD2: { FocalLengthIn35mmFilm: String(encoding.lensMm) } })
   if (encoding.format === 'png') return raw.png({ compressionLevel: 6 }).toBuffer()
   if (encoding.format === 'webp') return raw.webp({ quality: encoding.quality }).toBuffer()
   return raw.jpeg({ quality: encoding.quality, chromaSubsampling: encoding.chroma }).toBuffer()

@@ -1,5 +1,6 @@
 import type { Metadata } from 'sharp'
 import { type Orientation, uprightGrey } from '#core/detect/grey'
+import { lensInFile } from '#core/detect/lens-in-file'
 import type { Raster } from '#core/detect/raster'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { sharp } from './sharp.ts'
@@ -10,7 +11,7 @@ const READABLE = ['jpeg', 'png', 'webp', 'avif', 'heif', 'tiff']
 
 export interface Photo {
   readonly kind: 'photo'
-  /** Upright, grey. */
+  /** Upright, grey, with the lens that the file names. */
   readonly raster: Raster
   /** As stored in the file, before any turning. */
   readonly storedWidth: number
@@ -62,5 +63,6 @@ export const readPhoto = async (bytes: Uint8Array): Promise<Photo | Unmeasurable
   const { width, height, channels } = decoded.info
   const orientation = orientationOf(header.orientation)
   const raster = uprightGrey({ width, height, channels, samples: decoded.data }, orientation)
-  return { kind: 'photo', raster, storedWidth: width, storedHeight: height, orientation, format: header.format }
+  const lens = lensInFile(bytes, width, height)
+  return { kind: 'photo', raster: { ...raster, ...(lens && { lens }) }, storedWidth: width, storedHeight: height, orientation, format: header.format }
 }

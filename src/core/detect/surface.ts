@@ -12,8 +12,8 @@ import { fitPaper } from './paper/fit-paper.ts'
 import { OPEN_MARGIN, OPEN_SIZE, otherSizes } from './paper/other-sizes.ts'
 import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
 import { type PlaneMap, photoPlane, planeMap, radialAbout, straighten, toPhoto, toPlane } from './plane-map.ts'
-import type { Point, Raster } from './raster.ts'
-import { RADIAL_SPREAD } from './usual-camera.ts'
+import type { Picture, Point, Raster } from './raster.ts'
+import { lensWords, RADIAL_SPREAD } from './usual-camera.ts'
 
 /** The sheet the marks are on, as far as the photo tells. */
 export interface Surface {
@@ -75,7 +75,7 @@ const GIVEN_SHAPE = 'the corners given are those of neither A4 nor US Letter: th
 
 /** Four points given of no known size: proportions from the perspective, in no known unit. */
 const fromGivenShape = (raster: Raster, corners: Quad): Surface | null => {
-  const guess = guessShape(corners, [raster.width, raster.height])
+  const guess = guessShape(corners, raster)
   if (guess === null) return null
   const { choice, other } = guess
   const moved = movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height))
@@ -85,7 +85,7 @@ const fromGivenShape = (raster: Raster, corners: Quad): Surface | null => {
 
 const fromGivenCorners = (raster: Raster, given: readonly Point[], paperMm: Hints['paperMm']): Surface | null => {
   const corners = clockwise(given)
-  const choice = choosePaper(corners, [raster.width, raster.height], paperMm)
+  const choice = choosePaper(corners, raster, paperMm)
   if (choice === null) return null
   if (paperMm === undefined && choice.misfit > MOST_MISFIT) return fromGivenShape(raster, corners)
   const alternatives = [...movedCorners(corners, choice.sizeMm, HAND * Math.max(raster.width, raster.height)), ...throughLens(corners, choice.sizeMm, raster)]
@@ -99,7 +99,7 @@ const CUT = 0.0005
 const UNKNOWN_SIZE = 'the paper is neither A4 nor US Letter: its proportions were told from the perspective alone; give its size with --paper'
 
 /** A sheet of no known size: proportions from the perspective, their doubt among the alternatives. */
-const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): Surface | null => {
+const fromUnknownSize = (quad: PaperQuad, picture: Picture): Surface | null => {
   const guess = guessShape(quad.corners, picture)
   if (guess === null || guess.choice.misfit > MOST_MISFIT) return null
   const fit = fitPaper(quad, guess.choice, picture)
@@ -110,18 +110,17 @@ const fromUnknownSize = (quad: PaperQuad, picture: readonly [number, number]): S
 }
 
 const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Point[] | null): Surface | null => {
-  const picture = [raster.width, raster.height] as const
-  const quad = findPaperQuad(raster, (corners) => choosePaper(corners, picture, paperMm)?.misfit ?? Number.POSITIVE_INFINITY, blank)
-  const choice = quad === null ? null : choosePaper(quad.corners, picture, paperMm)
+  const quad = findPaperQuad(raster, (corners) => choosePaper(corners, raster, paperMm)?.misfit ?? Number.POSITIVE_INFINITY, blank)
+  const choice = quad === null ? null : choosePaper(quad.corners, raster, paperMm)
   if (quad === null || choice === null) return null
-  if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, picture) : null
-  const fit = fitPaper(quad, choice, picture)
-  const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, picture) : { maps: [], doubts: [] }
+  if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > 0.85 ? fromUnknownSize(quad, raster) : null
+  const fit = fitPaper(quad, choice, raster)
+  const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: [] }
   const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), ...maps.map((h) => planeMap(h, fit.map.radial))]
   return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, sheet: null, ringMm: null, paperMm: choice.sizeMm, doubts }
 }
 
-const THREE_SIDES = 'only three sides of the paper are in view: the perspective was told from them and a usual lens; keep all four in view'
+const threeSides = (raster: Raster): string => `only three sides of the paper are in view: the perspective was told from them and ${lensWords(raster)}; keep all four in view`
 
 /** The part of the sheet that is in the picture, clockwise as seen; a sheet of unknown length goes on as far as the picture does. */
 const visiblePart = (map: PlaneMap, [w, h]: readonly [number, number], { width, height }: Raster): readonly Point[] | null => {
@@ -156,7 +155,7 @@ const fromPartialPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | 
   const { fit, other, whole, sizeMm } = paper
   const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
   const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
-  const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [THREE_SIDES]
+  const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [threeSides(raster)]
   return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, sheet: null, ringMm: null, ...(whole ? { paperMm: sizeMm } : {}), doubts }
 }
 

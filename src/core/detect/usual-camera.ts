@@ -1,6 +1,34 @@
-/** Focal length over the picture's longer side, of phone cameras (common practice, no source), and the spread of its natural logarithm. */
-export const USUAL_FOCAL = 0.85
-export const FOCAL_SPREAD = 0.3
+import type { Lens, Picture } from './raster.ts'
+
+/** Of phone cameras (common practice, no source). */
+const USUAL_LENS: Lens = { focal: 0.85, spread: 0.3 }
+
+/** The photo's own lens where it names one, else the usual one. */
+export const lensOf = ({ lens }: Picture): Lens => lens ?? USUAL_LENS
+
+/** The same in words. */
+export const lensWords = ({ lens }: Picture): string => (lens === undefined ? 'a usual lens' : 'the lens that the photo’s file names, which is true unless the photo was cropped')
+
+/** Focal length, px of the picture. */
+export const focalPx = (picture: Picture): number => lensOf(picture).focal * Math.max(picture.width, picture.height)
+
+/** What a photo says of its lens is wrong once in twenty times, as where it was cropped and nothing tells: then any usual lens may have taken it. −2 ln(0.05 · 0.06 / 0.3), in units of variance (the share: common practice, no source). */
+const MISTOLD = 9
+
+/** ln of focal lengths over the picture's longer side: those so many spreads from the usual one, and the one that the photo names. */
+export const lnFocalsAbout = ({ lens }: Picture, spreads: readonly number[]): readonly number[] => [
+  ...spreads.map((z) => Math.log(USUAL_LENS.focal) + z * USUAL_LENS.spread),
+  ...(lens === undefined ? [] : [Math.log(lens.focal)]),
+]
+
+const spreadsOff = ({ focal, spread }: Lens, lnFocal: number): number => (lnFocal - Math.log(focal)) / spread
+
+/**
+ * How far a focal length is from what is named or usual, squared, in units of variance.
+ * @param lnFocal ln of the focal length over the picture's longer side
+ */
+export const lensCost = (picture: Picture, lnFocal: number): number =>
+  Math.min(spreadsOff(lensOf(picture), lnFocal) ** 2, MISTOLD + spreadsOff(USUAL_LENS, lnFocal) ** 2)
 
 /** Spread of one radial term among usual lenses (common practice, no source); see Radial. */
 export const RADIAL_SPREAD = 0.03

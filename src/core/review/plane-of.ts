@@ -7,7 +7,7 @@ import type { Point } from '#core/detect/raster'
 export const planeFromCorners = (corners: readonly Point[], { widthPx, heightPx, centrePx }: Detection): PlaneMap | null => {
   const [a, b, c, d] = corners
   if (!a || !b || !c || !d) return null
-  const choice = choosePaper([a, b, c, d], [widthPx, heightPx])
+  const choice = choosePaper([a, b, c, d], { width: widthPx, height: heightPx })
   if (!choice) return null
   return turnedAsSeen(planeMap(choice.homography), centrePx ?? [widthPx / 2, heightPx / 2])
 }

@@ -39,6 +39,19 @@ describe('reading a photo', () => {
     }
   })
 
+  it('has the lens that the file names, turned or not, and none of a photo that was cropped with its tags kept', async () => {
+    const named = await sharp({ create: { width: 640, height: 480, channels: 3, background: '#ccc' } }).withExif({ IFD2: { FocalLengthIn35mmFilm: '70' } }).jpeg().toBuffer()
+    const lensOf = async (bytes: Uint8Array) => {
+      const photo = await readPhoto(bytes)
+      return isUnmeasurable(photo) ? sentenceOf(photo) : photo.raster.lens
+    }
+    const lens = await lensOf(named)
+    expect(lens).toEqual({ focal: expect.closeTo(1.98, 2), spread: 0.06 })
+    expect(await lensOf(await sharp(named).keepExif().withMetadata({ orientation: 8 }).toBuffer())).toEqual(lens)
+    expect(await lensOf(await sharp(named).extract({ left: 100, top: 50, width: 400, height: 380 }).keepExif().toBuffer())).toBeUndefined()
+    expect(await lensOf(await picture('jpeg'))).toBeUndefined()
+  })
+
   it.each(['jpeg', 'png', 'webp'] as const)('reads %s', async (format) => {
     const photo = await readPhoto(await picture(format))
     expect(isUnmeasurable(photo)).toBe(false)

@@ -48,7 +48,7 @@ const photograph = (map: Homography, [w, h]: readonly [number, number], ruledMm 
 
 const A4 = [210, 297] as const
 const LETTER = [215.9, 279.4] as const
-const PICTURE = [600, 800] as const
+const PICTURE = { width: 600, height: 800 }
 
 /** The same sheet where two of its sides are folds: beyond them paper goes on, a little darker as it leans away from the light. */
 const folded = (map: Homography, size: readonly [number, number]): Raster => {

@@ -4,7 +4,7 @@ import { glanceFactor, logPlane, smoothPlane, workingFactor } from '#core/detect
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
-import { FOCAL_SPREAD, RADIAL_SPREAD, USUAL_FOCAL } from '#core/detect/usual-camera'
+import { lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/usual-camera'
 import { circleHomography } from '#core/numeric/circle-homography'
 import type { EllipseShape } from '#core/numeric/ellipse'
 import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'
@@ -30,8 +30,8 @@ const RIM_OVAL = 0.003
 export const LEAST_DOUBT = (OVAL * 180) / Math.PI
 /** How far the circle's own centre may be from the shaft, as a share of its radius (common practice, no source). */
 const OFF_CENTRE = 0.02
-/** Focal lengths of usual cameras, over the picture's longer side. */
-const FOCALS = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2].map((z) => USUAL_FOCAL * Math.exp(FOCAL_SPREAD * z))
+/** Focal lengths that are tried, in spreads about the usual one. */
+const FOCALS = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2]
 /** A fitted curve that scatters more than this about its ellipse is none, px and share of its radius. */
 const ROUGH_PX = 1.2
 const ROUGH = 0.0025
@@ -101,9 +101,12 @@ const look = (raster: Raster, { kind, features }: ChosenCurve, { centrePx, ...ma
   return { kind, points: places, fit, clump: clumping(fit, places, scatter), slow: slowWaves(fit, places, scatter) }
 }
 
-/** How far the marks' centre is from where a usual camera would image the circle's own, px. */
-const offCentre = (ellipse: EllipseShape, { width, height }: Raster, [cx, cy]: Point): number =>
-  Math.min(...FOCALS.flatMap((f) => imagedCentres(ellipse, f * Math.max(width, height), [(width - 1) / 2, (height - 1) / 2])).map(([x, y]) => Math.hypot(x - cx, y - cy)))
+/** How far the marks' centre is from where such a camera would image the circle's own, px. */
+const offCentre = (ellipse: EllipseShape, raster: Raster, [cx, cy]: Point): number => {
+  const { width, height } = raster
+  const focals = lnFocalsAbout(raster, FOCALS).map((ln) => Math.exp(ln) * Math.max(width, height))
+  return Math.min(...focals.flatMap((f) => imagedCentres(ellipse, f, [(width - 1) / 2, (height - 1) / 2])).map(([x, y]) => Math.hypot(x - cx, y - cy)))
+}
 
 /** The maps one standard deviation away in each independent direction: the ellipse's own, its ovalness, the centre's, the lens's. */
 const others = (raster: Raster, { kind, fit, clump, points, slow }: Seen, { centrePx, uCentrePx }: MarksSeen): PlaneMap[] => {

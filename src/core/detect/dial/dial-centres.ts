@@ -13,7 +13,7 @@ import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { isOpen, type Surface } from '#core/detect/surface'
-import { USUAL_FOCAL, USUAL_TILT } from '#core/detect/usual-camera'
+import { focalPx, USUAL_TILT } from '#core/detect/usual-camera'
 
 const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
   const a = toPlane(map, centreLineAt(fit.model, -0.9))
@@ -84,7 +84,7 @@ export const roughCentres = (scene: Scene, marks: readonly FittedMark[], near: P
   [...toldCentres(scene, radiusOf(marks), given), ...strokesSay(marks, scene, near)]
 
 /** How far a circle's image has its middle from the image of the circle's own: radius² · tan(tilt) / focal length, px, to first order. */
-const seenAslant = (radius: number, { width, height }: Raster): number => (USUAL_TILT * radius * radius) / (USUAL_FOCAL * Math.max(width, height))
+const seenAslant = (radius: number, raster: Raster): number => (USUAL_TILT * radius * radius) / focalPx(raster)
 
 /**
  * What else shows in the photo where the shaft is: a cross, a hole, the shaft itself, a compass arc.

@@ -2,8 +2,8 @@ import { cholesky } from '#core/numeric/cholesky'
 import { type Homography, invertHomography } from '#core/numeric/homography'
 import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
-import type { Point } from '#core/detect/raster'
-import { FOCAL_SPREAD, RADIAL_SPREAD, USUAL_FOCAL } from '#core/detect/usual-camera'
+import type { Picture, Point } from '#core/detect/raster'
+import { lensCost, lensOf, lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/usual-camera'
 import { median } from '#core/numeric/median'
 import { type Camera, startCamera, turned, type Vector } from './start-camera.ts'
 
@@ -23,8 +23,6 @@ export interface CameraFit {
   readonly residualPx: number
 }
 
-/** ln(focal length / longer side). */
-const FOCAL_MIDDLE = Math.log(USUAL_FOCAL)
 /** Optical axis from the picture's middle, as a share of its longer side (common practice, no source). */
 const AXIS_SPREAD = 0.01
 /** How truly a sheet is cut and lies, mm at a side's middle and from end to end (common practice, no source). */
@@ -40,7 +38,7 @@ const CORE = 10
 type Size = readonly [width: number, height: number]
 
 /** p: ln f, three small turns, three shares of the distance, k, the axis's offset; then two per side for its cut. */
-const mapOf = (start: Camera, p: readonly number[], [width, height]: Size): PlaneMap => {
+const mapOf = (start: Camera, p: readonly number[], { width, height }: Picture): PlaneMap => {
   const long = Math.max(width, height)
   const [lnF = 0, rx = 0, ry = 0, rz = 0, tx = 0, ty = 0, tz = 0, k = 0, ax = 0, ay = 0] = p
   const f = long * Math.exp(lnF)
@@ -77,8 +75,11 @@ const runMeans = (points: readonly Point[]): Point[] =>
     return [run.reduce((sum, p) => sum + p[0], 0) / RUN, run.reduce((sum, p) => sum + p[1], 0) / RUN]
   })
 
-const priors = (p: readonly number[]): number[] => [
-  ((p[0] as number) - FOCAL_MIDDLE) / FOCAL_SPREAD,
+/** ln(focal length / longer side). */
+const lnFocalOf = (picture: Picture): number => Math.log(lensOf(picture).focal)
+
+const priors = (p: readonly number[], picture: Picture): number[] => [
+  Math.sign((p[0] as number) - lnFocalOf(picture)) * Math.sqrt(lensCost(picture, p[0] as number)),
   (p[7] as number) / RADIAL_SPREAD,
   (p[8] as number) / AXIS_SPREAD,
   (p[9] as number) / AXIS_SPREAD,
@@ -95,14 +96,14 @@ interface Round {
   readonly sigma: number
 }
 
-const solve = ([start, size, picture]: readonly [Camera, Size, Size], from: Round, steps: number): Round => {
+const solve = ([start, size, picture]: readonly [Camera, Size, Picture], from: Round, steps: number): Round => {
   const weight = 1 / from.sigma
   const cut = (p: readonly number[], i: number): readonly [number, number] => [p[CORE + 2 * i] ?? 0, p[CORE + 2 * i + 1] ?? 0]
   const raw = (p: readonly number[]): number[][] => {
     const map = mapOf(start, p, picture)
     return from.sides.map((side, i) => distances(map, side, size, cut(p, i)))
   }
-  const fit = fitNonlinear((p) => [...raw(p).flat().map((d) => d * weight), ...priors(p)], from.parameters, [...SCALES, ...from.sides.flatMap(() => [0.1, 0.1])], steps)
+  const fit = fitNonlinear((p) => [...raw(p).flat().map((d) => d * weight), ...priors(p, picture)], from.parameters, [...SCALES, ...from.sides.flatMap(() => [0.1, 0.1])], steps)
   const left = raw(fit.parameters)
   const sigma = Math.max(LEAST_SIGMA_PX, median(left.flat().map(Math.abs)) / 0.6745)
   const sides = from.sides.map((side, i) => ({ ...side, points: side.points.filter((_, n) => Math.abs((left[i] as number[])[n] as number) < 4 * sigma + 0.05) }))
@@ -113,23 +114,23 @@ const solve = ([start, size, picture]: readonly [Camera, Size, Size], from: Roun
 const FOCALS = [0, -0.7, 0.7, 1.3, -1.3, 1.9]
 
 /** Of several focal lengths, each with the pose that three sides then have, the one under which the fourth lies best. */
-const bestStart = (traced: readonly SidePoints[], size: Size, picture: Size): Camera | null => {
+const bestStart = (traced: readonly SidePoints[], size: Size, picture: Picture): Camera | null => {
   const fourth = traced.find((t) => t.side === 2)
-  if (fourth === undefined) return startCamera(traced, size, picture, FOCAL_MIDDLE)
-  const tried = FOCALS.flatMap((focal) => {
-    const camera = startCamera(traced, size, picture, FOCAL_MIDDLE + focal * FOCAL_SPREAD)
-    return camera === null ? [] : [{ camera, off: median(distances(mapOf(camera, [camera.lnFocal], picture), fourth, size, [0, 0]).map(Math.abs)) + 0.3 * focal * focal }]
+  if (fourth === undefined) return startCamera(traced, size, picture, lnFocalOf(picture))
+  const tried = lnFocalsAbout(picture, FOCALS).flatMap((lnFocal) => {
+    const camera = startCamera(traced, size, picture, lnFocal)
+    return camera === null ? [] : [{ camera, off: median(distances(mapOf(camera, [camera.lnFocal], picture), fourth, size, [0, 0]).map(Math.abs)) + 0.3 * lensCost(picture, lnFocal) }]
   })
   return tried.sort((a, b) => a.off - b.off)[0]?.camera ?? null
 }
 
 /**
- * Pinhole camera (usual focal lengths, one radial term) that sees three or four sides of a right-angled sheet where they were
+ * Pinhole camera (the photo's own or usual focal lengths, one radial term) that sees three or four sides of a right-angled sheet where they were
  * traced. Three sides (3, 0, 1) need no known length: their width sets the unit only.
  * @param size mm as the sheet lies
  * @returns null when the sides cannot be those of a sheet, or determine nothing
  */
-export const fitCamera = (traced: readonly SidePoints[], size: Size, picture: Size): CameraFit | null => {
+export const fitCamera = (traced: readonly SidePoints[], size: Size, picture: Picture): CameraFit | null => {
   const means = traced.map((s) => ({ ...s, points: runMeans(s.points) }))
   const start = bestStart(means, size, picture)
   if (start === null) return null
@@ -142,6 +143,6 @@ export const fitCamera = (traced: readonly SidePoints[], size: Size, picture: Si
   if (lower === null) return null
   const { parameters } = round
   const alternatives = Array.from({ length: CORE }, (_, j) => mapOf(start, parameters.map((v, i) => v + (lower[i]?.[j] ?? 0)), picture))
-  const cost = priors(parameters).reduce((sum, v) => sum + v * v, 0)
+  const cost = priors(parameters, picture).reduce((sum, v) => sum + v * v, 0)
   return { map: mapOf(start, parameters, picture), alternatives, cost, residualPx: round.sigma }
 }

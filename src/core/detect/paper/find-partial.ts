@@ -63,11 +63,10 @@ const readSides = (raster: Raster, sides: readonly Side[], sizes: readonly Size[
   if (points.some((p) => p === null)) return null
   const seen = points.map((p, i): SidePoints => ({ side: SIDES[i] as SidePoints['side'], points: p ?? [] }))
   const whole = seen.length === 4
-  const picture = [raster.width, raster.height] as const
   const tried = (whole ? sizes.flatMap(([w, h]): Size[] => [[w, h], [h, w]]) : sizes.slice(0, 1))
     .flatMap((sizeMm) => {
-      const fit = fitCamera(seen, sizeMm, picture)
-      return fit === null || fit.residualPx > MOST_RESIDUAL * Math.max(...picture) ? [] : [{ sizeMm, fit }]
+      const fit = fitCamera(seen, sizeMm, raster)
+      return fit === null || fit.residualPx > MOST_RESIDUAL * Math.max(raster.width, raster.height) ? [] : [{ sizeMm, fit }]
     })
     .sort((a, b) => a.fit.cost - b.fit.cost)
   const [best, second] = tried
@@ -78,7 +77,7 @@ const readSides = (raster: Raster, sides: readonly Side[], sizes: readonly Size[
 const visible = (sides: readonly Side[]): number => sides.reduce((sum, [a, b]) => sum + Math.hypot(b[0] - a[0], b[1] - a[1]), 0)
 
 /**
- * A sheet that reaches out of the picture, from the three or four sides that are partly in view: a camera with a usual lens is
+ * A sheet that reaches out of the picture, from the three or four sides that are partly in view: a camera with its own or a usual lens is
  * fitted to them, so that corners need not be seen.
  * @param sizes sheets to try, mm
  */

@@ -1,7 +1,7 @@
 import type { Homography } from '#core/numeric/homography'
 import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import { type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto, toPlane } from '#core/detect/plane-map'
-import type { Point } from '#core/detect/raster'
+import type { Picture, Point } from '#core/detect/raster'
 import type { PaperQuad } from './find-quad.ts'
 import { type PaperChoice, sheetCorners } from './paper-size.ts'
 
@@ -21,7 +21,7 @@ const RUN = 4
 /** How truly a sheet is cut, mm at a corner (common practice, no source). */
 const CUT_MM = 0.1
 
-const mapFrom = (parameters: readonly number[], [width, height]: Size): PlaneMap =>
+const mapFrom = (parameters: readonly number[], { width, height }: Picture): PlaneMap =>
   planeMap([...parameters.slice(0, 8), 1] as unknown as Homography, radialAbout(width, height, parameters[8] as number))
 
 /** Traced points with the side that each belongs to. */
@@ -59,7 +59,7 @@ const slopesOf = ([side, point]: Traced[number], { homography, radial }: PlaneMa
 const LENS_PULL = 0.3 / K_SPREAD
 
 /** Distances of the traced points from their sides, px, and the lens's term; parameters are eight numbers of the homography and that term. */
-const problemOf = (traced: Traced, perMm: number, size: Size, picture: Size): LeastSquaresProblem => ({
+const problemOf = (traced: Traced, perMm: number, size: Size, picture: Picture): LeastSquaresProblem => ({
   residuals: (p) => {
     const map = mapFrom(p, picture)
     return Float64Array.of(...traced.map(([side, point]) => perMm * fromSide(side, toPlane(map, point), size)), LENS_PULL * (p[8] as number))
@@ -79,7 +79,7 @@ const problemOf = (traced: Traced, perMm: number, size: Size, picture: Size): Le
  * Homography and one radial term from hundreds of places along the four sides of a sheet of known size: the sides of a real
  * sheet are straight, so how they bow in the photo tells the lens distortion.
  */
-export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: Size): PaperFit => {
+export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: Picture): PaperFit => {
   const last = choice.homography[8]
   const perMm = Math.hypot(quad.corners[1][0] - quad.corners[0][0], quad.corners[1][1] - quad.corners[0][1]) / choice.sizeMm[0]
   const fitFrom = (parameters: readonly number[]) => {

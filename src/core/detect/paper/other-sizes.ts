@@ -1,4 +1,5 @@
 import type { Homography } from '#core/numeric/homography'
+import type { Picture } from '#core/detect/raster'
 import type { Quad } from './find-quad.ts'
 import type { PaperChoice } from './paper-size.ts'
 import { guessShape } from './unknown-size.ts'
@@ -17,7 +18,7 @@ const poorFit = (sizeMm: readonly number[]): string => `the paper was taken for 
  * alone tells where the size that was chosen fits poorly.
  * @returns maps from ideal px to the sheet, none when the size is clear, and what is to be said
  */
-export const otherSizes = (corners: Quad, { margin, misfit, next, sizeMm }: PaperChoice, picture: readonly [number, number]): { readonly maps: readonly Homography[]; readonly doubts: readonly string[] } => {
+export const otherSizes = (corners: Quad, { margin, misfit, next, sizeMm }: PaperChoice, picture: Picture): { readonly maps: readonly Homography[]; readonly doubts: readonly string[] } => {
   if (margin < OPEN_MARGIN) return { maps: next === null ? [] : [next], doubts: [OPEN_SIZE] }
   const guess = misfit > POOR_MISFIT ? guessShape(corners, picture) : null
   return guess === null ? { maps: [], doubts: [] } : { maps: [guess.choice.homography], doubts: [poorFit(sizeMm)] }

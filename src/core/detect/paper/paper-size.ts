@@ -1,6 +1,6 @@
 import { fitHomography, type Homography } from '#core/numeric/homography'
-import type { Point } from '#core/detect/raster'
-import { FOCAL_SPREAD, USUAL_FOCAL } from '#core/detect/usual-camera'
+import type { Picture, Point } from '#core/detect/raster'
+import { focalPx, lensCost, lensOf } from '#core/detect/usual-camera'
 import type { Quad } from './find-quad.ts'
 
 /** Width × height in mm as the paper lies, with how it was told. */
@@ -32,22 +32,22 @@ export const sheetCorners = ([w, h]: readonly [number, number]): readonly Point[
  * How badly a camera with square pixels and a centred axis would have to be bent to see a sheet of this size so.
  * The sheet's two axes must be at right angles and of one scale (Zhang, IEEE PAMI 22 (2000) 1330, eqs 3 and 4), for some focal length.
  */
-const misfit = (toPhoto: Homography, [width, height]: readonly [number, number]): number => {
+const misfit = (toPhoto: Homography, picture: Picture): number => {
   const [a, b, , d, e, , g, h] = toPhoto
-  const cx = (width - 1) / 2
-  const cy = (height - 1) / 2
-  const long = Math.max(width, height)
+  const cx = (picture.width - 1) / 2
+  const cy = (picture.height - 1) / 2
+  const lnFocal = Math.log(lensOf(picture).focal)
   const u = [a - cx * g, d - cy * g, g] as const
   const v = [b - cx * h, e - cy * h, h] as const
   let least = Number.POSITIVE_INFINITY
   for (let ln = -0.9; ln <= 1.3; ln += 0.05) {
-    const f = long * USUAL_FOCAL * Math.exp(ln)
+    const f = focalPx(picture) * Math.exp(ln)
     const uu = (u[0] * u[0] + u[1] * u[1]) / (f * f) + u[2] * u[2]
     const vv = (v[0] * v[0] + v[1] * v[1]) / (f * f) + v[2] * v[2]
     const uv = (u[0] * v[0] + u[1] * v[1]) / (f * f) + u[2] * v[2]
     const skew = uv / Math.sqrt(uu * vv)
     const ratio = 0.5 * Math.log(uu / vv)
-    least = Math.min(least, (skew * skew + ratio * ratio) / SHAPE_SPREAD ** 2 + (ln / FOCAL_SPREAD) ** 2)
+    least = Math.min(least, (skew * skew + ratio * ratio) / SHAPE_SPREAD ** 2 + lensCost(picture, lnFocal + ln))
   }
   return least
 }
@@ -58,7 +58,7 @@ const misfit = (toPhoto: Homography, [width, height]: readonly [number, number])
  * @param asItLies true when the given width is that of the quad's first side
  * @returns null when the corners are degenerate
  */
-export const choosePaper = (corners: Quad, picture: readonly [number, number], given?: readonly [number, number], asItLies = false): PaperChoice | null => {
+export const choosePaper = (corners: Quad, picture: Picture, given?: readonly [number, number], asItLies = false): PaperChoice | null => {
   const sizes = given === undefined ? KNOWN_SHEETS : [given]
   const tried = sizes
     .flatMap(([w, h]) => (asItLies ? [[w, h] as const] : [[w, h] as const, [h, w] as const]))

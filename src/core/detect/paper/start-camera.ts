@@ -1,4 +1,4 @@
-import type { Point } from '#core/detect/raster'
+import type { Picture, Point } from '#core/detect/raster'
 import type { SidePoints } from './camera-fit.ts'
 
 export type Vector = readonly [x: number, y: number, z: number]
@@ -58,7 +58,7 @@ const depths = (r0: Vector, r1: Vector, step: Vector): readonly [number, number]
  * at right angles to them.
  * @param lnFocal ln of focal length over the picture's longer side
  */
-export const startCamera = (traced: readonly SidePoints[], [w]: readonly [number, number], [width, height]: readonly [number, number], lnFocal: number): Camera | null => {
+export const startCamera = (traced: readonly SidePoints[], [w]: readonly [number, number], { width, height }: Picture, lnFocal: number): Camera | null => {
   const f = Math.max(width, height) * Math.exp(lnFocal)
   const ray = ([x, y]: Point): Vector => [(x - (width - 1) / 2) / f, (y - (height - 1) / 2) / f, 1]
   const normals = [3, 0, 1].map((side) => sideNormal(traced.find((t) => t.side === side)?.points ?? [], ray))

@@ -1,4 +1,4 @@
-import type { Point } from '#core/detect/raster'
+import type { Picture, Point } from '#core/detect/raster'
 import type { Quad } from './find-quad.ts'
 import { choosePaper, type PaperChoice } from './paper-size.ts'
 
@@ -15,11 +15,11 @@ const FINEST = 0.002
 const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1])
 
 /**
- * Shape of a sheet of unknown size: the ratio of its sides for which a camera with square pixels and a usual focal length would
+ * Shape of a sheet of unknown size: the ratio of its sides for which a camera with square pixels and its own or a usual focal length would
  * see these corners. Exact for any lens when the sheet is square on; the doubt grows with tilt.
  * @returns null when the corners are degenerate
  */
-export const guessShape = (corners: Quad, picture: readonly [number, number]): GuessedShape | null => {
+export const guessShape = (corners: Quad, picture: Picture): GuessedShape | null => {
   const [p, q, r, t] = corners
   const width = (distance(p, q) + distance(r, t)) / 2
   const height = (distance(q, r) + distance(t, p)) / 2

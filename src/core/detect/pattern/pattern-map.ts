@@ -1,6 +1,6 @@
 import { type PlaneMap, planeMap, radialAbout, straighten, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { FOCAL_SPREAD, RADIAL_SPREAD } from '#core/detect/usual-camera'
+import { lensOf, RADIAL_SPREAD } from '#core/detect/usual-camera'
 import { type Anchor, fitPattern } from './follow-pattern.ts'
 import { seeRules } from './see-rules.ts'
 
@@ -20,7 +20,7 @@ export interface Bend {
 /**
  * The map that takes anchors (px of the photo) to where they lie in the pattern, in squares or in rules.
  * @param k the lens's bend
- * @param lnFocal ln of the focal length over the usual one; rules alone do not tell the plane without it, squares do
+ * @param lnFocal ln of the focal length over what the photo tells, or over the usual one; rules alone do not tell the plane without it, squares do
  * @returns null when the anchors tell no perspective
  */
 const mapThrough = (anchors: readonly Anchor[], raster: Raster, k: number, lnFocal = 0): PlaneMap | null => {
@@ -70,7 +70,7 @@ export const otherMaps = (anchors: readonly Anchor[], { map, bend: { k, u } }: P
   const without = Array.from({ length: PARTS }, (_, part) => mapThrough(anchors.filter((a) => partOf(a) !== part), raster, k))
   const [a, b, c, d, e, f, g, h, i] = map.homography
   const untrue = areRules(anchors)
-    ? [mapThrough(anchors, raster, k, FOCAL_SPREAD)]
+    ? [mapThrough(anchors, raster, k, lensOf(raster).spread)]
     : [planeMap([a * (1 + UNTRUE), b * (1 + UNTRUE), c * (1 + UNTRUE), d, e, f, g, h, i], map.radial), planeMap([a + UNTRUE * d, b + UNTRUE * e, c + UNTRUE * f, d, e, f, g, h, i], map.radial)]
   return [...without, mapThrough(anchors, raster, k + u), ...untrue].flatMap((m) => (m === null ? [] : [m]))
 }

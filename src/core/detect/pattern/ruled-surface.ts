@@ -2,6 +2,7 @@ import type { MarksSeen } from '#core/detect/marks-seen'
 import { boxSums, doubled, logOf, type Plane, smoothPlane, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
+import { lensWords } from '#core/detect/usual-camera'
 import { findPattern } from './find-pattern.ts'
 import { mapOfPattern, otherMaps } from './pattern-map.ts'
 import { cosTiltOf } from './see-rules.ts'
@@ -18,7 +19,7 @@ const MOST_SCATTER = 0.06
 /** Nobody photographs marks aslant by more than 50°; what seems to be seen so is a fan of lines. */
 const LEAST_COS = Math.cos((50 * Math.PI) / 180)
 
-const TOLD_BY_RULES = 'the perspective was told from the rules on the paper and a usual lens: keep all four corners of the paper in view, or give them with --corners'
+const toldByRules = (raster: Raster): string => `the perspective was told from the rules on the paper and ${lensWords(raster)}: keep all four corners of the paper in view, or give them with --corners`
 
 /** How much darker than what is about it each place of the reduced picture is: edges of shadows, and shading, fall away. */
 const darkerThanAbout = (raster: Raster): Plane => {
@@ -30,8 +31,8 @@ const darkerThanAbout = (raster: Raster): Plane => {
 }
 
 /**
- * The surface as the rules of lined paper tell it: evenly spaced parallel lines fix the image of the line at infinity, and with a usual lens the
- * slant, where the paper's own sides do not.
+ * The surface as the rules of lined paper tell it: evenly spaced parallel lines fix the image of the line at infinity, and with the
+ * photo's own or a usual lens the slant, where the paper's own sides do not.
  * @param usable whether a place (px) is on the paper and not to be ignored
  * @returns null when no rules show over most of the marks
  */
@@ -41,6 +42,6 @@ export const ruledSurface = (raster: Raster, marks: MarksSeen, surface: Surface,
     const seen = agree < LEAST_AGREE ? null : mapOfPattern(anchors, raster)
     if (seen === null || seen.scatter > MOST_SCATTER || cosTiltOf(seen.map.homography, raster) < LEAST_COS) return null
     const { paperMm: _, ...rest } = surface
-    return { ...rest, by: 'rules', map: seen.map, alternatives: otherMaps(anchors, seen, marks.centrePx, raster), loose: true, metric: false, doubts: [TOLD_BY_RULES] }
+    return { ...rest, by: 'rules', map: seen.map, alternatives: otherMaps(anchors, seen, marks.centrePx, raster), loose: true, metric: false, doubts: [toldByRules(raster)] }
   })
 }

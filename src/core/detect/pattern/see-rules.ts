@@ -1,19 +1,17 @@
-import type { Raster } from '#core/detect/raster'
-import { USUAL_FOCAL } from '#core/detect/usual-camera'
+import type { Picture } from '#core/detect/raster'
+import { focalPx } from '#core/detect/usual-camera'
 import type { Homography } from '#core/numeric/homography'
 
 type Vector = readonly [x: number, y: number, z: number]
 
 /** A row of a homography as it acts on rays from the camera, (x, y) / f and 1: f in px, x and y from the picture's middle. */
-const onRays = ([a, b, c]: Vector, { width, height }: Raster, f: number): Vector => [f * a, f * b, (a * (width - 1)) / 2 + (b * (height - 1)) / 2 + c]
+const onRays = ([a, b, c]: Vector, { width, height }: Picture, f: number): Vector => [f * a, f * b, (a * (width - 1)) / 2 + (b * (height - 1)) / 2 + c]
 
-const onPixels = ([p, q, r]: Vector, { width, height }: Raster, f: number): Vector => [p / f, q / f, r - (p * (width - 1) + q * (height - 1)) / (2 * f)]
-
-const focalPx = ({ width, height }: Raster, lnFocal: number): number => USUAL_FOCAL * Math.max(width, height) * Math.exp(lnFocal)
+const onPixels = ([p, q, r]: Vector, { width, height }: Picture, f: number): Vector => [p / f, q / f, r - (p * (width - 1) + q * (height - 1)) / (2 * f)]
 
 /** The plane's normal, pointing away from the camera, from the image of its line at infinity; of any length. */
-const normalOf = ([, , , , , , g, h, i]: Homography, raster: Raster, f: number): Vector => {
-  const [x, y, z] = onRays([g, h, i], raster, f)
+const normalOf = ([, , , , , , g, h, i]: Homography, picture: Picture, f: number): Vector => {
+  const [x, y, z] = onRays([g, h, i], picture, f)
   const away = Math.sign(z)
   return [away * x, away * y, away * z]
 }
@@ -22,20 +20,20 @@ const normalOf = ([, , , , , , g, h, i]: Homography, raster: Raster, f: number):
  * The plane of evenly spaced lines as a camera of known focal length sees it: they tell the image of the line at infinity, the focal length
  * makes that the slant, and so how long a unit across the lines is along them.
  * @param lines px (ideal) → x counts lines, whatever y is: see fitEvenLines
- * @param lnFocal ln of the focal length over the usual one
+ * @param lnFocal ln of the focal length over what the picture tells, or over the usual one
  * @returns the same with y at right angles to x and of its unit
  */
-export const seeRules = (lines: Homography, raster: Raster, lnFocal: number): Homography => {
-  const f = focalPx(raster, lnFocal)
+export const seeRules = (lines: Homography, picture: Picture, lnFocal: number): Homography => {
+  const f = focalPx(picture) * Math.exp(lnFocal)
   const [a, b, c, , , , g, h, i] = lines
-  const [cx, cy, cz] = onRays([a, b, c], raster, f)
-  const [nx, ny, nz] = normalOf(lines, raster, f)
+  const [cx, cy, cz] = onRays([a, b, c], picture, f)
+  const [nx, ny, nz] = normalOf(lines, picture, f)
   const size = Math.hypot(nx, ny, nz)
-  return [a, b, c, ...onPixels([(ny * cz - nz * cy) / size, (nz * cx - nx * cz) / size, (nx * cy - ny * cx) / size], raster, f), g, h, i]
+  return [a, b, c, ...onPixels([(ny * cz - nz * cy) / size, (nz * cx - nx * cz) / size, (nx * cy - ny * cx) / size], picture, f), g, h, i]
 }
 
-/** Cosine of the angle at which a usual camera sees the plane; its line at infinity is all of the map that counts. */
-export const cosTiltOf = (map: Homography, raster: Raster): number => {
-  const normal = normalOf(map, raster, focalPx(raster, 0))
+/** Cosine of the angle at which the camera sees the plane; its line at infinity is all of the map that counts. */
+export const cosTiltOf = (map: Homography, picture: Picture): number => {
+  const normal = normalOf(map, picture, focalPx(picture))
   return normal[2] / Math.hypot(...normal)
 }

@@ -17,12 +17,12 @@ const LEAST_SHARE = 0.5
 const MOST_MISFIT = 25
 
 /** Could a usual camera see squares so? Ruled oblongs would need another. */
-const seenByCamera = (map: PlaneMap, anchors: readonly Anchor[], { width, height }: Raster): boolean => {
+const seenByCamera = (map: PlaneMap, anchors: readonly Anchor[], raster: Raster): boolean => {
   const us = anchors.map((a) => a.counts[0])
   const vs = anchors.map((a) => a.counts[1] as number)
   const [u0, u1, v0, v1] = [Math.min(...us), Math.max(...us), Math.min(...vs), Math.max(...vs)]
   const corners = ([[u0, v0], [u1, v0], [u1, v1], [u0, v1]] as const).map((p) => toPhoto(map, p)) as unknown as Quad
-  return (choosePaper(corners, [width, height], [u1 - u0, v1 - v0], true)?.misfit ?? Number.POSITIVE_INFINITY) < MOST_MISFIT
+  return (choosePaper(corners, raster, [u1 - u0, v1 - v0], true)?.misfit ?? Number.POSITIVE_INFINITY) < MOST_MISFIT
 }
 
 /**

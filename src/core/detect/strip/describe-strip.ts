@@ -81,7 +81,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
-  const open = placeDoubt(strip, Math.max(raster.width, raster.height), scale)
+  const open = placeDoubt(strip, raster, scale)
   const [centre, unit, stretch] = [mean(places), scale === null ? pxPerUnit : scale.mmPerUnit, scale?.relative ?? 0]
   const bend = open * rms(places.map((place) => place - centre))
   const seen = strip.marks.map((mark, i): DetectedMark => {

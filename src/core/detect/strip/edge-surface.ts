@@ -1,4 +1,4 @@
-import { MOST_TILT, USUAL_FOCAL } from '#core/detect/usual-camera'
+import { lensOf, MOST_TILT } from '#core/detect/usual-camera'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
@@ -18,10 +18,8 @@ const at = (line: Triple, [x, y]: Point): number => line[0] * x + line[1] * y + 
 
 /** Radial distortion of usual lenses at the picture’s corner: holds what straight edges leave open. */
 const USUAL_K = 0.015
-/** Half a row that runs along four fifths of the picture, over the focal length of usual lenses. */
-const HALF_ROW = 0.4 / USUAL_FOCAL
-/** Turn of upright lines over half the row by a tilt that nothing shows, as a standard uncertainty. */
-const OPEN_TURN = (HALF_ROW * Math.tan(MOST_TILT)) / Math.sqrt(3)
+/** Half a row that runs along four fifths of the picture, over its longer side. */
+const HALF_ROW = 0.4
 /** Edges cut by hand are straight to about this, px at least. */
 const LEAST_SIGMA_PX = 0.15
 
@@ -79,9 +77,12 @@ const fitEdges = (raster: Raster, frame: Frame, all: StripEdges) => {
   return fit
 }
 
+/** Turn of upright lines over half the row by a tilt that nothing shows, as a standard uncertainty. */
+const openTurn = (raster: Raster): number => ((HALF_ROW / lensOf(raster).focal) * Math.tan(MOST_TILT)) / Math.sqrt(3)
+
 /** Mean direction of the strokes across the row (lean, rad) and how it turns along it, with the latter's standard uncertainty. */
-const turnOfStrokes = (marks: readonly StripMark[], ideal: (p: Point) => Point): { readonly lean: number; readonly turn: number; readonly uTurn: number } => {
-  if (marks.every((m) => m.kind === 'spot')) return { lean: 0, turn: 0, uTurn: OPEN_TURN }
+const turnOfStrokes = (marks: readonly StripMark[], raster: Raster, ideal: (p: Point) => Point): { readonly lean: number; readonly turn: number; readonly uTurn: number } => {
+  if (marks.every((m) => m.kind === 'spot')) return { lean: 0, turn: 0, uTurn: openTurn(raster) }
   const seen = marks.map(({ fit: { model } }) => {
     const [a, b] = [ideal(centreLineAt(model, -1)), ideal(centreLineAt(model, 1))]
     return { t: (a[0] + b[0]) / 2, lean: (b[0] - a[0]) / (b[1] - a[1]) }
@@ -135,7 +136,7 @@ export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface
   const frame: Frame = { middle: [(ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2], e: [(ends[1][0] - ends[0][0]) / (2 * half), (ends[1][1] - ends[0][1]) / (2 * half)], half }
   const fit = fitEdges(raster, frame, edges)
   const parameters = fit.parameters as unknown as Parameters
-  const { lean, turn, uTurn } = turnOfStrokes(marks, idealIn(frame, raster, parameters[4]))
+  const { lean, turn, uTurn } = turnOfStrokes(marks, raster, idealIn(frame, raster, parameters[4]))
   const map = mapOf(parameters, lean, turn, frame, raster)
   const lower = fit.cofactors === null ? null : cholesky(fit.cofactors)
   if (map === null || lower === null) return surface

@@ -4,7 +4,7 @@ import { medianOrZero } from '#core/numeric/median'
 import { type PlaneMap, planeMap, toPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { isSized, type Surface } from '#core/detect/surface'
-import { USUAL_FOCAL } from '#core/detect/usual-camera'
+import { focalPx } from '#core/detect/usual-camera'
 import type { Ruler } from './find-ruler.ts'
 
 /** How truly a ruler is divided, printed or cut: relative (common practice, no source). */
@@ -13,10 +13,10 @@ const DIVIDED = 5e-4
 /** How far a ruler's face stands above the paper, mm: from nothing, where it is printed, to the 1 mm of common rulers (rectangular; common practice, no source). */
 const RAISED = 1 / Math.sqrt(3)
 
-/** Relative uncertainty of a scale told by ticks that may be nearer to the camera than the paper is: by their height over the camera's distance, told by a usual lens. */
-const scaleDoubt = ({ ticks }: Ruler, tickMm: number, longerSide: number): number => {
+/** Relative uncertainty of a scale told by ticks that may be nearer to the camera than the paper is: by their height over the camera's distance, told by the photo's own or a usual lens. */
+const scaleDoubt = ({ ticks }: Ruler, tickMm: number, raster: Raster): number => {
   const pxPerMm = medianOrZero(ticks.map((t) => t.stepPx)) / tickMm
-  return Math.hypot(DIVIDED, (RAISED * pxPerMm) / (USUAL_FOCAL * longerSide))
+  return Math.hypot(DIVIDED, (RAISED * pxPerMm) / focalPx(raster))
 }
 
 /** Millimetres per plane unit with its relative standard uncertainty, and what told it. */
@@ -63,7 +63,7 @@ export const rulerSurface = (raster: Raster, surface: Surface, ruler: Ruler, hin
   const measured = sized || (surface.metric && given === undefined) ? tickIn(surface.map, ruler) : null
   const doubts = unitDoubts(ruler, tickMm, measured, sized)
   const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'}), its face on the paper or up to 1 mm above it`
-  const relative = tickMm === null ? 0 : scaleDoubt(ruler, tickMm, Math.max(raster.width, raster.height))
+  const relative = tickMm === null ? 0 : scaleDoubt(ruler, tickMm, raster)
   if (surface.by === 'corners' || (tickMm === null && surface.metric)) {
     return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative, from: 'ruler', words } }
   }

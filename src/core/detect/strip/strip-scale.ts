@@ -1,7 +1,7 @@
 import type { Hints } from '#core/detect/detection'
-import { MOST_TILT, USUAL_FOCAL } from '#core/detect/usual-camera'
+import { focalPx, MOST_TILT } from '#core/detect/usual-camera'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
-import type { Point } from '#core/detect/raster'
+import type { Picture, Point } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
 import type { Surface } from '#core/detect/surface'
 import { trueScale } from '#core/detect/sheet/read-payload'
@@ -64,17 +64,17 @@ const changeBetween = (px: readonly Point[], map: PlaneMap, other: PlaneMap, sha
 }
 
 /** Without perspective removed, x' = x/(1 + x·tan t/f): the bend over a span of ±a is 0.298·a²·tan t/f rms, beside a spread of a/√3; tilt rectangular. */
-const bendOfOpenTilt = (px: readonly Point[], longerSide: number): number => {
+const bendOfOpenTilt = (px: readonly Point[], picture: Picture): number => {
   const [a, b] = [px[0] as Point, px[px.length - 1] as Point]
   const half = Math.hypot(b[0] - a[0], b[1] - a[1]) / 2
-  return (0.298 * half * Math.tan(MOST_TILT)) / (USUAL_FOCAL * longerSide)
+  return (0.298 * half * Math.tan(MOST_TILT)) / focalPx(picture)
 }
 
 /**
  * What is open about the perspective, as a share of the marks' spread along the strip; a change of scale counts only where the map told it.
  */
-export const placeDoubt = ({ surface, marks }: Strip, longerSide: number, scale: Scale | null): number => {
+export const placeDoubt = ({ surface, marks }: Strip, picture: Picture, scale: Scale | null): number => {
   const px = marks.map((m) => toPhoto(surface.map, m.middle))
-  if (surface.by === 'none') return bendOfOpenTilt(px, longerSide)
+  if (surface.by === 'none') return bendOfOpenTilt(px, picture)
   return Math.sqrt(surface.alternatives.reduce((sum, other) => sum + changeBetween(px, surface.map, other, scale?.from !== 'paper') ** 2, 0))
 }
