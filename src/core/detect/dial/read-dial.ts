@@ -1,5 +1,4 @@
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from '#core/detect/line/candidate'
 import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
 import { chooseRules, chooseSquares } from '#core/detect/pattern/choose-pattern'
@@ -9,33 +8,26 @@ import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
 import { type EvenTurn, evenTurn } from './even-turn.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
-import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { estranges } from '#core/detect/group/estranges'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
 import { inkCentroid } from './mark-bearing.ts'
-import { lookFarther } from './look-farther.ts'
+import { lookRound, OVERLOOKED, SHORT } from './look-round.ts'
 import { mapDoubt } from '#core/detect/map-doubt'
 import type { MarksSeen } from '#core/detect/marks-seen'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { rayOf } from './rays.ts'
-import { refineMarks, refineModels } from '#core/detect/stroke/refine-marks'
+import { refineMarks } from '#core/detect/stroke/refine-marks'
 import { quantile, ringOf } from './ring-of-marks.ts'
-import { type Left, leftRound, overlooked, type Wanted } from './second-look.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from '#core/detect/stroke/split-wide'
-import { centreLineAt, meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, meanAmplitude } from '#core/detect/stroke/stroke-model'
+import { judge, type Judged, type Refusal, refusalOf, type Stage } from './sort-strokes.ts'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { usablePlace } from '#core/detect/usable'
 import type { AimedLines } from './vote-centre.ts'
-
-export interface Refusal {
-  readonly p0: Point
-  readonly p1: Point
-  readonly why: string
-}
 
 /** Marks round a shaft, in the plane of the paper. */
 export interface Dial extends Sureness {
@@ -53,64 +45,7 @@ export interface Dial extends Sureness {
   readonly dots?: boolean
 }
 
-interface Stage {
-  readonly raster: Raster
-  readonly candidates: readonly Candidate[]
-  readonly pieces: readonly Candidate[]
-  readonly map: PlaneMap
-  readonly surface: Surface
-  /** Whether a mark may lie there: on the paper and not in a region to ignore. */
-  readonly usable: (px: Point) => boolean
-}
-
-const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
-
-interface Judged extends Pick<Dial, 'marks' | 'refused' | 'together'> {
-  /** What was left round the ring beside these marks, where that was looked at. */
-  readonly left?: Left
-}
-
-/** Sorts fits into marks and refusals by what most have in common. */
-const judge = (fits: readonly (StrokeFit | null)[], map: PlaneMap, centre: Point): Judged => {
-  const all = fits.flatMap((fit) => (fit === null ? [] : [fittedMark(fit, map, centre)]))
-  const like = likenessOf(all)
-  const judged = all.map((mark) => ({ mark, why: objectionTo(mark, like) }))
-  const { kept, twins } = dropTwins(judged.filter((j) => j.why === null).map((j) => j.mark), pxPerUnitAt(map, toPhoto(map, [centre[0] + radiusOf(all), centre[1]])))
-  const apart = apartFromRing(kept)
-  const late = [...twins.map((m) => refusalOf(m, 'a second find of one mark')), ...[...apart].map((m) => refusalOf(m, 'away from the ring of marks'))]
-  return { marks: kept.filter((m) => !apart.has(m)), refused: [...judged.flatMap(({ mark, why }) => (why === null ? [] : [refusalOf(mark, why)])), ...late], together: 0 }
-}
-
 const DEG = 180 / Math.PI
-
-/** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
-const OVERLOOKED: Wanted = { least: 0.4, short: false }
-const SHORT: Wanted = { least: 0.4, short: true }
-
-/** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
-const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
-  const usable = fresh.filter(({ middle }) => stage.usable(middle))
-  if (usable.length === 0) return now
-  const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit)).flatMap((f) => (f === null ? [] : [f]))
-  return judge(mergeShared(stage.raster, fits), stage.map, centre)
-}
-
-/** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
-const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): Judged => {
-  let now = first
-  for (let round = 0; round < 3; round++) {
-    const ring = ringOf(now.marks, centre)
-    const left = now.left ?? leftRound(stage, ring, now.marks.map((m) => m.fit.model))
-    const seen = overlooked(left, wanted)
-    const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
-    const next = withFresh(stage, now, [...seen, ...farther], centre)
-    if (next === now) return { ...now, left }
-    const more = next.marks.length > now.marks.length
-    now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
-    if (!more) break
-  }
-  return now
-}
 
 /** The marks that were overlooked, those that lie over each other, and those that touch. */
 const complete = (stage: Stage, first: Judged, centre: Point): Judged => {

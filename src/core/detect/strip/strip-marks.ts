@@ -2,7 +2,7 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { inkCentroid } from '#core/detect/dial/mark-bearing'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
-import type { Refusal } from '#core/detect/dial/read-dial'
+import type { Refusal } from '#core/detect/dial/sort-strokes'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 

@@ -1,0 +1,40 @@
+import { judge, type Judged, type Stage } from './sort-strokes.ts'
+import { lookFarther } from './look-farther.ts'
+import { mergeShared } from '#core/detect/stroke/merge-shared'
+import type { Point } from '#core/detect/raster'
+import { refineModels } from '#core/detect/stroke/refine-marks'
+import { ringOf } from './ring-of-marks.ts'
+import { leftRound, overlooked, type Wanted } from './second-look.ts'
+import type { StrokeModel } from '#core/detect/stroke/stroke-model'
+import { besideCover } from './under-cover.ts'
+
+/** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
+export const OVERLOOKED: Wanted = { least: 0.4, short: false }
+export const SHORT: Wanted = { least: 0.4, short: true }
+
+/** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
+const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
+  const usable = fresh.filter(({ middle }) => stage.usable(middle))
+  if (usable.length === 0) return now
+  const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit))
+  const known = fits.slice(0, now.marks.length).flatMap((f) => (f === null ? [] : [f]))
+  const found = besideCover(stage, centre, usable.map((model, i) => ({ model, fit: fits[now.marks.length + i] ?? null })), known)
+  return judge(mergeShared(stage.raster, [...known, ...found].flatMap((f) => (f === null ? [] : [f]))), stage.map, centre)
+}
+
+/** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
+export const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): Judged => {
+  let now = first
+  for (let round = 0; round < 3; round++) {
+    const ring = ringOf(now.marks, centre)
+    const left = now.left ?? leftRound(stage, ring, now.marks.map((m) => m.fit.model))
+    const seen = overlooked(left, wanted)
+    const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
+    const next = withFresh(stage, now, [...seen, ...farther], centre)
+    if (next === now) return { ...now, left }
+    const more = next.marks.length > now.marks.length
+    now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
+    if (!more) break
+  }
+  return now
+}
