@@ -1,5 +1,7 @@
 import type { FittedMark } from './fitted-mark.ts'
 import { turnBetween } from '#core/detect/plane-map'
+import { medianOrZero } from '#core/numeric/median'
+import { seenWidth } from '#core/detect/stroke/stroke-model'
 import { broadKind, inkOf, isOfKind, longKind, type SecondKind } from './second-kind.ts'
 
 /** Middle and spread of what the marks have in common. */
@@ -9,6 +11,10 @@ export interface Likeness {
   readonly lean: readonly [middle: number, spread: number]
   readonly length: readonly [middle: number, spread: number]
   readonly inner: readonly [middle: number, spread: number]
+  /** How far the middle line is from straight, px. */
+  readonly sagitta: readonly [middle: number, spread: number]
+  /** Width with its blur, px. */
+  readonly seen: number
   /** Marks drawn broader, or longer, than most and alike; null where there are none. */
   readonly broad: SecondKind | null
   readonly long: SecondKind | null
@@ -20,6 +26,9 @@ const middleAndSpread = (values: readonly number[], least: number): readonly [nu
   const off = sorted.map((v) => Math.abs(v - middle)).sort((a, b) => a - b)
   return [middle, Math.max(least, 1.4826 * (off[off.length >> 1] ?? 0))]
 }
+
+/** From the chord's middle to the middle line, px. */
+const sagittaOf = ({ fit: { model } }: FittedMark): number => 1.5 * Math.abs(model.bow[2])
 
 export const likenessOf = (marks: readonly FittedMark[]): Likeness => {
   const [ink] = middleAndSpread(marks.map(inkOf), 0)
@@ -35,6 +44,8 @@ export const likenessOf = (marks: readonly FittedMark[]): Likeness => {
     long: longKind(marks, most),
     contrast: middleAndSpread(marks.map(inkOf), 0.12 * ink),
     length: middleAndSpread(length, 0.15 * usual),
+    sagitta: middleAndSpread(marks.map(sagittaOf), 0.2),
+    seen: medianOrZero(marks.map((m) => seenWidth(m.fit.model))),
     inner: middleAndSpread(marks.map((m) => m.inner), 0.15 * usual),
   }
 }
@@ -44,14 +55,19 @@ export const isBroad = (m: FittedMark, like: Likeness): boolean => m.widthPx > 1
 
 const isLong = (m: FittedMark, like: Likeness): boolean => isOfKind(m.outer - m.inner, like.long)
 
+const isDark = (m: FittedMark, like: Likeness): boolean => !isBroad(m, like) && inkOf(m) > 4 * like.contrast[0]
+const isWide = (m: FittedMark, like: Likeness): boolean => !isBroad(m, like) && m.widthPx > 2.5 * like.width[0] + 1.5
+
+/** Is it too broad or too dark for a pen stroke among these? */
+export const hasTooMuchInk = (m: FittedMark, like: Likeness): boolean => isDark(m, like) || isWide(m, like)
+
 /** Why a fitted stroke cannot be a mark; null when it can. */
 export const objectionTo = (m: FittedMark, like: Likeness): string | null => {
   const length = m.outer - m.inner
-  const broad = isBroad(m, like)
   if (!(m.fit.uOffset < 0.5 * Math.max(1.5, like.width[0]))) return 'too faint to place'
   if (inkOf(m) < 0.22 * like.contrast[0]) return 'too faint'
-  if (!broad && inkOf(m) > 4 * like.contrast[0]) return 'too broad and dark'
-  if (!broad && m.widthPx > 2.5 * like.width[0] + 1.5) return 'too wide: a pointer or a shadow'
+  if (isDark(m, like)) return 'too broad and dark'
+  if (isWide(m, like)) return 'too wide: a pointer or a shadow'
   if (Math.abs(m.lean - like.lean[0]) > Math.max(0.07, 5 * like.lean[1]) + like.width[0] / Math.max(1, 4 * m.fit.model.halfLength)) return 'does not point at the centre'
   if (length < 0.3 * like.length[0]) return 'too short'
   if (!isLong(m, like) && length > 2.2 * like.length[0] && length > like.length[0] + 6 * like.length[1]) return 'too long: a ruled line, a fold or the pointer'
@@ -59,6 +75,16 @@ export const objectionTo = (m: FittedMark, like: Likeness): string | null => {
 }
 
 const excess = (value: number, [middle, spread]: readonly [number, number], free: number): number => Math.max(0, Math.abs(value - middle) / spread - free)
+
+/** A piece of a round stain is this much broader than most strokes as it is seen, yet no richer in ink, and bowed by this share of its length and more than most by so many spreads. */
+const STAIN_BROADER = 1.4
+const STAIN_INK = 1.25
+const BOWED = 0.02
+const BOWED_SPREADS = 4
+const OF_A_STAIN = 0.4
+
+const isOfStain = (m: FittedMark, like: Likeness): boolean =>
+  seenWidth(m.fit.model) > STAIN_BROADER * like.seen && inkOf(m) < STAIN_INK * like.contrast[0] && sagittaOf(m) > BOWED * 2 * m.fit.model.halfLength && excess(sagittaOf(m), like.sagitta, BOWED_SPREADS) > 0
 
 /** Marks unlike most but like each other are a little less sure. */
 const OF_ITS_KIND = 0.8
@@ -81,7 +107,7 @@ export const confidenceOf = (m: FittedMark, like: Likeness): number => {
     Math.max(0, (0.5 * like.length[0] - (m.outer - m.inner)) / (0.15 * like.length[0])) +
     Math.max(0, m.fit.outliers - 0.3) * 4 +
     Math.max(0, (m.fit.uOffset / Math.max(1, like.width[0]) - 0.08) * 8)
-  return 1 / (1 + 0.03 * Math.exp(1.6 * odd))
+  return (isOfStain(m, like) ? OF_A_STAIN : 1) / (1 + 0.03 * Math.exp(1.6 * odd))
 }
 
 /** How many usual ones a size stands for, 1 … 4: more than one from so many usual sizes and four spreads beyond the usual on. */

@@ -6,6 +6,7 @@ import { tipsAmong } from './pointer-tip.ts'
 import { oneSidedness } from '#core/detect/stroke/one-sidedness'
 import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { isClean } from './under-cover.ts'
 
 /** Marks less sure than this are listed as doubtful. */
 export const SURE = 0.5
@@ -18,9 +19,15 @@ const ONE_SIDED = 0.6
 /** And so is a broad one on its line: perhaps its tip. */
 const ON_LINE = 0.06
 
-const liesAlong = (raster: Raster, mark: FittedMark, { bearing, halfWidth }: Pointer, like: Likeness): boolean => {
-  const aside = Math.abs(turnBetween(mark.bearing, bearing))
-  return isBroad(mark, like) ? aside < Math.max(ON_LINE, 1.2 * halfWidth) : aside < 1.2 * halfWidth && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+/** No farther from the pointer's middle line than so many half widths a stroke may have to do with it. */
+const BESIDE = 1.2
+
+/** From the pointer's middle line to a mark, half widths of the pointer. */
+const asideOf = (mark: FittedMark, { bearing, halfWidth }: Pointer): number => Math.abs(turnBetween(mark.bearing, bearing)) / halfWidth
+
+const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer, like: Likeness): boolean => {
+  const aside = asideOf(mark, pointer)
+  return isBroad(mark, like) ? aside < Math.max(ON_LINE / pointer.halfWidth, BESIDE) : aside < BESIDE && oneSidedness(raster, mark.fit.model) > ONE_SIDED
 }
 
 /** A stroke whose line goes on this dark beyond it is more likely a piece of a rule, a fold or a pen line; where more than this share do, marks were cut short. */
@@ -28,9 +35,12 @@ const ON = 0.4
 const MOST_ON = 0.1
 const PIECE = 0.4
 
-/** Which marks look like pieces of longer lines. */
-const piecesAmong = (raster: Raster, marks: readonly FittedMark[]): ReadonlySet<FittedMark> => {
-  const pieces = marks.filter((m) => goesOn(raster, m.fit.model) > ON)
+const outward = ({ fit: { model } }: FittedMark, [x, y]: Point): -1 | 1 => ((model.middle[0] - x) * model.along[0] + (model.middle[1] - y) * model.along[1] > 0 ? 1 : -1)
+
+/** Which marks look like pieces of longer lines; those that the pointer stands before by how they go on away from the shaft. */
+const piecesAmong = (raster: Raster, marks: readonly FittedMark[], shaft: Point, isBeforePointer: (m: FittedMark) => boolean): ReadonlySet<FittedMark> => {
+  const ways = (m: FittedMark): readonly (-1 | 1)[] => (isBeforePointer(m) ? [outward(m, shaft)] : [-1, 1])
+  const pieces = marks.filter((m) => goesOn(raster, m.fit.model, ways(m)) > ON)
   return new Set(pieces.length > Math.max(1, MOST_ON * marks.length) ? [] : pieces)
 }
 
@@ -47,7 +57,7 @@ export const surenessOf = (raster: Raster, marks: readonly FittedMark[], map: Pl
   const inner = marks.map((m) => m.inner).sort((p, q) => p - q)[marks.length >> 2] as number
   const least = (1.5 * like.width[0]) / pxPerUnitAt(map, toPhoto(map, centre))
   const pointer = marks.length < 3 ? null : findPointer(raster, map, { centre, inner, least })
-  const pieces = piecesAmong(raster, marks)
+  const pieces = piecesAmong(raster, marks, toPhoto(map, centre), (m) => pointer !== null && asideOf(m, pointer) < BESIDE && isClean(m, like))
   const tips = pointer === null ? new Set() : tipsAmong(raster, marks, pointer, like)
   const covered = (m: FittedMark): number => (tips.has(m) ? 0 : pointer !== null && liesAlong(raster, m, pointer, like) ? EDGE : 1)
   return { pointer, sureness: marks.map((m) => confidenceOf(m, like) * covered(m) * (pieces.has(m) ? PIECE : 1)) }

@@ -26,11 +26,12 @@ const darknessOver = (raster: Raster, model: StrokeModel, from: number, to: numb
 /**
  * How dark a stroke's line goes on beyond its ends, over the stroke's own darkness: near 0 for a mark, near 1 for a piece cut out of a rule,
  * a fold or a pen line. The darker way on counts, by its faintest quarter over the stroke's own length; 0 where the photo ends before.
+ * @param ways which ends are looked beyond: that at τ = −1, that at 1
  */
-export const goesOn = (raster: Raster, model: StrokeModel): number => {
+export const goesOn = (raster: Raster, model: StrokeModel, ways: readonly (-1 | 1)[] = [-1, 1]): number => {
   const own = darknessOver(raster, model, -0.9, 0.9)
   const start = 1 + (2 * model.sigma + 1) / model.halfLength
-  const onward = ([-1, 1] as const).map((sign) => {
+  const onward = ways.map((sign) => {
     const pieces = Array.from({ length: PIECES }, (_, i) => darknessOver(raster, model, sign * (start + (2 * i) / PIECES), sign * (start + (2 * (i + 1)) / PIECES)))
     return Math.min(...pieces)
   })

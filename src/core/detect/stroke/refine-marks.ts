@@ -126,6 +126,17 @@ export const refineModels = (raster: Raster, starts: readonly StrokeModel[], kno
   return fits
 }
 
-/** The same for candidates, each given a first model. */
+/** Fits strokes whose ends are known, each beside fits that keep still; null where the pixels did not allow one. */
+export const refineBetween = (raster: Raster, starts: readonly StrokeModel[], known: readonly StrokeFit[]): (StrokeFit | null)[] => {
+  const still = known.map((k) => k.model)
+  return starts.map((start) => {
+    const [near = []] = neighboursOf([start, ...still], [true])
+    const neighbours = near.map((j) => still[j - 1] as StrokeModel)
+    const rough = refit(raster, start, neighbours, true).fit
+    return rough === null ? null : refit(raster, rough.model, neighbours).fit
+  })
+}
+
+/** Fits for candidates, each given a first model, as for models. */
 export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (StrokeFit | null)[] =>
   refineModels(raster, candidates.map((c) => modelFrom(c, raster)))

@@ -31,6 +31,15 @@ describe('what lies over the paper from the shaft to the marks', () => {
     expect(isUnmeasurable(answer) ? 0 : answer.marks.length).toBe(marks.length + 1)
   })
 
+  it('a mark that begins at its broad, dark end is one, at its own bearing', () => {
+    const ring = Array.from({ length: 23 }, (_, i) => radial(CENTRE, 15 * i + 15, [80, 100], 2, 60))
+    const answer = detect(drawRaster([320, 240], [...ring, radial(CENTRE, 359.5, [5, 82], 11, 110), radial(CENTRE, 0.3, [83, 100], 2, 60)], { noise: 2, seed: 3 }), {}, { sheet: null })
+    const sure = isUnmeasurable(answer) ? [] : answer.marks.filter((m) => m.confidence >= 0.5)
+    expect(sure).toHaveLength(24)
+    // A third of the stroke is left out: 0.2° is 0.3 px.
+    expect(Math.min(...sure.map((m) => Math.abs((((m.angleDeg ?? 180) + 180) % 360) - 180.3)))).toBeLessThan(0.2)
+  })
+
   it('tells an edge from a stroke by the paper on its two sides', () => {
     const stroke = { middle: [50.2, 50.4] as const, along: [1, 0] as const, halfLength: 20, bow: [0, 0, 0] as const, halfWidth: 1.5, sigma: 1, amplitudes: [80, 80] }
     expect(oneSidedness(drawRaster([100, 100], [{ from: [30, 50.4], to: [70, 50.4], width: 3, dark: 80 }]), stroke)).toBeLessThan(0.05)

@@ -1,5 +1,5 @@
 import type { FittedMark } from '#core/detect/dial/fitted-mark'
-import { alongDoubt, dropTwins, likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
+import { alongDoubt, confidenceOf, dropTwins, likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
 import { describe, expect, it } from 'vitest'
 
 interface Look {
@@ -37,6 +37,21 @@ describe('how many rest positions a mark may hold', () => {
   it('is one where ink differs from mark to mark as much', () => {
     const uneven = Array.from({ length: 20 }, (_, i) => ({ contrast: 0.2 + 0.03 * i }))
     expect(multiplicities(marks(...uneven), 1.1).every((n) => n === 1)).toBe(true)
+  })
+})
+
+describe('a piece of a round stain', () => {
+  const stroke = (marks() as [FittedMark])[0]
+  const like = likenessOf(marks())
+  const sureOf = (halfWidth: number, darkness: number, sagitta: number): number => {
+    const model = { ...stroke.fit.model, halfWidth, amplitudes: [200 * darkness, 200 * darkness], bow: [-sagitta / 3, 0, (2 * sagitta) / 3] as const }
+    return confidenceOf({ ...stroke, fit: { ...stroke.fit, model }, widthPx: 2 * halfWidth, contrast: darkness }, like)
+  }
+
+  it('is doubted: broad, pale and bowed', () => expect(sureOf(2.7, 0.2, 2)).toBeLessThan(0.5))
+
+  it('is none where it is straight, or narrow, or as dark as strokes that touch', () => {
+    for (const sure of [sureOf(2.7, 0.2, 0.1), sureOf(1.5, 0.4, 2), sureOf(2.7, 0.4, 2)]) expect(sure).toBeGreaterThan(0.5)
   })
 })
 
