@@ -1,7 +1,7 @@
 import type { Metadata } from 'sharp'
 import { type Orientation, uprightGrey } from '#core/detect/grey'
-import { lensInFile } from '#core/detect/lens-in-file'
 import type { Raster } from '#core/detect/raster'
+import { lensInFile } from '#core/ingest/lens-in-file'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { sharp } from './sharp.ts'
 
@@ -63,6 +63,6 @@ export const readPhoto = async (bytes: Uint8Array): Promise<Photo | Unmeasurable
   const { width, height, channels } = decoded.info
   const orientation = orientationOf(header.orientation)
   const raster = uprightGrey({ width, height, channels, samples: decoded.data }, orientation)
-  const lens = lensInFile(bytes, width, height)
+  const lens = header.exif && (await lensInFile(bytes, width, height))
   return { kind: 'photo', raster: { ...raster, ...(lens && { lens }) }, storedWidth: width, storedHeight: height, orientation, format: header.format }
 }

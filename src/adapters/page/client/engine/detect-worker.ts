@@ -1,6 +1,6 @@
 import { detect } from '#core/detect/detect'
 import { uprightGrey } from '#core/detect/grey'
-import { lensInFile } from '#core/detect/lens-in-file'
+import { lensInFile } from '#core/ingest/lens-in-file'
 import type { Raster } from '#core/detect/raster'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { DetectJob } from '#adapters/page/client/backend/detect-here'
@@ -19,7 +19,7 @@ const rasterOf = async (photo: Blob): Promise<Raster | Unmeasurable> => {
   if (!pen) return unmeasurable('this browser cannot decode pictures in a worker', 'photo', 'use a newer browser')
   pen.drawImage(bitmap, 0, 0)
   bitmap.close()
-  const lens = lensInFile(new Uint8Array(await photo.slice(0, headBytes).arrayBuffer()), width, height)
+  const lens = await lensInFile(new Uint8Array(await photo.slice(0, headBytes).arrayBuffer()), width, height)
   return { ...uprightGrey({ width, height, channels: 4, samples: pen.getImageData(0, 0, width, height).data }), ...(lens && { lens }) }
 }
 
