@@ -1,5 +1,5 @@
 import { photoPlace, workspace } from '#core/detect/kernels/workspace'
-import { median } from '#core/numeric/median'
+import { median, medianOrZero } from '#core/numeric/median'
 import { bearing, type PlaneMap, toPhoto, toPlane, turned } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { INK_BYTES, writeInks } from '#core/detect/stroke/stroke-ink'
@@ -91,7 +91,7 @@ const HALF = 0.75
 
 /** What counts as overlooked. */
 export interface Wanted {
-  /** Darkness as a share of the usual mark's. */
+  /** Darkness as a share of the usual mark's that counts whatever the paper is like; where it is quiet, less does. */
   readonly least: number
   /** Also strokes on no more than half of the ring, when they are the darker for it? */
   readonly short: boolean
@@ -142,6 +142,23 @@ export interface Left {
   readonly step: number
   /** For each bearing the darkness of four pieces, from the inside out. */
   readonly dark: readonly (readonly number[])[]
+  /** And the brightness of its whole length. */
+  readonly light: readonly number[]
+  /** Whether it lies on bare paper, clear of every known mark: what is left beside those may be their own. */
+  readonly bare: readonly boolean[]
+}
+
+/** So many times half a stroke's width and its blur beside its middle line the paper is bare. */
+const CLEAR = 3
+
+/** For each of so many bearings, whether it keeps this far, rad, from every known stroke's. */
+const bareAt = (ordered: readonly Known[], { span }: Ring, count: number, clear: number): boolean[] => {
+  let next = 0
+  return Array.from({ length: count }, (_, i) => {
+    const offset = (i / count) * span
+    while (next < ordered.length && (ordered[next] as Known).angle <= offset - clear) next++
+    return !(next < ordered.length && (ordered[next] as Known).angle < offset + clear)
+  })
 }
 
 /** Goes round the ring of marks once more. */
@@ -156,18 +173,41 @@ export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[])
   const reach = 0.02 + (6 * ring.halfWidthPx) / (middle * pxPerUnit)
   const pieces = leftAlong(view, ring, known, { count, places, reach })
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
-  return { map, ring, step, dark: darknessOf(pieces, half) }
+  const clear = (CLEAR * (ring.halfWidthPx + ring.sigmaPx)) / (middle * pxPerUnit)
+  return { map, ring, step, dark: darknessOf(pieces, half), light: pieces.map((p) => p.reduce((sum, v) => sum + v, 0) / CHUNKS), bare: bareAt(inOrder(known, map, ring, clear), ring, count, clear) }
+}
+
+/** Nothing paler than this share of the usual mark is one, however quiet the paper. */
+const FAINTEST = 0.22
+/** So many spreads of what is left on the paper stand out from it: grain and JPEG leave seldom more than five. */
+const STANDS_OUT = 10
+const ROBUST = 1.4826
+/** Paper on one side of a stroke is at least this share as much brighter than it as that on the other, and what is seen there less than this share of it: not so along an edge, or between two things. */
+const EVEN = 0.5
+
+/** Darkness that counts on bare paper: one that stands out from what else is there. */
+const leastOnPaper = (score: readonly number[], { least }: Wanted): number => {
+  const level = medianOrZero(score)
+  const spread = ROBUST * medianOrZero(score.map((s) => Math.abs(s - level)))
+  return Math.max(FAINTEST, Math.min(least, STANDS_OUT * spread))
 }
 
 /** What is still there and looks like a mark: faint ones, ones beside or across others. */
-export const overlooked = ({ map, ring, step, dark }: Left, wanted: Wanted): StrokeModel[] => {
+export const overlooked = ({ map, ring, step, dark, light, bare }: Left, wanted: Wanted): StrokeModel[] => {
   const score = matched(dark.map((pieces) => shared(pieces, wanted.short)), step, ring)
+  const onPaper = leastOnPaper(score, wanted)
   const count = score.length
   const found: StrokeModel[] = []
   const apart = Math.max(1, Math.round((0.9 * ring.halfWidthPx + 0.5 * ring.sigmaPx) / step))
+  const aside = Math.round((CLEAR * (ring.halfWidthPx + ring.sigmaPx)) / step)
+  const standsAlone = (i: number): boolean => {
+    const sides = [i - aside, i + aside]
+    const [one, other] = sides.map((k) => (light[k] ?? 0) - (light[i] as number)) as [number, number]
+    return bare[i] === true && Math.min(one, other) > EVEN * Math.max(one, other) && sides.every((k) => Math.abs(score[k] ?? 1) < EVEN * (score[i] as number))
+  }
   for (let i = 0; i < count; i++) {
     const here = score[i] as number
-    if (here < wanted.least) continue
+    if (here < onPaper || (here < wanted.least && !standsAlone(i))) continue
     const around = score.slice(Math.max(0, i - apart), i + apart + 1)
     if (here >= Math.max(...around)) found.push(modelAt(map, ring, ring.from + (i / count) * ring.span))
   }

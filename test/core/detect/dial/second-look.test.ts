@@ -33,6 +33,17 @@ describe('a second look round the ring (simulated)', () => {
     expect(bearings(lookAgain({ raster, map: MAP }, RING, [], { least: 0.4, short: false }))).toEqual([0, 180])
   })
 
+  it('finds a faded stroke where the paper is quiet and bare, none where noise is as strong, beside a known stroke or along an edge', () => {
+    const dark = strokeAt(40)
+    const faded = [100, 42.5].map((bearing) => strokeAt(bearing, [93, 121], 18))
+    const onEdge = (x: number, y: number): number => (x < 150 && y > SHAFT[1] ? 198 : 210)
+    const seen = (noise: number, ground: number | ((x: number, y: number) => number) = 210) =>
+      bearings(lookAgain({ raster: drawRaster([300, 280], [dark, ...faded], { ground, blur: 0.9, noise, seed: 5 }), map: MAP }, RING, [modelOf(dark)], { least: 0.4, short: false }))
+    expect(seen(1)).toEqual([100])
+    expect(seen(1, onEdge)).toEqual([100])
+    expect(seen(12)).toEqual([])
+  })
+
   it('goes on from the known marks as far as others follow, and takes nothing that stands by itself beyond', () => {
     const known = Array.from({ length: 12 }, (_, i) => strokeAt(10 * i + 5))
     const follow = Array.from({ length: 9 }, (_, i) => strokeAt(10 * i + 125))
