@@ -31,6 +31,8 @@ export interface Surface {
   readonly sheet: SheetFix | null
   /** Radii, mm about the sheet's centre, between which marks are drawn; null when not known. */
   readonly ringMm: readonly [inner: number, outer: number] | null
+  /** True when the map leans on a size that nobody said: other sheets have nearly the shape of A4, and A5 (148 × 210 mm, ISO 216) is 0.3 % longer for its width. */
+  readonly guessed?: boolean
   /** Size the paper was taken to have, when its proportions carry the map. */
   readonly paperMm?: readonly [width: number, height: number]
   readonly doubts: readonly string[]
@@ -117,7 +119,7 @@ const fromPaper = (raster: Raster, paperMm: Hints['paperMm'], blank: readonly Po
   const fit = fitPaper(quad, choice, raster)
   const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: [] }
   const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), ...maps.map((h) => planeMap(h, fit.map.radial))]
-  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, sheet: null, ringMm: null, paperMm: choice.sizeMm, doubts }
+  return { by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, sheet: null, ringMm: null, paperMm: choice.sizeMm, doubts }
 }
 
 const threeSides = (raster: Raster): string => `only three sides of the paper are in view: the perspective was told from them and ${lensWords(raster)}; keep all four in view`
@@ -156,7 +158,7 @@ const fromPartialPaper = (raster: Raster, paperMm: Hints['paperMm']): Surface | 
   const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
   const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
   const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [threeSides(raster)]
-  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, sheet: null, ringMm: null, ...(whole ? { paperMm: sizeMm } : {}), doubts }
+  return { by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, guessed: paperMm === undefined, sheet: null, ringMm: null, ...(whole ? { paperMm: sizeMm } : {}), doubts }
 }
 
 /** A strip's outermost marks may stand a little beyond its outermost targets. */

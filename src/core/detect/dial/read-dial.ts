@@ -97,15 +97,19 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
 const SURER = 2
 /** Or contradict it by so many standard uncertainties: a lens out of the usual is not among the paper's doubts. */
 const CONTRADICTS = 5
+/** Fewer where its size was guessed, which is not among them either. */
+const CONTRADICTS_GUESS = 4
 
-/** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does. */
+/** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does, or something else. */
 export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, surface: Surface): EvenTurn | null => {
   const points = marks.map((m) => inkCentroid(m.fit, map))
-  const turn = evenTurn(points, centre, isOpen(surface))
-  if (turn === null || !surface.loose) return turn
+  const open = isOpen(surface) || surface.guessed === true
+  const turn = evenTurn(points, centre, open)
+  if (!open || surface.by === 'none') return turn
+  if (turn === null) return surface.loose ? null : evenTurn(points, centre, false)
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, surface.alternatives) / DEG
-  const contradicts = Math.hypot(...turn.stretch) > CONTRADICTS * Math.hypot(turn.uStretch, doubt)
-  return contradicts || SURER * turn.uStretch < doubt ? turn : evenTurn(points, centre, false)
+  const contradicts = Math.hypot(...turn.stretch) > (surface.loose ? CONTRADICTS : CONTRADICTS_GUESS) * Math.hypot(turn.uStretch, doubt)
+  return contradicts || (surface.loose && SURER * turn.uStretch < doubt) ? turn : evenTurn(points, centre, false)
 }
 
 const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {

@@ -20,11 +20,18 @@ const marksOn = (squeeze: number) => {
   })
 }
 
-const stretchSeen = (squeeze: number): number => Math.hypot(...(turnOf(marksOn(squeeze), photoPlane, [500, 400], paper)?.stretch ?? [9, 9]))
+const stretchSeen = (squeeze: number, on = paper): number => Math.hypot(...(turnOf(marksOn(squeeze), photoPlane, [500, 400], on)?.stretch ?? [9, 9]))
 
 describe('the stretch of a full turn of marks', () => {
   it('is believed against a paper that it contradicts beyond doubt, though the paper says it is the surer', () => {
     expect(stretchSeen(0.99)).toBeCloseTo(0.01 / 1.99, 4)
+  })
+
+  it('is believed against a paper whose size was guessed, as an A5 sheet taken for A4 shows, and not against one whose size was said', () => {
+    const squeeze = (148 / 210) * (297 / 210)
+    expect(stretchSeen(squeeze, { ...paper, loose: false, guessed: true })).toBeCloseTo((1 - squeeze) / (1 + squeeze), 4)
+    expect(stretchSeen(squeeze, { ...paper, loose: false })).toBe(0)
+    expect(stretchSeen(1, { ...paper, loose: false, guessed: true })).toBe(0)
   })
 
   it('is left to the paper where both agree', () => {
