@@ -2,6 +2,7 @@ import { photoPlace, workspace } from '#core/detect/kernels/workspace'
 import { median, medianOrZero } from '#core/numeric/median'
 import { bearing, type PlaneMap, toPhoto, toPlane, turned } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { goesOn, ON } from '#core/detect/stroke/goes-on'
 import { INK_BYTES, writeInks } from '#core/detect/stroke/stroke-ink'
 import { inkProfile, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
 
@@ -135,8 +136,7 @@ const modelAt = (map: PlaneMap, ring: Ring, angle: number): StrokeModel => {
 }
 
 /** What is left round a ring when the known marks' ink is taken out. */
-export interface Left {
-  readonly map: PlaneMap
+export interface Left extends View {
   readonly ring: Ring
   /** From one bearing to the next, px. */
   readonly step: number
@@ -163,7 +163,7 @@ const bareAt = (ordered: readonly Known[], { span }: Ring, count: number, clear:
 
 /** Goes round the ring of marks once more. */
 export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[]): Left => {
-  const { map } = view
+  const { raster, map } = view
   const middle = (ring.inner + ring.outer) / 2
   const sample = modelAt(map, ring, ring.from + ring.span / 2)
   const pxPerUnit = (2 * sample.halfLength) / (ring.outer - ring.inner)
@@ -174,7 +174,7 @@ export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[])
   const pieces = leftAlong(view, ring, known, { count, places, reach })
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
   const clear = (CLEAR * (ring.halfWidthPx + ring.sigmaPx)) / (middle * pxPerUnit)
-  return { map, ring, step, dark: darknessOf(pieces, half), light: pieces.map((p) => p.reduce((sum, v) => sum + v, 0) / CHUNKS), bare: bareAt(inOrder(known, map, ring, clear), ring, count, clear) }
+  return { raster, map, ring, step, dark: darknessOf(pieces, half), light: pieces.map((p) => p.reduce((sum, v) => sum + v, 0) / CHUNKS), bare: bareAt(inOrder(known, map, ring, clear), ring, count, clear) }
 }
 
 /** Nothing paler than this share of the usual mark is one, however quiet the paper. */
@@ -193,7 +193,7 @@ const leastOnPaper = (score: readonly number[], { least }: Wanted): number => {
 }
 
 /** What is still there and looks like a mark: faint ones, ones beside or across others. */
-export const overlooked = ({ map, ring, step, dark, light, bare }: Left, wanted: Wanted): StrokeModel[] => {
+export const overlooked = ({ raster, map, ring, step, dark, light, bare }: Left, wanted: Wanted): StrokeModel[] => {
   const score = matched(dark.map((pieces) => shared(pieces, wanted.short)), step, ring)
   const onPaper = leastOnPaper(score, wanted)
   const count = score.length
@@ -208,8 +208,9 @@ export const overlooked = ({ map, ring, step, dark, light, bare }: Left, wanted:
   for (let i = 0; i < count; i++) {
     const here = score[i] as number
     if (here < onPaper || (here < wanted.least && !standsAlone(i))) continue
-    const around = score.slice(Math.max(0, i - apart), i + apart + 1)
-    if (here >= Math.max(...around)) found.push(modelAt(map, ring, ring.from + (i / count) * ring.span))
+    if (here < Math.max(...score.slice(Math.max(0, i - apart), i + apart + 1))) continue
+    const model = modelAt(map, ring, ring.from + (i / count) * ring.span)
+    if (here >= wanted.least || goesOn(raster, model) < ON) found.push(model)
   }
   return found
 }

@@ -1,7 +1,7 @@
 import { findPointer, type Pointer } from './find-pointer.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { confidenceOf, isBroad, type Likeness, likenessOf } from './judge-marks.ts'
-import { goesOn } from '#core/detect/stroke/goes-on'
+import { goesOn, ON } from '#core/detect/stroke/goes-on'
 import { tipsAmong } from './pointer-tip.ts'
 import { oneSidedness } from '#core/detect/stroke/one-sidedness'
 import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'
@@ -30,8 +30,7 @@ const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer, like: Lik
   return isBroad(mark, like) ? aside < Math.max(ON_LINE / pointer.halfWidth, BESIDE) : aside < BESIDE && oneSidedness(raster, mark.fit.model) > ONE_SIDED
 }
 
-/** A stroke whose line goes on this dark beyond it is more likely a piece of a rule, a fold or a pen line; where more than this share do, marks were cut short. */
-const ON = 0.4
+/** Where more than this share of the strokes go on as pieces of longer lines do, marks were cut short. */
 const MOST_ON = 0.1
 const PIECE = 0.4
 

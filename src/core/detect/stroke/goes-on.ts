@@ -2,6 +2,9 @@ import type { Raster } from '#core/detect/raster'
 import { greyAt } from '#core/detect/grey-at'
 import { bowAt, type StrokeModel } from './stroke-model.ts'
 
+/** A stroke whose line goes on this dark beyond it is more likely a piece of a rule, a fold or a pen line. */
+export const ON = 0.4
+
 /** Pieces that a stroke's continuation is told from, and places along each. */
 const PIECES = 4
 const PLACES = 6
