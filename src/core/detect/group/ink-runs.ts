@@ -54,6 +54,13 @@ const sampleRing = (view: View, ring: Ring, paper: (angle: number) => number): S
 
 type Piece = readonly [from: number, to: number]
 
+/** Longer than so many of the longest runs, and nowhere in it as pale as this share of a mark: no strokes side by side, but a coin, a shaft's body or a hand. */
+const MANY = 1.5
+const SOLID = 0.6
+
+const isSolid = (dark: readonly number[], [from, to]: Piece, most: number): boolean =>
+  to - from > MANY * most && dark.slice(from + Math.floor(most / 3), to - Math.floor(most / 3)).every((d) => d > SOLID)
+
 /** Cuts a piece at its palest inner place until none is longer than `most` samples. */
 const cut = (dark: readonly number[], [from, to]: Piece, most: number): Piece[] => {
   if (to - from <= most) return [[from, to]]
@@ -87,7 +94,7 @@ export const inkRuns = (view: View, ring: Ring, [inner, outer]: readonly [number
   const sampled = sampleRing(view, ring, paper)
   const most = Math.ceil((LONGEST * seenWidth(pen)) / 0.5)
   const shaft = toPhoto(view.map, ring.centre)
-  return inkedPieces(sampled).flatMap((piece) => cut(sampled.dark, piece, most)).map(([from, to]): InkRun => {
+  return inkedPieces(sampled).filter((piece) => !isSolid(sampled.dark, piece, most)).flatMap((piece) => cut(sampled.dark, piece, most)).map(([from, to]): InkRun => {
     const angle = ring.from + ((from + to - 1) / 2) * sampled.step
     const [a, b] = [pointAt(view, ring, angle, inner), pointAt(view, ring, angle, outer)]
     const length = Math.hypot(b[0] - a[0], b[1] - a[1])

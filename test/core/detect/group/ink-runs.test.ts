@@ -18,4 +18,11 @@ describe('inked pieces of a ring', () => {
     // Half of what a blurred stroke of 1.6 px shows at three tenths of its depth is 1.6 px; the darkness where arc and stroke cross adds some.
     for (const { extent } of runs) expect(extent).toBeLessThan(2.6)
   })
+
+  it('are not what lies solid over a stretch of it, as a coin does (simulated)', () => {
+    const coin = (x: number, y: number): number => (Math.hypot(x - SHAFT[0] - 78, y - SHAFT[1] + 78) < 25 ? 120 : 210)
+    const strokes = Array.from({ length: 10 }, (_, i) => radial(SHAFT, 18 * i + 99, [102, 118], 1.6, 70))
+    const raster = drawRaster([300, 280], strokes, { ground: coin, blur: 0.9, noise: 3, seed: 6 })
+    expect(inkRuns({ raster, map: planeMap(IDENTITY, null) }, RING, [102, 118], () => 210).length).toBe(10)
+  })
 })
