@@ -90,7 +90,7 @@ const tryTwo = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], us
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
   const [a, b] = fitPair(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
-  const alike = [a, b].every(({ model: m }) => m.halfWidth > 0.5 * usual.halfWidth && m.halfWidth < 0.75 * model.halfWidth && amount(m) > 0.5 * usual.ink && amount(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
+  const alike = [a, b].every(({ model: m }) => m.halfWidth < 0.75 * model.halfWidth && amount(m) > 0.5 * usual.ink && amount(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
   const least = Math.max(2 * APART * usual.halfWidth, Math.min(2 * usual.halfWidth, ONE_REST * usual.gapPx))
   if (!alike || distance(a.model, b.model) < least) return null
   return { pair: [a, b], left: noiseOf([a, b]) / fit.noise, gain: Math.max(leastGain(fit), broad ? PLAINLY : 0), broad }
