@@ -1,7 +1,8 @@
 import type { FittedMark } from './fitted-mark.ts'
 import { turnBetween } from '#core/detect/plane-map'
 import { medianOrZero } from '#core/numeric/median'
-import { seenWidth } from '#core/detect/stroke/stroke-model'
+import { inTurn } from '#core/detect/stroke/in-turn'
+import { seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { broadKind, inkOf, isOfKind, longKind, type SecondKind } from './second-kind.ts'
 
 /** Middle and spread of what the marks have in common. */
@@ -152,6 +153,16 @@ export const leanDoubtPx = (m: FittedMark, like: Likeness): number =>
 /** A mark that took in another fit of its ink may lie anywhere between the two, by their shares of it; px aside. */
 const takenIn = (mark: FittedMark, share: number, asidePx: number): FittedMark => ({ ...mark, fit: { ...mark.fit, uOffset: Math.hypot(mark.fit.uOffset, share * asidePx) } })
 
+/** One stroke that does not aim at the shaft may be seen as two, one farther out and at another bearing: the lines that they lie on miss each other's middle by less than this share of their width, and one goes on where the other ends, within this share of its length. */
+const ON_ONE_LINE = 1.1
+const END_TO_END = 0.25
+
+const goOn = ({ fit: { model: a }, widthPx }: FittedMark, { fit: { model: b } }: FittedMark): boolean => {
+  const missPx = (line: StrokeModel, { middle }: StrokeModel): number => Math.abs((middle[1] - line.middle[1]) * line.along[0] - (middle[0] - line.middle[0]) * line.along[1])
+  const gapPx = Math.hypot(b.middle[0] - a.middle[0], b.middle[1] - a.middle[1]) - a.halfLength - b.halfLength
+  return inTurn(a, b) && gapPx < END_TO_END * 2 * Math.min(a.halfLength, b.halfLength) && Math.min(missPx(a, b), missPx(b, a)) < ON_ONE_LINE * widthPx
+}
+
 /** Of two fits for the same ink, the one with the smaller part is dropped, and its place counts as the other's doubt. Marks in order of bearing. */
 export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { readonly kept: FittedMark[]; readonly twins: FittedMark[] } => {
   const kept: FittedMark[] = []
@@ -160,7 +171,7 @@ export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { re
   for (const mark of [...marks].sort((a, b) => amount(b) - amount(a))) {
     const radius = (mark.inner + mark.outer) / 2
     const asidePx = (k: FittedMark): number => Math.abs(turnBetween(k.bearing, mark.bearing)) * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit
-    const first = kept.findIndex((k) => asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
+    const first = kept.findIndex((k) => goOn(k, mark) || asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
     const twin = kept[first]
     if (twin === undefined) kept.push(mark)
     else {

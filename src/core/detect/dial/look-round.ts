@@ -1,16 +1,25 @@
 import { judge, type Judged, type Stage } from './sort-strokes.ts'
 import { lookFarther } from './look-farther.ts'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
-import type { Point } from '#core/detect/raster'
+import { medianOrZero } from '#core/numeric/median'
+import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/stroke/refine-marks'
 import { ringOf } from './ring-of-marks.ts'
 import { leftRound, overlooked, type Wanted } from './second-look.ts'
-import type { StrokeModel } from '#core/detect/stroke/stroke-model'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import { goesOn, ON } from '#core/detect/stroke/goes-on'
+import { meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { besideCover } from './under-cover.ts'
 
 /** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
 export const OVERLOOKED: Wanted = { least: 0.4, short: false }
 export const SHORT: Wanted = { least: 0.4, short: true }
+
+const inkOf = ({ model }: StrokeFit): number => model.halfWidth * meanAmplitude(model)
+
+/** Is something as faint as this beside the known marks, now that it is fitted, a piece of a rule? It would take ink from the marks that it crosses. */
+const isOfRule = (raster: Raster, fit: StrokeFit, known: readonly StrokeFit[]): boolean =>
+  inkOf(fit) < OVERLOOKED.least * medianOrZero(known.map(inkOf)) && goesOn(raster, fit.model) > ON
 
 /** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
 const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
@@ -19,7 +28,8 @@ const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], cen
   const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit))
   const known = fits.slice(0, now.marks.length).flatMap((f) => (f === null ? [] : [f]))
   const found = besideCover(stage, centre, usable.map((model, i) => ({ model, fit: fits[now.marks.length + i] ?? null })), known)
-  return judge(mergeShared(stage.raster, [...known, ...found].flatMap((f) => (f === null ? [] : [f]))), stage.map, centre)
+  const clear = found.flatMap((f) => (f === null || isOfRule(stage.raster, f, known) ? [] : [f]))
+  return judge(mergeShared(stage.raster, [...known, ...clear]), stage.map, centre)
 }
 
 /** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */

@@ -3,6 +3,7 @@ import { inkCentroid } from '#core/detect/dial/mark-bearing'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/dial/sort-strokes'
+import { inTurn } from '#core/detect/stroke/in-turn'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 
@@ -31,14 +32,6 @@ const seenMark = (fit: StrokeFit, map: PlaneMap, along: Point, kind: StripMark['
   return { kind, fit, middle, place: middle[0] * along[0] + middle[1] * along[1], u: fit.uOffset * Math.abs(moved), length, lean }
 }
 
-/** Do two strokes lie beside each other for no more than a third of the shorter? Then they are pieces of one, if near enough. */
-const inTurn = (a: StripMark, b: StripMark): boolean => {
-  const { middle, along } = a.fit.model
-  const t = (b.fit.model.middle[0] - middle[0]) * along[0] + (b.fit.model.middle[1] - middle[1]) * along[1]
-  const [p, q] = [a.fit.model.halfLength, b.fit.model.halfLength]
-  return p + q - Math.abs(t) < 0.67 * Math.min(p, q)
-}
-
 interface Single {
   readonly kept: StripMark[]
   /** Kept ones that shared their ink with another fit. */
@@ -53,7 +46,7 @@ const dropTwins = (marks: readonly StripMark[]): Single => {
   const shared = new Set<StripMark>()
   for (const mark of [...marks].sort((a, b) => inkOf(b) - inkOf(a))) {
     const scale = mark.u / Math.max(1e-9, mark.fit.uOffset)
-    const twin = kept.find((k) => Math.abs(k.place - mark.place) < scale * Math.max(1, (inTurn(k, mark) ? 2.2 : 0.9) * Math.max(k.fit.model.halfWidth, mark.fit.model.halfWidth)))
+    const twin = kept.find((k) => Math.abs(k.place - mark.place) < scale * Math.max(1, (inTurn(k.fit.model, mark.fit.model) ? 2.2 : 0.9) * Math.max(k.fit.model.halfWidth, mark.fit.model.halfWidth)))
     if (twin === undefined) kept.push(mark)
     else shared.add(twin)
   }

@@ -83,4 +83,10 @@ describe('two fits for the same ink', () => {
     expect(dropTwins([one, faint], 1).kept[0]?.fit.uOffset).toBeCloseTo(Math.hypot(0.02, asidePx / 10), 12)
     expect(dropTwins([one, { ...one, bearing: one.bearing + 3 / 120 }], 1).kept.map((m) => m.fit.uOffset)).toEqual([0.02, 0.02])
   })
+
+  it('leave one mark where they lie end to end on one line that does not aim at the shaft, and two where they lie side by side or far apart', () => {
+    // 3 px aside of each other as seen from the shaft; the stroke is 40 px long.
+    const farther = (along: number): FittedMark => ({ ...one, bearing: one.bearing + 3 / 120, fit: { ...one.fit, model: { ...one.fit.model, middle: [120 + along, 0.8] } } })
+    expect([38, 46, 10, 80].map((along) => dropTwins([one, farther(along)], 1).kept.length)).toEqual([1, 1, 2, 2])
+  })
 })
