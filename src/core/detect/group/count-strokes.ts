@@ -6,7 +6,7 @@ import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.t
 /** More strokes than this are not told apart at once. */
 const MOST = 9
 /** Pixels of a photo are not independent: paper, JPEG and the pen's grain make about so many tell as much as one. */
-const CLUMP = 3
+const CLUMP = 5
 /** A stroke with less of the usual ink than this is none. */
 const LEAST_INK = 0.55
 /** Strokes closer than this share of their seen width are one. */
@@ -88,7 +88,7 @@ const bestOf = (fits: readonly (GroupFit | null)[], pen: Pen, usual: number): { 
 /**
  * How many strokes of one pen lie side by side, and where: from as few as would hardly fill the inked part, one more at a
  * time, until more strokes no longer pay by the Bayesian information criterion.
- * @param usual darkness of a mark, grey levels
+ * @param usual share of the light that a mark's ink takes
  */
 export const countStrokes = (pixels: GroupPixels, { frame, extent }: InkRun, pen: Pen, usual: number): Count | null => {
   const knots = Math.max(2, Math.min(5, Math.round((2 * frame.halfLength) / 8) + 1))

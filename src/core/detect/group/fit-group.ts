@@ -1,6 +1,7 @@
 import { nthSmallest } from '#core/numeric/nth-smallest'
 import { factorPacked, solvePacked } from '#core/numeric/packed-cholesky'
 import { GROUND, type GroupState, type GroupSystem, groupSystem, strokePlace } from './group-system.ts'
+import { amplitudeOf } from './ink-law.ts'
 import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
 
 export interface GroupFit {
@@ -74,14 +75,15 @@ const costOf = ({ residuals }: GroupSystem, { weight }: GroupPixels, cut: number
 /**
  * Least squares of strokes side by side in one piece of the ring, all drawn by one pen: offsets, leans and darkness at each
  * knot together with the paper's brightness, by Gauss–Newton steps with Tukey's weights.
- * @param usual darkness of a mark, grey levels
+ * @param usual share of the light that a mark's ink takes
  * @returns null when the system is singular or there are too few pixels
  */
 export const fitGroup = (pixels: GroupPixels, starts: readonly GroupStroke[], frame: GroupFrame, pen: Pen, usual: number): GroupFit | null => {
   let state: GroupState = { ground: startGround(pixels), strokes: starts }
-  let noise = 0.2 * usual
+  const dark = amplitudeOf(usual, pen, state.ground[0] as number)
+  let noise = 0.2 * dark
   for (let round = 0; round < ROUNDS; round++) {
-    const system = groupSystem(pixels, state, pen, Math.max(CUT * noise, LEAST_CUT * usual))
+    const system = groupSystem(pixels, state, pen, Math.max(CUT * noise, LEAST_CUT * dark))
     noise = medianAbsolute(system.residuals)
     expect(system, state, noise, frame, usual)
     if (!factorPacked(system.lower, system.size)) return null
@@ -89,7 +91,7 @@ export const fitGroup = (pixels: GroupPixels, starts: readonly GroupStroke[], fr
     state = moved(state, step)
     if (starts.every((s, j) => Math.abs(step[strokePlace(j, s.amplitudes.length)] as number) < SETTLED)) break
   }
-  const cut = Math.max(CUT * noise, LEAST_CUT * usual)
+  const cut = Math.max(CUT * noise, LEAST_CUT * dark)
   const system = groupSystem(pixels, state, pen, cut)
   expect(system, state, noise, frame, usual)
   if (!factorPacked(system.lower, system.size) || system.weight <= system.size) return null
@@ -97,7 +99,7 @@ export const fitGroup = (pixels: GroupPixels, starts: readonly GroupStroke[], fr
   return {
     strokes: state.strokes,
     paper: state.ground[0] as number,
-    cost: costOf(system, pixels, LEAST_CUT * usual),
+    cost: costOf(system, pixels, LEAST_CUT * dark),
     noise: rms,
     residuals: system.residuals,
     lower: system.lower,

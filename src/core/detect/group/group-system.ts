@@ -1,3 +1,4 @@
+import { greyLeft, steepness } from './ink-law.ts'
 import { inkProfile } from '#core/detect/stroke/stroke-model'
 import { quickBell } from '#core/numeric/error-function'
 import type { GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
@@ -53,6 +54,17 @@ const put = (row: Row, place: number, slope: number): void => {
   row.slopes[row.touched++] = slope
 }
 
+/** The grey level of a pixel; its row's slopes, of the light left by the ink until then, become those of that level. */
+const toGrey = (row: Row, s: number, tau: number, ground: number): number => {
+  const left = greyLeft(row.ink)
+  const slope = ground * steepness(row.ink, left)
+  for (let m = GROUND; m < row.touched; m++) row.slopes[m] = slope * (row.slopes[m] as number)
+  row.slopes[0] = left
+  row.slopes[1] = left * s
+  row.slopes[2] = left * tau
+  return ground * left
+}
+
 /** Blurs beyond a stroke's edge up to which its ink counts, and up to which it tells of the stroke: there its slope is a hundredth of the greatest. */
 const INK_REACH = 4
 const TELLING_REACH = 3
@@ -64,11 +76,8 @@ const fillRow = (row: Row, tau: number, s: number, flat: Flat, pen: Pen): void =
   const f = place - knot
   const far = pen.halfWidth + INK_REACH * pen.sigma
   const telling = pen.halfWidth + TELLING_REACH * pen.sigma
-  row.touched = 0
   row.ink = 0
-  put(row, 0, 1)
-  put(row, 1, s)
-  put(row, 2, tau)
+  row.touched = GROUND
   for (let j = 0; j < flat.count; j++) {
     const d = s - (flat.offsets[j] as number) - (flat.leans[j] as number) * tau
     if (d > far || d < -far) continue
@@ -110,7 +119,7 @@ export const groupSystem = (pixels: GroupPixels, { ground, strokes }: GroupState
   const lower = new Float64Array(size * size)
   const right = new Float64Array(size)
   const residuals = new Float64Array(pixels.count)
-  const row: Row = { places: new Int32Array(size), slopes: new Float64Array(size), touched: 0, ink: 0 }
+  const row: Row = { places: Int32Array.from({ length: size }, (_, i) => i), slopes: new Float64Array(size), touched: 0, ink: 0 }
   const [level, aside, outward] = ground as [number, number, number]
   let sum = 0
   let weight = 0
@@ -118,7 +127,7 @@ export const groupSystem = (pixels: GroupPixels, { ground, strokes }: GroupState
     const tau = pixels.tau[i] as number
     const s = pixels.s[i] as number
     fillRow(row, tau, s, flat, pen)
-    const residual = (pixels.grey[i] as number) - (level + aside * s + outward * tau - row.ink)
+    const residual = (pixels.grey[i] as number) - toGrey(row, s, tau, level + aside * s + outward * tau)
     residuals[i] = residual
     const z = residual / cut
     if (z >= 1 || z <= -1) continue

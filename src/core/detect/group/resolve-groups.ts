@@ -2,18 +2,18 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import type { FittedMark } from '#core/detect/dial/fitted-mark'
 import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { refineModels } from '#core/detect/stroke/refine-marks'
 import { isRatherTwo } from '#core/detect/stroke/split-wide'
 import type { Ring, View } from '#core/detect/dial/second-look'
 import { oneBroadPen } from '#core/detect/dial/second-kind'
-import { centreLineAt, inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
+import { inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
 import { countStrokes } from './count-strokes.ts'
-import { fitGroup } from './fit-group.ts'
+import { fitGroup, type GroupFit } from './fit-group.ts'
 import { strokesOf } from './group-strokes.ts'
+import { amplitudeOf } from './ink-law.ts'
 import { type InkRun, inkRuns } from './ink-runs.ts'
-import { binned, groupPixels, type Pen } from './stroke-group.ts'
+import { binned, type GroupPixels, groupPixels, type Pen } from './stroke-group.ts'
 
 /** Broader strokes, px as seen, are told apart one by one; narrower ones that touch are read together. */
 const NARROW = 5.2
@@ -29,45 +29,34 @@ const BROADEST_MM = 1.1
 const UNLIKE = 0.37
 /** Strokes that run into each other are darker than what one fit made of several; a pen whose strokes are paler than this share of the marks found one by one draws something else. */
 const LEAST_DARK = 0.5
-/** How far a straight stroke may miss the middle of a hand-drawn one, as a share of its seen width (rendered groups: 0.05). */
-const WOBBLE = 0.05
 /** Strokes taken for one look paler than they are, the paper between them counted in, by about this much. */
 const PALER = 1.3
-/** No photo is sharper, px; a fit may say so where width and blur cannot be told apart. */
-const LEAST_BLUR = 0.9
+/** Few photos are sharper than the first, px, and none than the second; a fit may say so where width and blur cannot be told apart. */
+const USUAL_BLUR = 0.9
+const LEAST_BLUR = 0.65
 
 /** Darkness in the middle of a blurred stroke, grey levels. */
 const peakOf = (amplitude: number, { halfWidth, sigma }: Pen): number => amplitude * inkProfile(0, halfWidth, sigma)
 
-/** Did a stroke fitted by itself stay where the joint fit had it? */
-const stayed = (joint: StrokeFit, alone: StrokeFit | null | undefined, { pen }: ChosenPen): alone is StrokeFit => {
-  if (alone === null || alone === undefined) return false
-  const [a, b] = [centreLineAt(joint.model, 0), centreLineAt(alone.model, 0)]
-  const [ux, uy] = joint.model.along
-  const along = Math.abs((b[0] - a[0]) * ux + (b[1] - a[1]) * uy)
-  const aside = Math.abs((b[1] - a[1]) * ux - (b[0] - a[0]) * uy)
-  const { halfWidth } = alone.model
-  return along < 0.3 * joint.model.halfLength && aside < 0.15 * seenWidth(pen) && halfWidth > 0.5 * pen.halfWidth && halfWidth < 1.6 * pen.halfWidth
-}
-
-/** Each stroke once more by itself, its neighbours' ink taken out, which follows the hand's wobble; where one runs off, the joint fit stands. */
-const settle = (raster: Raster, together: readonly StrokeFit[], chosen: ChosenPen): StrokeFit[] => {
-  const alone = refineModels(raster, together.map((f) => f.model))
-  return together.map((joint, i) => {
-    const own = alone[i]
-    return stayed(joint, own, chosen) ? { ...own, uOffset: Math.max(own.uOffset, joint.uOffset) } : { ...joint, uOffset: Math.hypot(joint.uOffset, WOBBLE * seenWidth(chosen.pen)) }
-  })
+/** Does one even band as broad as all strokes together explain as much: a pointer, or a smudge, without paper in it? */
+const isBand = (pixels: GroupPixels, { strokes, cost }: GroupFit, { frame }: InkRun, { pen, usual }: ChosenPen): boolean => {
+  const places = strokes.map((s) => s.offset)
+  const [from, to] = [Math.min(...places), Math.max(...places)]
+  const band = strokes.slice(0, 1).map((s) => ({ ...s, offset: (from + to) / 2 }))
+  const whole = fitGroup(pixels, band, frame, { ...pen, halfWidth: pen.halfWidth + (to - from) / 2 }, usual)
+  return whole !== null && whole.cost < cost
 }
 
 /** The strokes of one run, when they are not as many as the marks already found there. */
 const readRun = ({ raster }: View, run: InkRun, chosen: ChosenPen, found: readonly FittedMark[], clumping: number): StrokeFit[] | null => {
   if (2 * run.extent < CROWDED * seenWidth(chosen.pen) && found.length === 1) return null
   const pixels = groupPixels(raster, run.frame)
-  const count = countStrokes(binned(pixels, run.frame), run, chosen.pen, chosen.usual)
-  if (count === null || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
+  const bins = binned(pixels, run.frame)
+  const count = countStrokes(bins, run, chosen.pen, chosen.usual)
+  if (count === null || isBand(bins, count.fit, run, chosen) || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
   const whole = fitGroup(pixels, count.fit.strokes, run.frame, chosen.pen, chosen.usual)
   if (whole === null) return null
-  return settle(raster, strokesOf(whole, run, chosen, clumping), chosen)
+  return strokesOf(whole, run, chosen, clumping)
 }
 
 const within = ({ frame, extent }: InkRun, [x, y]: Point): boolean => {
@@ -124,7 +113,8 @@ const oneToARun = (marks: readonly FittedMark[], runs: readonly InkRun[]): Fitte
 export const resolveGroups = (view: View & { readonly usable: (px: Point) => boolean }, marks: readonly FittedMark[], ring: Ring, pxPerMm: number | null): StrokeFit[] | null => {
   const widths = marks.map((m) => m.widthPx)
   const broad = pxPerMm !== null && quantile(widths, 0.5) > BROADEST_MM * pxPerMm
-  const guess = { halfWidth: Math.min(quantile(widths, 0.25), pxPerMm === null ? Number.POSITIVE_INFINITY : 0.8 * pxPerMm) / 2, sigma: Math.max(LEAST_BLUR, quantile(marks.map((m) => m.fit.model.sigma), 0.5)) }
+  const blur = quantile(marks.map((m) => m.fit.model.sigma), 0.5)
+  const guess = { halfWidth: Math.min(quantile(widths, 0.25), pxPerMm === null ? Number.POSITIVE_INFINITY : 0.8 * pxPerMm) / 2, sigma: Math.max(USUAL_BLUR, blur) }
   if (seenWidth(guess) > NARROW) return null
   const zone = [quantile(marks.map((m) => m.inner), 0.1), quantile(marks.map((m) => m.outer), 0.9)] as const
   const paper = paperBeside(marks)
@@ -139,10 +129,13 @@ export const resolveGroups = (view: View & { readonly usable: (px: Point) => boo
   if (crowded.length < (broad ? LEAST : Math.max(LEAST, FEWEST * first.length))) return null
   const slim = oneToARun(marks, first.filter((run) => !crowded.includes(run)))
   const thinnest = slim.length >= LEAST && areSingle(view.raster, slim, THIN * guess.halfWidth) ? THIN * guess.halfWidth : 0
-  const chosen = choosePen(view.raster, first, { ...guess, usual: PALER * ring.amplitude, thinnest })
+  const sigmas = blur < USUAL_BLUR ? [USUAL_BLUR, Math.max(LEAST_BLUR, blur)] : [blur]
+  const ground = quantile(marks.map((m) => m.fit.paper), 0.5)
+  const chosen = choosePen(view.raster, crowded, { halfWidth: guess.halfWidth, sigmas, usual: PALER * ring.amplitude, paper: ground, thinnest })
   if (chosen === null || chosen.unlike > UNLIKE) return null
-  if (peakOf(chosen.usual, chosen.pen) < LEAST_DARK * peakOf(ring.amplitude, { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx })) return null
-  const runs = inkRuns(view, { ...round, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude: chosen.usual }, zone, paper).filter(onPaper)
+  const amplitude = amplitudeOf(chosen.usual, chosen.pen, ground)
+  if (peakOf(amplitude, chosen.pen) < LEAST_DARK * peakOf(ring.amplitude, { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx })) return null
+  const runs = inkRuns(view, { ...round, halfWidthPx: chosen.pen.halfWidth, sigmaPx: chosen.pen.sigma, amplitude }, zone, paper).filter(onPaper)
   const clumping = quantile(marks.map((m) => m.fit.clumping), 0.5)
   const place = (m: FittedMark): Point => m.fit.model.middle
   let kept = marks.map((m) => m.fit)

@@ -18,7 +18,7 @@ export interface Pen {
   readonly sigma: number
 }
 
-/** One stroke of a group: s = offset + lean·τ, τ = t / halfLength; darkening in grey levels at even knots over τ = −1 … 1. */
+/** One stroke of a group: s = offset + lean·τ, τ = t / halfLength; the share of the light that its ink takes at even knots over τ = −1 … 1. */
 export interface GroupStroke {
   readonly offset: number
   readonly lean: number

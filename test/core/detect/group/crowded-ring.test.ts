@@ -1,4 +1,6 @@
 import { detect } from '#core/detect/detect'
+import { shareOf } from '#core/detect/group/ink-law'
+import { GAMMA } from '#core/detect/light'
 import { countStrokes } from '#core/detect/group/count-strokes'
 import { binned, groupPixels } from '#core/detect/group/stroke-group'
 import { seenWidth } from '#core/detect/stroke/stroke-model'
@@ -37,10 +39,10 @@ describe('strokes that touch', () => {
     for (const count of [1, 2, 3, 4, 5]) {
       for (let k = 0; k < 4; k++) {
         const gap = 0.8 * seenWidth(PEN)
-        const raster = drawRaster([70, 70], groupAt(SMALL, 0, [count, gap], random), { blur: PEN.sigma, noise: 4, seed: 10 * count + k })
+        const raster = drawRaster([70, 70], groupAt(SMALL, 0, [count, gap], random), { blur: PEN.sigma, noise: 4, seed: 10 * count + k, gamma: GAMMA })
         const extent = ((count - 1) * gap) / 2 + 0.5 * seenWidth(PEN)
         const frame = { middle: [SMALL[0] + 170, SMALL[1]] as const, along: [1, 0] as const, halfLength: 20, radius: 170, reach: extent + 2 * PEN.sigma + 1.5 }
-        const found = countStrokes(binned(groupPixels(raster, frame), frame), { frame, extent }, PEN, 0.8 * DARK)
+        const found = countStrokes(binned(groupPixels(raster, frame), frame), { frame, extent }, PEN, shareOf(0.8 * DARK, PEN, 210))
         const places = [...(found?.fit.strokes ?? [])].map((s) => s.offset).sort((a, b) => a - b)
         if (places.length !== count) wrong.push(`${places.length} for ${count}`)
         else places.forEach((p, i) => errors.push(p - (i - (count - 1) / 2) * gap))
@@ -53,7 +55,7 @@ describe('strokes that touch', () => {
   it('reads a ring of groups of one to four, as of a motor that crowds its microsteps', () => {
     const random = seededRandom(9)
     const strokes = Array.from({ length: 40 }, (_, i) => groupAt(CENTRE, 9 * i + 0.4 * normal(random), [[4, 1, 3, 4][i % 4] as number, seenWidth(PEN)], random)).flat()
-    const found = detect(drawRaster([640, 480], strokes, { blur: PEN.sigma, noise: 4, seed: 2 }), {})
+    const found = detect(drawRaster([640, 480], strokes, { blur: PEN.sigma, noise: 4, seed: 2, gamma: GAMMA }), {})
     if (isUnmeasurable(found)) throw new Error(found.what)
     // One in a hundred or so is lost or doubled (seeds 9 to 12: 119, 120, 121, 118 of 120); read one by one, two thirds are.
     expect(Math.abs(found.marks.length - strokes.length)).toBeLessThanOrEqual(3)
@@ -63,7 +65,7 @@ describe('strokes that touch', () => {
   it('leaves the strokes of one broad pen alone', () => {
     const sheet = { from: [-10, 240] as const, to: [650, 240] as const, width: 440, dark: -120 }
     const strokes = Array.from({ length: 36 }, (_, i) => radial(CENTRE, 10 * i + 1, [120, 150], 6.2, 90))
-    const found = detect(drawRaster([640, 480], [sheet, ...strokes], { ground: 90, blur: 0.9, noise: 3, seed: 3 }), { cornersPx: [[0, 20], [640, 20], [640, 460], [0, 460]], paperMm: [145.5, 100] })
+    const found = detect(drawRaster([640, 480], [sheet, ...strokes], { ground: 90, blur: 0.9, noise: 3, seed: 3, gamma: GAMMA }), { cornersPx: [[0, 20], [640, 20], [640, 460], [0, 460]], paperMm: [145.5, 100] })
     if (isUnmeasurable(found)) throw new Error(found.what)
     expect(found.marks).toHaveLength(strokes.length)
   })
@@ -75,20 +77,21 @@ describe('strokes that touch', () => {
       const off = 6 * place + 1.2 * (random() * 2 - 1)
       return radial([450, 450], 7.5 * group + 1 + ((off / 350) * 180) / Math.PI, [325 + 10 * random(), 365 + 25 * random()], 4.2 + 0.3 * normal(random), 90)
     })).flat()
-    const found = detect(drawRaster([900, 900], strokes, { blur: 0.9, noise: 3, seed }), { centrePx: [450, 450] })
+    const found = detect(drawRaster([900, 900], strokes, { blur: 0.9, noise: 3, seed, gamma: GAMMA }), { centrePx: [450, 450] })
     if (isUnmeasurable(found)) throw new Error(found.what)
     // One in fifty may be lost or doubled.
     expect(Math.abs(found.marks.length - strokes.length)).toBeLessThanOrEqual(4)
   })
 
   // Pairs seen as one band are as alike as the strokes of a broader pen; what tells them is the paper between.
-  it.each([[3, 1.6], [3.4, 1.6], [3, 2.2]] as const)('reads pairs of thin strokes %f px apart (%f px broad) as two each, whether or not most marks stand in pairs', (gap, width) => {
+  // The thinner ones with grey levels that add, as sharpening leaves them: in light, where few stand in pairs, 11 and 14 of 87 are missed.
+  it.each([[3, 1.6, 1], [3.4, 1.6, 1], [3, 2.2, 1], [3, 2.2, GAMMA]] as const)('reads pairs of thin strokes %f px apart (%f px broad, gamma %f) as two each, whether or not most marks stand in pairs', (gap, width, gamma) => {
     const random = seededRandom(5)
     const one = (bearingDeg: number, off: number): DrawnStroke =>
       radial([400, 400], bearingDeg + (off / 300) * (180 / Math.PI) + 0.02 * normal(random), [280 + 6 * random(), 314 + 8 * random()], width, 100)
     for (const inPairs of [0.3, 0.6]) {
       const strokes = Array.from({ length: 70 }, (_, i) => (random() < inPairs ? [-gap / 2, gap / 2] : [0]).map((off) => one((360 * i) / 70, off))).flat()
-      const found = detect(drawRaster([800, 800], strokes, { blur: 0.9, noise: 2, seed: 7 }), { centrePx: [400, 400] })
+      const found = detect(drawRaster([800, 800], strokes, { blur: 0.9, noise: 2, seed: 7, gamma }), { centrePx: [400, 400] })
       if (isUnmeasurable(found)) throw new Error(found.what)
       // One in fifty may be lost or doubled; before, each pair was one mark and sure.
       expect(Math.abs(found.marks.length - strokes.length)).toBeLessThanOrEqual(2)
@@ -97,7 +100,7 @@ describe('strokes that touch', () => {
 
   it('reads marks of a second, broader pen as one each', () => {
     const strokes = Array.from({ length: 70 }, (_, i) => radial([400, 400], (360 * i) / 70, [282, 318], i % 3 === 0 ? 3.8 : 1.8, 100))
-    const found = detect(drawRaster([800, 800], strokes, { blur: 0.9, noise: 2, seed: 7 }), { centrePx: [400, 400] })
+    const found = detect(drawRaster([800, 800], strokes, { blur: 0.9, noise: 2, seed: 7, gamma: GAMMA }), { centrePx: [400, 400] })
     if (isUnmeasurable(found)) throw new Error(found.what)
     expect(found.marks).toHaveLength(70)
   })

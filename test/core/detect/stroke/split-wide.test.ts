@@ -7,7 +7,7 @@ import { drawRaster } from '../draw-raster.ts'
 
 // Blur and width of a thin stroke trade places, its ink does not: of a pair seen as one, one half often comes out thin and dark.
 it.each([
-  [3.6, 0.4],
+  [3.4, 1.2],
   [3.6, 1.2],
 ])('splits two strokes %f px apart of which one, with as much ink, is %f px broad, not 2.4 (simulated)', (apart, width) => {
   const [near, far] = [40, 40 + apart]
