@@ -84,7 +84,7 @@ const paperBeside = (marks: readonly FittedMark[]): ((angle: number) => number) 
 /** So many strokes tell whether all are broad or pairs. */
 const TELLING = 7
 /** A pen this thin beside the first guess makes two of every stroke: it is not the one where strokes that stand by themselves are one each. */
-const THIN = 0.65
+const THIN = 0.8
 
 /** Is each of these strokes one, rather than two of this half width, px, side by side? */
 const areSingle = (raster: Raster, marks: readonly FittedMark[], halfWidth: number): boolean => {
