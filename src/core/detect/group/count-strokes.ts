@@ -73,7 +73,8 @@ const admissible = ({ strokes }: GroupFit, pen: Pen, usual: number): boolean => 
   return apart && strokes.every((s) => Math.max(...s.amplitudes) > LEAST_INK * usual && mean(s.amplitudes) > 0.5 * LEAST_INK * usual)
 }
 
-const scoreOf = ({ cost, strokes }: GroupFit, { weight }: GroupPixels): number => {
+/** What strokes leave unexplained and what they cost in parameters. */
+export const scoreOf = ({ cost, strokes }: GroupFit, { weight }: GroupPixels): number => {
   const independent = weight.reduce((sum, w) => sum + w, 0) / CLUMP
   const parameters = strokes.reduce((sum, s) => sum + 2 + s.amplitudes.length / 2, 0)
   return independent * Math.log(Math.max(0.1, cost)) + parameters * Math.log(independent)

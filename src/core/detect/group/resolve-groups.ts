@@ -8,8 +8,8 @@ import { oneBroadPen } from '#core/detect/dial/second-kind'
 import { inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
-import { countStrokes } from './count-strokes.ts'
-import { fitGroup, type GroupFit } from './fit-group.ts'
+import { type Count, countStrokes, scoreOf } from './count-strokes.ts'
+import { fitGroup } from './fit-group.ts'
 import { strokesOf } from './group-strokes.ts'
 import { amplitudeOf } from './ink-law.ts'
 import { type InkRun, inkRuns } from './ink-runs.ts'
@@ -39,12 +39,12 @@ const LEAST_BLUR = 0.65
 const peakOf = (amplitude: number, { halfWidth, sigma }: Pen): number => amplitude * inkProfile(0, halfWidth, sigma)
 
 /** Does one even band as broad as all strokes together explain as much: a pointer, or a smudge, without paper in it? */
-const isBand = (pixels: GroupPixels, { strokes, cost }: GroupFit, { frame }: InkRun, { pen, usual }: ChosenPen): boolean => {
+const isBand = (pixels: GroupPixels, { fit: { strokes }, score }: Count, { frame }: InkRun, { pen, usual }: ChosenPen): boolean => {
   const places = strokes.map((s) => s.offset)
   const [from, to] = [Math.min(...places), Math.max(...places)]
   const band = strokes.slice(0, 1).map((s) => ({ ...s, offset: (from + to) / 2 }))
   const whole = fitGroup(pixels, band, frame, { ...pen, halfWidth: pen.halfWidth + (to - from) / 2 }, usual)
-  return whole !== null && whole.cost < cost
+  return whole !== null && scoreOf(whole, pixels) < score
 }
 
 /** The strokes of one run, when they are not as many as the marks already found there. */
@@ -53,7 +53,7 @@ const readRun = ({ raster }: View, run: InkRun, chosen: ChosenPen, found: readon
   const pixels = groupPixels(raster, run.frame)
   const bins = binned(pixels, run.frame)
   const count = countStrokes(bins, run, chosen.pen, chosen.usual)
-  if (count === null || isBand(bins, count.fit, run, chosen) || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
+  if (count === null || isBand(bins, count, run, chosen) || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
   const whole = fitGroup(pixels, count.fit.strokes, run.frame, chosen.pen, chosen.usual)
   if (whole === null) return null
   return strokesOf(whole, run, chosen, clumping)
