@@ -9,7 +9,7 @@ import { inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, choosePen } from './choose-pen.ts'
 import { type Count, countStrokes, scoreOf } from './count-strokes.ts'
-import { fitGroup } from './fit-group.ts'
+import { fitGroup, type GroupFit } from './fit-group.ts'
 import { strokesOf } from './group-strokes.ts'
 import { amplitudeOf } from './ink-law.ts'
 import { type InkRun, inkRuns } from './ink-runs.ts'
@@ -47,8 +47,12 @@ const isBand = (pixels: GroupPixels, { fit: { strokes }, score }: Count, { frame
   return whole !== null && scoreOf(whole, pixels) < score
 }
 
-/** A broad stroke that was found by itself is one where several in its place leave this many times as much behind: 1.4 to 2.1 for a real dial's broad ticks, seldom above 1.2 for rendered groups. */
+/** Several strokes in one's place leave this many times as much behind: 1.4 to 2.1 for a real dial's broad ticks, seldom above 1.2 for rendered groups. */
 const FAR_MORE = 1.3
+
+/** Is a broad stroke that was found by itself one: do more strokes than it has room for, side by side, leave far more behind? */
+const isRatherOne = ({ fit, widthPx }: FittedMark, { strokes, noise }: GroupFit, { pen }: ChosenPen): boolean =>
+  strokes.length * 2 * pen.halfWidth > widthPx && noise > FAR_MORE * fit.noise
 
 /** The strokes of one run, when they are not as many as the marks already found there. */
 const readRun = ({ raster }: View, run: InkRun, chosen: ChosenPen, found: readonly FittedMark[], clumping: number): StrokeFit[] | null => {
@@ -58,8 +62,7 @@ const readRun = ({ raster }: View, run: InkRun, chosen: ChosenPen, found: readon
   const count = countStrokes(bins, run, chosen.pen, chosen.usual)
   if (count === null || isBand(bins, count, run, chosen) || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
   const whole = fitGroup(pixels, count.fit.strokes, run.frame, chosen.pen, chosen.usual)
-  const [alone] = found
-  if (whole === null || (found.length === 1 && alone !== undefined && whole.noise > FAR_MORE * alone.fit.noise)) return null
+  if (whole === null || (found.length === 1 && isRatherOne(found[0] as FittedMark, whole, chosen))) return null
   return strokesOf(whole, run, chosen, clumping)
 }
 
