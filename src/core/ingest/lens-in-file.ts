@@ -3,7 +3,7 @@ import type { Lens } from '#core/detect/raster'
 
 const TAGS = ['FocalLengthIn35mmFormat', 'DigitalZoomRatio', 'ExifImageWidth', 'ExifImageHeight']
 
-const numberOr = (value: unknown): number | undefined => (typeof value === 'number' ? value : undefined)
+const ifNumber = (value: unknown): number | undefined => (typeof value === 'number' ? value : undefined)
 
 /**
  * The lens that a photo's file names.
@@ -14,6 +14,6 @@ const numberOr = (value: unknown): number | undefined => (typeof value === 'numb
 export const lensInFile = async (file: Uint8Array, width: number, height: number): Promise<Lens | undefined> => {
   const { default: exifr } = await import('exifr')
   const tags: Record<string, unknown> = await exifr.parse(file, { pick: TAGS, reviveValues: false, translateValues: false }).catch(() => undefined) ?? {}
-  const [focal35mm, digitalZoom, taggedWidth, taggedHeight] = TAGS.map((name) => numberOr(tags[name]))
+  const [focal35mm, digitalZoom, taggedWidth, taggedHeight] = TAGS.map((name) => ifNumber(tags[name]))
   return namedLens({ focal35mm, digitalZoom, width: taggedWidth, height: taggedHeight }, width, height)
 }

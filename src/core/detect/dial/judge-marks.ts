@@ -157,7 +157,7 @@ const takenIn = (mark: FittedMark, share: number, asidePx: number): FittedMark =
 const ON_ONE_LINE = 1.1
 const END_TO_END = 0.25
 
-const goOn = ({ fit: { model: a }, widthPx }: FittedMark, { fit: { model: b } }: FittedMark): boolean => {
+const arePieces = ({ fit: { model: a }, widthPx }: FittedMark, { fit: { model: b } }: FittedMark): boolean => {
   const missPx = (line: StrokeModel, { middle }: StrokeModel): number => Math.abs((middle[1] - line.middle[1]) * line.along[0] - (middle[0] - line.middle[0]) * line.along[1])
   const gapPx = Math.hypot(b.middle[0] - a.middle[0], b.middle[1] - a.middle[1]) - a.halfLength - b.halfLength
   return inTurn(a, b) && gapPx < END_TO_END * 2 * Math.min(a.halfLength, b.halfLength) && Math.min(missPx(a, b), missPx(b, a)) < ON_ONE_LINE * widthPx
@@ -171,7 +171,7 @@ export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { re
   for (const mark of [...marks].sort((a, b) => amount(b) - amount(a))) {
     const radius = (mark.inner + mark.outer) / 2
     const asidePx = (k: FittedMark): number => Math.abs(turnBetween(k.bearing, mark.bearing)) * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit
-    const first = kept.findIndex((k) => goOn(k, mark) || asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
+    const first = kept.findIndex((k) => arePieces(k, mark) || asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
     const twin = kept[first]
     if (twin === undefined) kept.push(mark)
     else {

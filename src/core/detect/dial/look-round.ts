@@ -8,18 +8,16 @@ import { ringOf } from './ring-of-marks.ts'
 import { leftRound, overlooked, type Wanted } from './second-look.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { goesOn, ON } from '#core/detect/stroke/goes-on'
-import { meanAmplitude, type StrokeModel } from '#core/detect/stroke/stroke-model'
+import { inkPerLength, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { besideCover } from './under-cover.ts'
 
 /** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
 export const OVERLOOKED: Wanted = { least: 0.4, short: false }
 export const SHORT: Wanted = { least: 0.4, short: true }
 
-const inkOf = ({ model }: StrokeFit): number => model.halfWidth * meanAmplitude(model)
-
 /** Is something as faint as this beside the known marks, now that it is fitted, a piece of a rule? It would take ink from the marks that it crosses. */
 const isOfRule = (raster: Raster, fit: StrokeFit, known: readonly StrokeFit[]): boolean =>
-  inkOf(fit) < OVERLOOKED.least * medianOrZero(known.map(inkOf)) && goesOn(raster, fit.model) > ON
+  inkPerLength(fit.model) < OVERLOOKED.least * medianOrZero(known.map((k) => inkPerLength(k.model))) && goesOn(raster, fit.model) > ON
 
 /** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
 const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {

@@ -22,7 +22,7 @@ import { refineMarks } from '#core/detect/stroke/refine-marks'
 import { quantile, ringOf } from './ring-of-marks.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from '#core/detect/stroke/split-wide'
-import { centreLineAt, meanAmplitude } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { judge, type Judged, type Refusal, refusalOf, type Stage } from './sort-strokes.ts'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import { isOpen, type Surface } from '#core/detect/surface'
@@ -76,7 +76,7 @@ const usualGapPx = (marks: readonly FittedMark[], map: PlaneMap, centre: Point):
 /** Wide marks as two, where the picture supports it; one neither half of which is a mark stays whole. */
 const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
   const fits = now.marks.map((m) => m.fit)
-  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => f.model.halfWidth * meanAmplitude(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
+  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => inkPerLength(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
   const parts = splitWide(raster, fits, usual)
   const isWhole = (part: readonly StrokeFit[]): boolean => part.length === 1
   if (parts.every(isWhole)) return now

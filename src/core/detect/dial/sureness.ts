@@ -6,6 +6,7 @@ import { tipsAmong } from './pointer-tip.ts'
 import { oneSidedness } from '#core/detect/stroke/one-sidedness'
 import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { endAwayFrom } from '#core/detect/stroke/stroke-model'
 import { isClean } from './under-cover.ts'
 
 /** Marks less sure than this are listed as doubtful. */
@@ -34,11 +35,9 @@ const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer, like: Lik
 const MOST_ON = 0.1
 const PIECE = 0.4
 
-const outward = ({ fit: { model } }: FittedMark, [x, y]: Point): -1 | 1 => ((model.middle[0] - x) * model.along[0] + (model.middle[1] - y) * model.along[1] > 0 ? 1 : -1)
-
 /** Which marks look like pieces of longer lines; those that the pointer stands before by how they go on away from the shaft. */
 const piecesAmong = (raster: Raster, marks: readonly FittedMark[], shaft: Point, isBeforePointer: (m: FittedMark) => boolean): ReadonlySet<FittedMark> => {
-  const ways = (m: FittedMark): readonly (-1 | 1)[] => (isBeforePointer(m) ? [outward(m, shaft)] : [-1, 1])
+  const ways = (m: FittedMark): readonly (-1 | 1)[] => (isBeforePointer(m) ? [endAwayFrom(m.fit.model, shaft)] : [-1, 1])
   const pieces = marks.filter((m) => goesOn(raster, m.fit.model, ways(m)) > ON)
   return new Set(pieces.length > Math.max(1, MOST_ON * marks.length) ? [] : pieces)
 }

@@ -6,7 +6,7 @@ import { inkOf } from './second-kind.ts'
 import type { View } from './second-look.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { refineBetween } from '#core/detect/stroke/refine-marks'
-import { centreLineAt, meanAmplitude, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, endAwayFrom, meanAmplitude, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
 
 /** What lies over the paper reaches out from the shaft: shares of a stroke from its inner end on that it may cover. */
 const COVERED = [0, 0.25, 0.5]
@@ -23,8 +23,8 @@ const MOST = 0.1
 const FEW = 3
 
 /** A stroke without this share of it from the inner end on. */
-const outerPart = (model: StrokeModel, [x, y]: Point, share: number): StrokeModel => {
-  const outward = (model.middle[0] - x) * model.along[0] + (model.middle[1] - y) * model.along[1] > 0 ? 1 : -1
+const outerPart = (model: StrokeModel, shaft: Point, share: number): StrokeModel => {
+  const outward = endAwayFrom(model, shaft)
   const ink = meanAmplitude(model)
   return strokeBetween(centreLineAt(model, outward * (2 * share - 1)), centreLineAt(model, outward), { halfWidth: model.halfWidth, sigma: model.sigma, amplitudes: [ink, ink] })
 }
@@ -46,18 +46,17 @@ export const isClean = (mark: FittedMark, like: Likeness): boolean =>
 export const besideCover = ({ raster, map }: View, centre: Point, starts: readonly { readonly model: StrokeModel; readonly fit: StrokeFit | null }[], known: readonly StrokeFit[]): (StrokeFit | null)[] => {
   const seenAs = (fit: StrokeFit): FittedMark => fittedMark(fit, map, centre)
   const like = likenessOf(known.map(seenAs))
-  const isSpoilt = ({ fit }: { readonly fit: StrokeFit | null }): boolean => fit !== null && hasTooMuchInk(seenAs(fit), like)
   const fits = starts.map(({ fit }) => fit)
-  const spoilt = starts.filter(isSpoilt).length
-  if (spoilt === 0 || spoilt > Math.max(FEW, MOST * known.length)) return fits
+  const spoilt = new Set(fits.filter((fit) => fit !== null && hasTooMuchInk(seenAs(fit), like)))
+  if (spoilt.size === 0 || spoilt.size > Math.max(FEW, MOST * known.length)) return fits
   const clean = [...known, ...fits].flatMap((f) => (f !== null && objectionTo(seenAs(f), like) === null ? [f] : []))
   const shaft = toPhoto(map, centre)
-  return starts.map((start) => {
-    if (!isSpoilt(start)) return start.fit
+  return starts.map(({ model, fit }) => {
+    if (!spoilt.has(fit)) return fit
     for (const share of COVERED) {
-      const [part = null] = refineBetween(raster, [outerPart(start.model, shaft, share)], clean)
+      const part = refineBetween(raster, outerPart(model, shaft, share), clean)
       if (part !== null && isClean(seenAs(part), like)) return part
     }
-    return start.fit
+    return fit
   })
 }

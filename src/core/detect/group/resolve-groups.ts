@@ -38,7 +38,7 @@ const LEAST_BLUR = 0.65
 /** Darkness in the middle of a blurred stroke, grey levels. */
 const peakOf = (amplitude: number, { halfWidth, sigma }: Pen): number => amplitude * inkProfile(0, halfWidth, sigma)
 
-/** Does one even band as broad as all strokes together explain as much: a pointer, or a smudge, without paper in it? */
+/** Does one even band as broad as all strokes together say as much, by the criterion that counts them: a pointer, or a smudge, without paper in it? */
 const isBand = (pixels: GroupPixels, { fit: { strokes }, score }: Count, { frame }: InkRun, { pen, usual }: ChosenPen): boolean => {
   const places = strokes.map((s) => s.offset)
   const [from, to] = [Math.min(...places), Math.max(...places)]
@@ -60,7 +60,7 @@ const readRun = ({ raster }: View, run: InkRun, chosen: ChosenPen, found: readon
   const pixels = groupPixels(raster, run.frame)
   const bins = binned(pixels, run.frame)
   const count = countStrokes(bins, run, chosen.pen, chosen.usual)
-  if (count === null || isBand(bins, count, run, chosen) || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length) return null
+  if (count === null || count.fit.strokes.filter((s) => Math.abs(s.offset) <= run.extent).length === found.length || isBand(bins, count, run, chosen)) return null
   const whole = fitGroup(pixels, count.fit.strokes, run.frame, chosen.pen, chosen.usual)
   if (whole === null || (found.length === 1 && isRatherOne(found[0] as FittedMark, whole, chosen))) return null
   return strokesOf(whole, run, chosen, clumping)

@@ -126,15 +126,12 @@ export const refineModels = (raster: Raster, starts: readonly StrokeModel[], kno
   return fits
 }
 
-/** Fits strokes whose ends are known, each beside fits that keep still; null where the pixels did not allow one. */
-export const refineBetween = (raster: Raster, starts: readonly StrokeModel[], known: readonly StrokeFit[]): (StrokeFit | null)[] => {
-  const still = known.map((k) => k.model)
-  return starts.map((start) => {
-    const [near = []] = neighboursOf([start, ...still], [true])
-    const neighbours = near.map((j) => still[j - 1] as StrokeModel)
-    const rough = refit(raster, start, neighbours, true).fit
-    return rough === null ? null : refit(raster, rough.model, neighbours).fit
-  })
+/** Fits one stroke whose ends are known, beside fits that keep still; null where the pixels do not allow it. */
+export const refineBetween = (raster: Raster, start: StrokeModel, known: readonly StrokeFit[]): StrokeFit | null => {
+  const models = [start, ...known.map((k) => k.model)]
+  const neighbours = (neighboursOf(models, [true])[0] ?? []).map((j) => models[j] as StrokeModel)
+  const rough = refit(raster, start, neighbours, true).fit
+  return rough === null ? null : refit(raster, rough.model, neighbours).fit
 }
 
 /** Fits for candidates, each given a first model, as for models. */

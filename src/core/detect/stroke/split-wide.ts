@@ -2,7 +2,7 @@ import type { StrokeFit } from './fit-stroke.ts'
 import type { Raster } from '#core/detect/raster'
 import { refineModels } from './refine-marks.ts'
 import { oneBroadPen } from '#core/detect/dial/second-kind'
-import type { StrokeModel } from './stroke-model.ts'
+import { inkPerLength, type StrokeModel } from './stroke-model.ts'
 
 /** A stroke this much wider than usual may be two that overlap. */
 const WIDE = 1.32
@@ -35,8 +35,6 @@ export const isRatherTwo = (raster: Raster, fit: StrokeFit, halfWidth: number): 
   const pair = fitPair(raster, halves(fit.model, halfWidth), [], TURNS).flatMap((half) => half ?? [])
   return pair.length === 2 && noiseOf(pair) <= (1 - MOSTLY) * fit.noise
 }
-
-const amount = ({ amplitudes, halfWidth }: StrokeModel): number => (halfWidth * amplitudes.reduce((s, v) => s + v, 0)) / amplitudes.length
 
 /** Sideways distance of two fits' middles, px. */
 const distance = (a: StrokeModel, b: StrokeModel): number => {
@@ -84,13 +82,13 @@ interface Trial {
 /** A stroke wider than its fellows as two like the usual one, apart by half a width or more; null where it is not, or they are not. */
 const tryTwo = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: UsualStroke): Trial | null => {
   const { model } = fit
-  if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || amount(model) < INKED * usual.ink) return null
+  if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || inkPerLength(model) < INKED * usual.ink) return null
   const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
   const broad = wide.length >= ALIKE && oneBroadPen(wide)
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
   const [a, b] = fitPair(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
-  const alike = [a, b].every(({ model: m }) => m.halfWidth < 0.75 * model.halfWidth && amount(m) > 0.5 * usual.ink && amount(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
+  const alike = [a, b].every(({ model: m }) => m.halfWidth < 0.75 * model.halfWidth && inkPerLength(m) > 0.5 * usual.ink && inkPerLength(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
   const least = Math.max(2 * APART * usual.halfWidth, Math.min(2 * usual.halfWidth, ONE_REST * usual.gapPx))
   if (!alike || distance(a.model, b.model) < least) return null
   return { pair: [a, b], left: noiseOf([a, b]) / fit.noise, gain: Math.max(leastGain(fit), broad ? PLAINLY : 0), broad }

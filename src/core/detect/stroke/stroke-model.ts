@@ -43,6 +43,13 @@ export const amplitudeAt = (amplitudes: readonly number[], tau: number): number 
 /** Mean of the amplitudes at the knots, grey levels. */
 export const meanAmplitude = ({ amplitudes }: Pick<StrokeModel, 'amplitudes'>): number => amplitudes.reduce((sum, a) => sum + a, 0) / amplitudes.length
 
+/** Ink per length, grey levels × px (half): what does not change when blur and width trade places. */
+export const inkPerLength = (model: Pick<StrokeModel, 'halfWidth' | 'amplitudes'>): number => model.halfWidth * meanAmplitude(model)
+
+/** The end, as τ, that lies away from a place in the photo, px. */
+export const endAwayFrom = ({ middle, along }: Pick<StrokeModel, 'middle' | 'along'>, [x, y]: Point): -1 | 1 =>
+  (middle[0] - x) * along[0] + (middle[1] - y) * along[1] > 0 ? 1 : -1
+
 /** A straight stroke from one point of the photo to another. */
 export const strokeBetween = (a: Point, b: Point, drawn: Pick<StrokeModel, 'halfWidth' | 'sigma' | 'amplitudes'>): StrokeModel => {
   const length = Math.hypot(b[0] - a[0], b[1] - a[1])
