@@ -11,12 +11,17 @@ export interface RoundRim {
   readonly radius: number
 }
 
+/** A place that is known if what shows it lies in the paper, and less so along the line of sight if it stands above. */
+export interface RoundCentre extends CentreEstimate {
+  readonly standing: { readonly covariance: CentreEstimate['covariance']; readonly chance: number }
+}
+
 /** Round things that show where the shaft is: what turns with it or was turned with its seat, and the hole cut in the paper for it. */
 export interface RoundThings {
   /** All round edges, plane. */
   readonly rims: readonly RoundRim[]
-  readonly shaft: CentreEstimate | null
-  readonly hole: CentreEstimate | null
+  readonly shaft: RoundCentre | null
+  readonly hole: RoundCentre | null
 }
 
 export interface RoundWish {
@@ -47,8 +52,11 @@ const TRUE_MM = 0.05
 const SHINE = 0.15
 /** A rim that is hidden in part may follow something else there: by this share of its radius per share of the turn hidden. */
 const HIDDEN = 0.2
-/** A shaft's end, a boss or a hub lies this far above or below the paper, mm as a standard uncertainty (common practice, no source): seen aslant it is displaced. */
-const RAISED_MM = 1
+/** Something turned lies this far above or below the paper, mm as a standard uncertainty (common practice, no source): seen aslant it is displaced. */
+const FLUSH_MM = 1
+/** A shaft's end or a pointer's hub stands above the paper by so much, mm as a standard uncertainty about none, in so many of the photos (common practice, no source). */
+const STANDING_MM = 10
+const STANDING = { hole: 0.3, shaft: 0.6 } as const
 /** How truly a hole is cut about a shaft, mm (common practice, no source). */
 const CUT_MM = 0.25
 /** Outside a hole there is paper: at least this share of its brightness. */
@@ -96,21 +104,25 @@ const raisedBy = (map: PlaneMap, centre: Point, perMm: number): Point => {
   return [perMm * tangent * Math.cos(angle), perMm * tangent * Math.sin(angle)]
 }
 
-const holeOf = (rims: readonly Rim[], patch: Patch, { paper, perMm }: RoundWish): CentreEstimate | null => {
-  const rim = best(rims.filter((r) => r.sign === 1 && r.outside >= PALE * paper && r.share >= LEAST_SHARE.hole))
-  if (rim === null) return null
-  const variance = (CUT_MM * perMm) ** 2 + (rim.u * patch.step) ** 2
-  return { centre: cellsToPlane(patch, rim.centre), covariance: [variance, 0, variance] }
+/** @param own variance of its place as it is seen */
+const roundCentre = ({ rim, own, kind, flush }: { readonly rim: Rim; readonly own: number; readonly kind: 'hole' | 'shaft'; readonly flush: number }, patch: Patch, map: PlaneMap, { perMm, rectified }: RoundWish): RoundCentre => {
+  const centre = cellsToPlane(patch, rim.centre)
+  const [dx, dy] = rectified ? raisedBy(map, centre, perMm) : [perMm * USUAL_TILT, perMm * USUAL_TILT]
+  const above = (mm: number): CentreEstimate['covariance'] => [own + (mm * dx) ** 2, rectified ? mm * mm * dx * dy : 0, own + (mm * dy) ** 2]
+  return { centre, covariance: above(flush), standing: { covariance: above(STANDING_MM), chance: STANDING[kind] } }
 }
 
-const shaftOf = (rims: readonly Rim[], patch: Patch, map: PlaneMap, { paper, perMm, rectified }: RoundWish): CentreEstimate | null => {
-  const rim = best(rims.filter((r) => r.outside < PALE * paper && r.share >= LEAST_SHARE.shaft))
+const holeOf = (rims: readonly Rim[], patch: Patch, map: PlaneMap, wish: RoundWish): RoundCentre | null => {
+  const rim = best(rims.filter((r) => r.sign === 1 && r.outside >= PALE * wish.paper && r.share >= LEAST_SHARE.hole))
   if (rim === null) return null
-  const centre = cellsToPlane(patch, rim.centre)
-  const own = (TRUE_MM * perMm) ** 2 + patch.step ** 2 * (rim.u ** 2 + SHINE ** 2 + (HIDDEN * rim.radius * (1 - rim.share)) ** 2)
-  if (!rectified) return { centre, covariance: [own + (RAISED_MM * perMm * USUAL_TILT) ** 2, 0, own + (RAISED_MM * perMm * USUAL_TILT) ** 2] }
-  const [dx, dy] = raisedBy(map, centre, RAISED_MM * perMm)
-  return { centre, covariance: [own + dx * dx, dx * dy, own + dy * dy] }
+  return roundCentre({ rim, own: (CUT_MM * wish.perMm) ** 2 + (rim.u * patch.step) ** 2, kind: 'hole', flush: 0 }, patch, map, wish)
+}
+
+const shaftOf = (rims: readonly Rim[], patch: Patch, map: PlaneMap, wish: RoundWish): RoundCentre | null => {
+  const rim = best(rims.filter((r) => r.outside < PALE * wish.paper && r.share >= LEAST_SHARE.shaft))
+  if (rim === null) return null
+  const own = (TRUE_MM * wish.perMm) ** 2 + patch.step ** 2 * (rim.u ** 2 + SHINE ** 2 + (HIDDEN * rim.radius * (1 - rim.share)) ** 2)
+  return roundCentre({ rim, own, kind: 'shaft', flush: FLUSH_MM }, patch, map, wish)
 }
 
 /**
@@ -124,5 +136,5 @@ export const roundThings = (raster: Raster, map: PlaneMap, wish: RoundWish): Rou
   const radii = [Math.max(2, (SIZES_MM[0] * perMm) / patch.step), greatest / patch.step] as const
   const away = ({ centre }: Rim): number => Math.hypot(centre[0] - (patch.size - 1) / 2, centre[1] - (patch.size - 1) / 2)
   const rims = rimsIn(patch, radii, reach / patch.step).filter((rim) => away(rim) * patch.step < reach)
-  return { rims: rims.map((rim) => ({ centre: cellsToPlane(patch, rim.centre), radius: rim.radius * patch.step })), shaft: shaftOf(rims, patch, map, wish), hole: holeOf(rims, patch, wish) }
+  return { rims: rims.map((rim) => ({ centre: cellsToPlane(patch, rim.centre), radius: rim.radius * patch.step })), shaft: shaftOf(rims, patch, map, wish), hole: holeOf(rims, patch, map, wish) }
 }
