@@ -7,7 +7,7 @@ import type { Hints, RectifiedBy } from './detection.ts'
 import { findPaperQuad, type PaperQuad, type Quad } from './paper/find-quad.ts'
 import { findPartialPaper } from './paper/find-partial.ts'
 import { guessShape } from './paper/unknown-size.ts'
-import { clockwiseHull } from './paper/outline.ts'
+import { outlineAbout } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
 import { OPEN_MARGIN, OPEN_SIZE, otherSizes } from './paper/other-sizes.ts'
 import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
@@ -131,13 +131,11 @@ const visiblePart = (map: PlaneMap, [w, h]: readonly [number, number], { width, 
     const t = (i % 20) / 20
     return ([[t, 0], [1, t], [1 - t, 1], [0, 1 - t]] as const)[Math.floor(i / 20)] as Point
   }).map(([x, y]) => [x * (width - 1), y * (height - 1)])
-  const corners = sheetCorners([w, h]).filter((p) => map.inverse[6] * p[0] + map.inverse[7] * p[1] + map.inverse[8] > 0).map((p) => toPhoto(map, p))
-  const seen = corners.filter(([x, y]) => x >= 0 && y >= 0 && x < width && y < height)
-  return clockwiseHull([...seen, ...frame.filter((p) => inside(toPlane(map, p)) > 0), ...crossings(map, [w, h], [width, height])])
+  return outlineAbout([...frame.filter((p) => inside(toPlane(map, p)) > 0), ...sidesIn(map, [w, h], [width, height])])
 }
 
-/** Where the sheet's sides leave the picture: the outermost of many places along them that are in it. */
-const crossings = (map: PlaneMap, size: readonly [number, number], [width, height]: readonly [number, number]): Point[] => {
+/** The sheet's sides as far as they are in the picture: many places along them, corners among them. */
+const sidesIn = (map: PlaneMap, size: readonly [number, number], [width, height]: readonly [number, number]): Point[] => {
   const corners = sheetCorners(size)
   return corners.flatMap(([ax, ay], i) => {
     const [bx, by] = corners[(i + 1) % 4] as Point
@@ -174,14 +172,13 @@ const widened = (outline: readonly Point[] | null, share: number): readonly Poin
 /** Where marks may be on a printed sheet. */
 const outlineOf = (fix: SheetFix, ringMm: Surface['ringMm']): readonly Point[] | null => {
   const targets = fix.targets.map((t) => t.px)
-  if (fix.rig === 'mirror') return widened(clockwiseHull(targets), BEYOND_TARGETS)
-  return clockwiseHull([...targets, ...sheetPlaces(fix, ringMm === null ? null : ringMm[1])])
+  if (fix.rig === 'mirror') return widened(outlineAbout(targets), BEYOND_TARGETS)
+  return outlineAbout([...targets, ...sheetPlaces(fix, ringMm === null ? null : ringMm[1])])
 }
 
 const fromSheet = (fix: SheetFix): Surface => {
   const ringMm = ringOf(fix)
-  const map = { homography: fix.inverse, inverse: fix.homography, radial: fix.radial }
-  return { by: 'sheet', map, outline: outlineOf(fix, ringMm), metric: true, alternatives: [], loose: false, sheet: fix, ringMm, doubts: [] }
+  return { by: 'sheet', map: fix.map, outline: outlineOf(fix, ringMm), metric: true, alternatives: [], loose: false, sheet: fix, ringMm, doubts: [] }
 }
 
 /** Marks start up to 28 mm inside the tip and end before the numbers' ring; 1 mm for the hand. Without the code, by the targets. */

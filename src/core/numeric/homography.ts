@@ -13,6 +13,13 @@ export const applyHomography = (m: Homography, place: Pair): [number, number] =>
   return [(m[0] * x + m[1] * y + m[2]) / w, (m[3] * x + m[4] * y + m[5]) / w]
 }
 
+/** How the image moves with the place: [∂x'/∂x, ∂x'/∂y, ∂y'/∂x, ∂y'/∂y]. */
+export const homographySlopes = (m: Homography, place: Pair): readonly [number, number, number, number] => {
+  const w = m[6] * place[0] + m[7] * place[1] + m[8]
+  const [x, y] = applyHomography(m, place)
+  return [(m[0] - x * m[6]) / w, (m[1] - x * m[7]) / w, (m[3] - y * m[6]) / w, (m[4] - y * m[7]) / w]
+}
+
 /** First `second`, then `first`: the matrix product first · second, scaled to a last element of 1. */
 export const composeHomographies = (first: Homography, second: Homography): Homography => {
   const product = Array.from({ length: 9 }, (_, n) => {

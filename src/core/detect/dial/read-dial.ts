@@ -1,3 +1,4 @@
+import { quantile } from '#core/numeric/median'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
 import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
@@ -19,7 +20,7 @@ import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#cor
 import type { Point, Raster } from '#core/detect/raster'
 import { rayOf } from './rays.ts'
 import { refineMarks } from '#core/detect/stroke/refine-marks'
-import { quantile, ringOf } from './ring-of-marks.ts'
+import { ringOf } from './ring-of-marks.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from '#core/detect/stroke/split-wide'
 import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'

@@ -1,3 +1,4 @@
+import { median, quantile } from '#core/numeric/median'
 import type { FittedMark } from './fitted-mark.ts'
 import type { Point } from '#core/detect/raster'
 import type { Ring } from './second-look.ts'
@@ -10,13 +11,10 @@ const spanOf = (marks: readonly FittedMark[]): readonly [from: number, span: num
   const angles = marks.map((m) => m.bearing).sort((a, b) => a - b)
   const gaps = angles.map((a, i) => ((angles[i + 1] ?? (angles[0] as number) + TURN) - a))
   const widest = gaps.indexOf(Math.max(...gaps))
-  const usual = [...gaps].sort((a, b) => a - b)[gaps.length >> 1] as number
+  const usual = median(gaps)
   const from = (angles[(widest + 1) % angles.length] as number) - 2 * usual
   return [from, Math.min(TURN, TURN - (gaps[widest] as number) + 4 * usual)]
 }
-
-/** The value below which this share of the values lies. */
-export const quantile = (values: readonly number[], q: number): number => [...values].sort((a, b) => a - b)[Math.floor(q * (values.length - 1))] as number
 
 /** Where marks may still be, and what they look like, as most of those known do. */
 export const ringOf = (marks: readonly FittedMark[], centre: Point): Ring => {

@@ -1,5 +1,6 @@
 import { lightOf } from '#core/detect/light'
 import { medianOrZero } from '#core/numeric/median'
+import { solveLinear } from '#core/numeric/solve-linear'
 import type { Point, Raster } from '#core/detect/raster'
 
 /** A side of the paper as it was found in the full photo. */
@@ -144,14 +145,9 @@ const agree = (hits: readonly Hit[], reach: number, tolerance: number): readonly
 
 const quadratic = (hits: readonly Hit[]): ((t: number) => number) | null => {
   const sums = Array.from({ length: 5 }, (_, n) => hits.reduce((sum, h) => sum + h.t ** n, 0))
-  const right = [0, 1, 2].map((n) => hits.reduce((sum, h) => sum + h.s * h.t ** n, 0))
-  const [a, b, c, d, e] = sums as [number, number, number, number, number]
-  const [p, q, r] = right as [number, number, number]
-  const det = a * (c * e - d * d) - b * (b * e - c * d) + c * (b * d - c * c)
-  if (!(Math.abs(det) > 1e-12)) return null
-  const k0 = (p * (c * e - d * d) - b * (q * e - d * r) + c * (q * d - c * r)) / det
-  const k1 = (a * (q * e - r * d) - p * (b * e - c * d) + c * (b * r - q * c)) / det
-  const k2 = (a * (c * r - d * q) - b * (b * r - c * q) + p * (b * d - c * c)) / det
+  const curve = solveLinear([sums.slice(0, 3), sums.slice(1, 4), sums.slice(2, 5)], [0, 1, 2].map((n) => hits.reduce((sum, h) => sum + h.s * h.t ** n, 0)))
+  if (curve === null) return null
+  const [k0, k1, k2] = curve as [number, number, number]
   return (t) => k0 + k1 * t + k2 * t * t
 }
 

@@ -1,7 +1,7 @@
 import type { Point, Raster } from '#core/detect/raster'
 import { fitCamera, type CameraFit, type SidePoints } from './camera-fit.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
-import { cutLevels, reducePhoto } from './find-quad.ts'
+import { cutLevels, outwardOf, reducePhoto } from './find-quad.ts'
 import { isOneSided } from './one-sided.ts'
 import { directionOf, partialOutlines, type Side } from './side-lines.ts'
 
@@ -25,11 +25,6 @@ const MOST_COST = 14
 /** Edges of a flat sheet are straight to this share of the picture's longer side. */
 const MOST_RESIDUAL = 0.0012
 const OPEN = 6
-
-const outwardOf = ([a, b]: Side): Point => {
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
-  return [(b[1] - a[1]) / length, (a[0] - b[0]) / length]
-}
 
 const ends = ({ points }: PaperEdge): Side | null => (points.length < 12 ? null : [points[0] as Point, points[points.length - 1] as Point])
 

@@ -1,4 +1,7 @@
+import { fitLine } from '#core/numeric/fit-line'
 import { inPicture } from '#core/detect/in-picture'
+import { depthInside } from '#core/detect/usable'
+import { mean } from '#core/numeric/moments'
 import type { Point, Raster } from '#core/detect/raster'
 import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
@@ -81,26 +84,12 @@ function* roughQuads({ columns, rows, factor, grey }: ReturnType<typeof reducePh
 const OUTSIDE = 0.02
 
 const sideLine = ({ points }: PaperEdge): readonly [Point, Point] | null => {
-  if (points.length < 8) return null
-  let mx = 0
-  let my = 0
-  for (const [x, y] of points) {
-    mx += x / points.length
-    my += y / points.length
-  }
-  let xx = 0
-  let xy = 0
-  let yy = 0
-  for (const [x, y] of points) {
-    xx += (x - mx) ** 2
-    xy += (x - mx) * (y - my)
-    yy += (y - my) ** 2
-  }
-  const angle = 0.5 * Math.atan2(2 * xy, xx - yy)
-  return [[mx, my], [mx + Math.cos(angle), my + Math.sin(angle)]]
+  const line = points.length < 8 ? null : fitLine(points)
+  return line === null ? null : [line.point, [line.point[0] + line.direction[0], line.point[1] + line.direction[1]]]
 }
 
-const outwardOf = (from: Point, to: Point): Point => {
+/** Unit vector out of a sheet across one of its sides, which run clockwise as seen. */
+export const outwardOf = ([from, to]: readonly [Point, Point]): Point => {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
   return [(to[1] - from[1]) / length, (from[0] - to[0]) / length]
 }
@@ -110,14 +99,14 @@ const FOLD = 0.2
 
 /** Does paper end along all four edges? */
 const isSheet = (raster: Raster, { corners, edges }: PaperQuad): boolean => {
-  const falls = edges.map((edge, i) => fallAcross(raster, edge, outwardOf(corners[i] as Point, corners[(i + 1) % 4] as Point)) ?? 0)
+  const falls = edges.map((edge, i) => fallAcross(raster, edge, outwardOf([corners[i] as Point, corners[(i + 1) % 4] as Point])) ?? 0)
   return Math.min(...falls) > FOLD * Math.max(...falls)
 }
 
 const traceQuad = (raster: Raster, quad: Quad, search: EdgeSearch): PaperQuad | null => {
   const edges = quad.map((from, i) => {
     const to = quad[(i + 1) % 4] as Point
-    return traceEdge(raster, [from, to], outwardOf(from, to), search)
+    return traceEdge(raster, [from, to], outwardOf([from, to]), search)
   })
   const lines = edges.map(sideLine)
   const corners = quad.map((_, i) => {
@@ -149,8 +138,7 @@ const smallGrey = ({ columns, rows, factor, grey }: ReturnType<typeof reducePhot
 const isPaler = (small: ReturnType<typeof reducePhoto>, quad: Quad): boolean =>
   quad.every((from, i) => {
     const to = quad[(i + 1) % 4] as Point
-    const length = Math.hypot(to[0] - from[0], to[1] - from[1])
-    const [nx, ny] = [(to[1] - from[1]) / length, (from[0] - to[0]) / length]
+    const [nx, ny] = outwardOf([from, to])
     let paler = 0
     let looked = 0
     for (let n = 0; n < 24; n++) {
@@ -180,14 +168,7 @@ interface Demand {
 const worthOf = ({ corners, edges, support }: PaperQuad, misfit: number): number =>
   support * Math.min(...edges.map((e) => e.support)) * Math.sqrt(polygonArea(corners)) * Math.exp(-Math.min(misfit, 40) / 40)
 
-/** Does a polygon (corners clockwise as seen) hold the middle of four corners? */
-const holdsMiddle = (polygon: readonly Point[], corners: Quad): boolean => {
-  const [x, y] = [corners.reduce((sum, p) => sum + p[0] / 4, 0), corners.reduce((sum, p) => sum + p[1] / 4, 0)]
-  return polygon.every(([ax, ay], i) => {
-    const [bx, by] = polygon[(i + 1) % polygon.length] as Point
-    return (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0
-  })
-}
+const middleOf = (corners: Quad): Point => [mean(corners.map((p) => p[0])), mean(corners.map((p) => p[1]))]
 
 interface Weighed {
   readonly quad: PaperQuad
@@ -223,7 +204,7 @@ const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Qu
  * @returns null when nothing has four sides that can really be seen
  */
 export const findPaperQuad = (raster: Raster, misfitOf: (corners: Quad) => number, blank: readonly Point[] | null = null): PaperQuad | null => {
-  const shapeMisfit = (corners: Quad): number => (blank !== null && holdsMiddle(blank, corners) ? Number.NaN : misfitOf(corners))
+  const shapeMisfit = (corners: Quad): number => (blank !== null && depthInside(blank, middleOf(corners)) > 0 ? Number.NaN : misfitOf(corners))
   const small = reducePhoto(raster)
   const { factor } = small
   const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)

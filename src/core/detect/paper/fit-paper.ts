@@ -8,8 +8,6 @@ import { type PaperChoice, sheetCorners } from './paper-size.ts'
 export interface PaperFit {
   readonly map: PlaneMap
   readonly corners: readonly Point[]
-  /** rms distance of the traced edge from the fitted side, px. */
-  readonly residualPx: number
   /** Standard uncertainty of one coordinate of a corner, px: scatter along a side, its points taken in runs, and the cut of the paper. */
   readonly uCornerPx: number
 }
@@ -93,7 +91,6 @@ export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: Picture)
   return {
     map,
     corners: sheetCorners(choice.sizeMm).map((p) => toPhoto(map, p)),
-    residualPx: Math.sqrt(variance),
     uCornerPx: Math.hypot(2 * Math.sqrt((variance * RUN) / Math.max(4, traced.length / 4)), CUT_MM * perMm),
   }
 }

@@ -14,7 +14,7 @@ export interface Outline {
 /** Twice the signed area of the triangle a b c. */
 const cross = (a: Point, b: Point, c: Point): number => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
-/** Convex hull by Andrew's monotone chain; input sorted here. */
+/** Convex hull by Andrew's monotone chain, clockwise as seen (y down); input sorted here. */
 export const convexHull = (points: readonly Point[]): Point[] => {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1])
   const half = (list: readonly Point[]): Point[] => {
@@ -29,15 +29,10 @@ export const convexHull = (points: readonly Point[]): Point[] => {
   return [...half(sorted), ...half(sorted.reverse())]
 }
 
-/** The convex hull, clockwise as seen; null for fewer than three corners. */
-export const clockwiseHull = (points: readonly Point[]): Point[] | null => {
+/** The same; null for fewer than three corners. */
+export const outlineAbout = (points: readonly Point[]): Point[] | null => {
   const hull = convexHull(points)
-  if (hull.length < 3) return null
-  const turn = hull.reduce((sum, [x, y], i) => {
-    const [nx, ny] = hull[(i + 1) % hull.length] as Point
-    return sum + x * ny - nx * y
-  }, 0)
-  return turn > 0 ? hull : hull.reverse()
+  return hull.length < 3 ? null : hull
 }
 
 export const polygonArea = (polygon: readonly Point[]): number =>

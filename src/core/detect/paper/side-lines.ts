@@ -60,14 +60,6 @@ const joined = (sides: readonly Side[]): Side[] => {
   return out
 }
 
-const clockwise = (hull: readonly Point[]): readonly Point[] => {
-  const turn = hull.reduce((sum, [x, y], i) => {
-    const [nx, ny] = hull[(i + 1) % hull.length] as Point
-    return sum + x * ny - nx * y
-  }, 0)
-  return turn > 0 ? hull : [...hull].reverse()
-}
-
 /** The long straight sides make up this share of an outline that does not run along the picture's border; of a round thing's, chords are what is left. */
 const LEAST_STRAIGHT = 0.7
 
@@ -75,7 +67,7 @@ const totalOf = (sides: readonly Side[]): number => sides.reduce((sum, side) => 
 
 /** The long straight sides of an outline that do not run along the picture's own border, in px of the full photo; none of something round. */
 const sidesOf = (hull: readonly Point[], small: SmallPicture): Side[] => {
-  const corners = cornersOf(clockwise(hull))
+  const corners = cornersOf(hull)
   const least = LEAST_SIDE * Math.min(small.columns, small.rows)
   const all = joined(corners.map((c, i): Side => [c, corners[(i + 1) % corners.length] as Point]))
   const full = ([x, y]: Point): Point => [x * small.factor + (small.factor - 1) / 2, y * small.factor + (small.factor - 1) / 2]

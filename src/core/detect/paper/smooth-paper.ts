@@ -1,5 +1,5 @@
 import type { Point, Raster } from '#core/detect/raster'
-import { brightOutlines, clockwiseHull } from './outline.ts'
+import { brightOutlines, outlineAbout } from './outline.ts'
 import { reducePhoto } from './find-quad.ts'
 import { quantile } from '#core/numeric/median'
 
@@ -54,5 +54,5 @@ export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
   const smooth = rough.map((r, i) => ((grey[i] as number) > least ? -r : Number.NEGATIVE_INFINITY))
   const outlines = LEVELS.flatMap((level) => brightOutlines(smooth, [columns, rows], -level * usual, LEAST_AREA * grey.length).sort((a, b) => b.area - a.area))
   const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
-  return outlines.flatMap(({ hull, solidity }) => (solidity < FULL ? [] : [clockwiseHull(hull) ?? []])).map((hull) => hull.map(([x, y]): Point => [inPhoto(x), inPhoto(y)]))
+  return outlines.flatMap(({ hull, solidity }) => (solidity < FULL ? [] : [outlineAbout(hull) ?? []])).map((hull) => hull.map(([x, y]): Point => [inPhoto(x), inPhoto(y)]))
 }

@@ -1,3 +1,4 @@
+import { fitLine } from '#core/numeric/fit-line'
 import type { Picture, Point } from '#core/detect/raster'
 import type { SidePoints } from './camera-fit.ts'
 
@@ -35,14 +36,10 @@ export const turned = (v: Vector, w: Vector): Vector => {
 
 /** Normal of the plane through the camera and a side: from the line through its traced places, by least squares. */
 const sideNormal = (points: readonly Point[], ray: (p: Point) => Vector): Vector | null => {
-  const n = points.length
-  const mx = points.reduce((s, p) => s + p[0] / n, 0)
-  const my = points.reduce((s, p) => s + p[1] / n, 0)
-  const xx = points.reduce((s, p) => s + (p[0] - mx) ** 2, 0)
-  const xy = points.reduce((s, p) => s + (p[0] - mx) * (p[1] - my), 0)
-  const yy = points.reduce((s, p) => s + (p[1] - my) ** 2, 0)
-  const angle = 0.5 * Math.atan2(2 * xy, xx - yy)
-  return unit(cross(ray([mx, my]), ray([mx + 300 * Math.cos(angle), my + 300 * Math.sin(angle)])))
+  const line = fitLine(points)
+  if (line === null) return null
+  const { point: [x, y], direction: [dx, dy] } = line
+  return unit(cross(ray([x, y]), ray([x + 300 * dx, y + 300 * dy])))
 }
 
 /** Lengths along two rays that end a given step apart, by least squares. */

@@ -1,6 +1,6 @@
 import { type Plane, toFullResolution } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
-import { applyHomography, fitEvenLines, fitHomography, type Homography } from '#core/numeric/homography'
+import { applyHomography, fitEvenLines, fitHomography, type Homography, homographySlopes } from '#core/numeric/homography'
 import { medianOrZero } from '#core/numeric/median'
 import { mean } from '#core/numeric/moments'
 import type { Periods } from './find-periods.ts'
@@ -32,12 +32,6 @@ const USUAL = 0.09
 /** Share of the places where rules, or squares, must be seen as they are followed: by chance it is 0.4, or 0.13. Of rules only the places that the last fit did not know count. */
 const LEAST_NEAR: readonly number[] = [1, 0.5, 0.4]
 const LEAST_ANCHORS = 12
-
-/** How the squares' count changes with the photo at a place. */
-const slopesAt = (map: Homography, [x, y]: Point): readonly [number, number, number, number] => {
-  const [a, b, c, d] = [applyHomography(map, [x + 0.5, y]), applyHomography(map, [x - 0.5, y]), applyHomography(map, [x, y + 0.5]), applyHomography(map, [x, y - 0.5])]
-  return [a[0] - b[0], c[0] - d[0], a[1] - b[1], c[1] - d[1]]
-}
 
 /** By how much, in squares, a family of lines lies off its expected phase in a window: positive where it comes later. */
 const offIn = ({ width, data }: Plane, [px, py]: readonly [number, number], half: number, [right, down]: readonly [number, number], [phase, limit, middle]: readonly [number, number, number]): number => {
@@ -77,7 +71,7 @@ interface Look {
 
 /** The window at a place of the plane measured against the expected pattern of one or two families; null where it leaves the plane or the paper. */
 const lookAt = ({ plane, limit, usable }: Look, map: Homography, [x, y]: Point, families: number): Anchor | null => {
-  const slopes = slopesAt(map, [x, y])
+  const slopes = homographySlopes(map, [x, y])
   const half = Math.round(REACH / Math.sqrt(Math.abs(slopes[0] * slopes[3] - slopes[1] * slopes[2])))
   const [px, py] = [Math.round(x), Math.round(y)]
   const ends: readonly Point[] = [[px - half, py - half], [px + half, py - half], [px + half, py + half], [px - half, py + half]]

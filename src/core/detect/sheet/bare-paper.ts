@@ -1,10 +1,10 @@
+import { toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { codeMm, placeBlocks } from './blocks.ts'
 import { impliedDesign } from './implied-design.ts'
 import type { PagePlace } from './page-number.ts'
 import type { SheetFix } from './sheet-fix.ts'
 import { targetMm } from './target-shapes.ts'
-import { toPaper } from './to-paper.ts'
 import { type Box, boxAbout, pointerZone, stripZone } from './zone.ts'
 
 /** Round a target and a code nothing is drawn that could be told from print, mm. */
@@ -29,7 +29,7 @@ export const barePaper = (fix: SheetFix): ((px: Point) => boolean) => {
   const codes = codesOf(fix)
   const reach = targetMm.outer + MARGIN_MM
   return (px) => {
-    const [x, y] = toPaper(fix, px)
+    const [x, y] = toPlane(fix.map, px)
     return !fix.targets.some(({ mm }) => Math.hypot(mm[0] - x, mm[1] - y) < reach) && !codes.some((box) => within(box, x, y))
   }
 }

@@ -1,27 +1,25 @@
 import type { Raster } from '#core/detect/raster'
-import { applyHomography } from '#core/numeric/homography'
+import { applyHomography, homographySlopes } from '#core/numeric/homography'
 import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import type { MatchedTarget } from './match-page.ts'
 import { pageNumber, pageOfNumber, type PagePlace, pointerReach, stripPages } from './page-number.ts'
 import { readTarget } from './read-target.ts'
 import { refineTarget } from './refine-target.ts'
 import { greyAt } from '#core/detect/grey-at'
-import { distort, ringCentreAt, scaleAt, type SheetCamera } from './sheet-camera.ts'
+import { ringCentreAt, type SheetCamera } from './sheet-camera.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 import { identityAt } from './target-code.ts'
 import { targetPlaces } from './target-places.ts'
 import { targetMm } from './target-shapes.ts'
 
 const expectedRing = (camera: SheetCamera, mm: SheetPoint): Ellipse => {
-  const [a, b, c, d] = scaleAt(camera, mm)
+  const [a, b, c, d] = homographySlopes(camera.homography, mm)
   const r = targetMm.outer
   const ideal = applyHomography(camera.homography, mm)
-  const seen = distort(camera.radial, ideal)
   const { centrePx, k, scalePx } = camera.radial
   const stretch = 1 + (k * ((ideal[0] - centrePx[0]) ** 2 + (ideal[1] - centrePx[1]) ** 2)) / scalePx ** 2
   const f = r * (Number.isFinite(stretch) ? stretch : 1)
-  const centre = k === 0 ? ringCentreAt(camera, mm) : seen
-  return { centre, axes: [a * f, b * f, c * f, d * f] }
+  return { centre: ringCentreAt(camera, mm), axes: [a * f, b * f, c * f, d * f] }
 }
 
 const inside = ({ width, height }: Raster, { centre, axes }: Ellipse): boolean => {

@@ -1,6 +1,6 @@
 import { workingFactor } from '#core/detect/plane'
-import type { Point, Raster } from '#core/detect/raster'
-import { invertHomography } from '#core/numeric/homography'
+import type { Raster } from '#core/detect/raster'
+import { homographySlopes, invertHomography } from '#core/numeric/homography'
 import { missedTargets } from './complete-targets.ts'
 import { cameraOf, type FitFrame } from './fit-sheet.ts'
 import { type MatchedTarget, matchPage, type PageMatch, type ReadRing } from './match-page.ts'
@@ -10,14 +10,12 @@ import { readTarget } from './read-target.ts'
 import { refineTarget } from './refine-target.ts'
 import { ringCandidates } from './ring-candidates.ts'
 import { type RobustSheet, robustSheet } from './robust-sheet.ts'
-import { ringCentreAt, scaleAt, seenAt, type SheetCamera } from './sheet-camera.ts'
+import { ringCentreAt, seenAt, type SheetCamera } from './sheet-camera.ts'
 import { angleDoubt, imageCovariance, positionDoubt } from './sheet-doubt.ts'
 import type { SheetFix, TargetSeen } from './sheet-fix.ts'
 
-export interface SheetOptions {
-  /** Radius at which the angle's uncertainty is stated, mm; 80 unless given. */
-  readonly referenceRadiusMm?: number
-}
+/** Radius at which the angle's uncertainty is stated, mm. */
+const referenceRadiusMm = 80
 
 /** A photo whose longer side has no more px than this is looked at as it is. */
 const smallPx = 1400
@@ -47,15 +45,12 @@ const frameOf = ({ width, height }: Raster): FitFrame => ({
 
 const seenTarget = (camera: SheetCamera, { ring, page, mm }: MatchedTarget, used: boolean): TargetSeen => {
   const modelled = ringCentreAt(camera, mm)
-  const residualPx: Point = [ring.outer.centre[0] - modelled[0], ring.outer.centre[1] - modelled[1]]
   const [x, y] = seenAt(camera, mm)
-  return { id: ring.identity, page, mm, px: [x + residualPx[0], y + residualPx[1]], residualPx, used }
+  return { id: ring.identity, page, mm, px: [x + ring.outer.centre[0] - modelled[0], y + ring.outer.centre[1] - modelled[1]], used }
 }
 
-const rms = (values: ArrayLike<number>): number => Math.sqrt(Array.from(values).reduce((sum, v) => sum + v * v, 0) / Math.max(1, values.length))
-
 const scaleOf = (camera: SheetCamera, at: readonly [number, number]): number => {
-  const [a, b, c, d] = scaleAt(camera, at)
+  const [a, b, c, d] = homographySlopes(camera.homography, at)
   return Math.sqrt(Math.abs(a * d - b * c))
 }
 
@@ -65,9 +60,9 @@ const radialOf = ({ solution, sigmaPx }: RobustSheet): SheetFix['radial'] => {
   return { k: solution.parameters[8] ?? 0, uK, ...solution.model.frame }
 }
 
-const describe = (robust: RobustSheet, referenceRadiusMm: number): SheetFix => {
+const describe = (robust: RobustSheet): SheetFix => {
   const { solution, used, left, sigmaPx } = robust
-  const camera = cameraOf(solution.model, solution.parameters)
+  const [camera, radial] = [cameraOf(solution.model, solution.parameters), radialOf(robust)]
   const numbers = [...new Set(used.map(({ page }) => page))].sort((a, b) => a - b)
   const places = numbers.map((page) => ({ page, ...pageOfNumber(page) }))
   const [{ rig, paper } = pageOfNumber(0)] = places
@@ -80,14 +75,10 @@ const describe = (robust: RobustSheet, referenceRadiusMm: number): SheetFix => {
     rig,
     paper,
     pages: places.map(({ page, column, row }) => ({ page, column, row })),
-    homography: camera.homography,
-    inverse: invertHomography(camera.homography),
-    radial: radialOf(robust),
+    map: { homography: invertHomography(camera.homography), inverse: camera.homography, radial },
+    radial,
     targets: [...used.map((target) => seenTarget(camera, target, true)), ...left.map((target) => seenTarget(camera, target, false))],
-    residualRmsPx: rms(solution.residuals),
-    residualRmsMm: rms(solution.residuals) / pixelsPerMm,
     rectificationU: rig === 'pointer' ? angleDoubt(solution, sigmaPx, referenceRadiusMm) : positionDoubt(solution, sigmaPx, span),
-    referenceRadiusMm,
     centrePx: seenAt(camera, [0, 0]),
     centreCovariancePx: imageCovariance(solution, sigmaPx, [0, 0]),
     pixelsPerMm,
@@ -99,7 +90,7 @@ const describe = (robust: RobustSheet, referenceRadiusMm: number): SheetFix => {
  * Finds a printed sheet in a photo by its reference targets: any four of one page will do, whatever covers the rest,
  * however the photo is turned. Null when there is no sheet, or when the picture is mirrored. The code is not read here.
  */
-export const findSheet = (raster: Raster, { referenceRadiusMm = 80 }: SheetOptions = {}): SheetFix | null => {
+export const findSheet = (raster: Raster): SheetFix | null => {
   const match = matchIn(raster)
   if (match === null) return null
   const frame = frameOf(raster)
@@ -107,5 +98,5 @@ export const findSheet = (raster: Raster, { referenceRadiusMm = 80 }: SheetOptio
   if (rough === null) return null
   const missed = missedTargets(raster, cameraOf(rough.solution.model, rough.solution.parameters), match.targets)
   const full = missed.length > 0 ? robustSheet({ ...match, targets: [...match.targets, ...missed] }, frame) : rough
-  return describe(full ?? rough, referenceRadiusMm)
+  return describe(full ?? rough)
 }

@@ -1,11 +1,10 @@
 import type { Point } from '#core/detect/raster'
-import { applyHomography, fitHomography, type Homography } from '#core/numeric/homography'
+import { applyHomography, fitHomography, type Homography, homographySlopes } from '#core/numeric/homography'
 import { once } from '#core/numeric/once'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import { pageCount, pageOfNumber, type PagePlace } from './page-number.ts'
 import type { TargetReading } from './read-target.ts'
-import { scaleAt } from './sheet-camera.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 import { identityAt } from './target-code.ts'
 import { targetPlaces } from './target-places.ts'
@@ -52,7 +51,7 @@ export const agrees = (homography: Homography, { ring, mm }: MatchedTarget, reac
   const [x, y] = applyHomography(homography, mm)
   const size = meanAxis(ring.outer)
   if (!(Math.hypot(x - ring.outer.centre[0], y - ring.outer.centre[1]) < reach * size + 1)) return false
-  const [a, b, c, d] = scaleAt({ homography }, mm)
+  const [a, b, c, d] = homographySlopes(homography, mm)
   const [right, down] = localMap(ring)
   const scale = size / targetMm.outer
   return Math.hypot(a - right[0], c - right[1]) < 0.3 * scale && Math.hypot(b - down[0], d - down[1]) < 0.3 * scale

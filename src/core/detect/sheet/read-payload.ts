@@ -1,11 +1,11 @@
 import type { SheetSetup } from '#core/detect/detection'
+import { toPhoto } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { codeMm, codePlaces } from './blocks.ts'
 import { pageOfNumber } from './page-number.ts'
 import type { SheetPayload } from './payload.ts'
 import { greyAt } from '#core/detect/grey-at'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
-import { toPhoto } from './to-paper.ts'
 
 /** Reads the one code in a small upright picture; null when there is none. Adapters bring one. */
 export type CodeReader = (view: Raster) => Promise<string | null>
@@ -19,7 +19,7 @@ const viewAbout = (raster: Raster, fix: SheetFix, [x0, y0]: SheetPoint): Raster 
   for (let row = 0; row < viewPx; row++) {
     for (let column = 0; column < viewPx; column++) {
       const place: SheetPoint = [x0 + ((column + 0.5) / viewPx - 0.5) * viewMm, y0 + ((row + 0.5) / viewPx - 0.5) * viewMm]
-      grey[row * viewPx + column] = greyAt(raster, toPhoto(fix, place)) || 0
+      grey[row * viewPx + column] = greyAt(raster, toPhoto(fix.map, place)) || 0
     }
   }
   return { width: viewPx, height: viewPx, grey }

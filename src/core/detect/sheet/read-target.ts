@@ -1,6 +1,7 @@
 import type { Raster } from '#core/detect/raster'
 import { type Ellipse, ellipsePoint } from './ellipse.ts'
 import { greyAt } from '#core/detect/grey-at'
+import { mean } from '#core/numeric/moments'
 import { tickPlaces, ticksTaken, identityOf } from './target-code.ts'
 import { targetMm } from './target-shapes.ts'
 
@@ -22,8 +23,6 @@ const greyOn = (raster: Raster, ellipse: Ellipse, radiiMm: readonly number[], an
 
 const around = (raster: Raster, ellipse: Ellipse, radiiMm: readonly number[], count: number): readonly number[] =>
   Array.from({ length: count }, (_, n) => greyOn(raster, ellipse, radiiMm, (2 * Math.PI * n) / count))
-
-const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length
 
 const tickRadii = [0.2, 0.5, 0.8].map((part) => targetMm.tickFrom + part * (targetMm.tickTo - targetMm.tickFrom))
 

@@ -1,6 +1,7 @@
 import type { Point } from '#core/detect/raster'
+import { homographySlopes } from '#core/numeric/homography'
 import { cameraOf, type SheetSolution } from './fit-sheet.ts'
-import { scaleAt, seenAt } from './sheet-camera.ts'
+import { seenAt } from './sheet-camera.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 
 /** What the map's parameters being uncertain does to a point's image: ∂(x, y)/∂parameter for each parameter, px. */
@@ -29,7 +30,7 @@ export const imageCovariance = (solution: SheetSolution, sigmaPx: number, place:
 
 /** What the same does to the rectified place of a fixed pixel, along a direction of the sheet: mm per parameter. */
 const placeSlopes = (solution: SheetSolution, place: SheetPoint, along: SheetPoint): readonly number[] => {
-  const [a, b, c, d] = scaleAt(cameraOf(solution.model, solution.parameters), place)
+  const [a, b, c, d] = homographySlopes(cameraOf(solution.model, solution.parameters).homography, place)
   const det = a * d - b * c
   return imageSlopes(solution, place).map(([x, y]) => -(along[0] * (d * x - b * y) + along[1] * (a * y - c * x)) / det)
 }

@@ -1,8 +1,8 @@
+import { toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { cellMm } from './paper.ts'
 import { pageMiddle } from './target-places.ts'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
-import { toPhoto } from './to-paper.ts'
 import { boxAbout } from './zone.ts'
 
 /** Directions in which the ring's outer edge is taken. */
@@ -17,7 +17,7 @@ const cellCorners = (fix: SheetFix): SheetPoint[] => {
 }
 
 /** Corners of a plane seen at a slant may lie behind the camera. */
-const inFront = ({ homography: [, , , , , , g, h] }: SheetFix, [x, y]: SheetPoint): boolean => g * x + h * y + 1 > 0.05
+const inFront = ({ map: { inverse: [, , , , , , g, h] } }: SheetFix, [x, y]: SheetPoint): boolean => g * x + h * y + 1 > 0.05
 
 /**
  * Places about everything of a pointer's sheet that marks may be on, whichever of its targets were seen: the pages in view inside
@@ -27,5 +27,5 @@ const inFront = ({ homography: [, , , , , , g, h] }: SheetFix, [x, y]: SheetPoin
  */
 export const sheetPlaces = (fix: SheetFix, outerMm: number | null): Point[] => {
   const ring = outerMm === null ? [] : Array.from({ length: ROUND }, (_, i): SheetPoint => [outerMm * Math.cos((2 * Math.PI * i) / ROUND), outerMm * Math.sin((2 * Math.PI * i) / ROUND)])
-  return [...cellCorners(fix), ...ring].filter((place) => inFront(fix, place)).map((place) => toPhoto(fix, place))
+  return [...cellCorners(fix), ...ring].filter((place) => inFront(fix, place)).map((place) => toPhoto(fix.map, place))
 }

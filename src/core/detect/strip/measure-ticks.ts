@@ -1,4 +1,6 @@
+import { greyAt } from '#core/detect/grey-at'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
+import { median } from '#core/numeric/median'
 import type { Point, Raster } from '#core/detect/raster'
 import type { RulerFit, SeenTick } from './ruler-map.ts'
 
@@ -11,16 +13,6 @@ const ROWS = 7
 const COLUMNS = 25
 /** Grey levels by which a tick must be darker than what is beside it. */
 const LEAST_DARK = 4
-
-const greyAt = ({ width, height, grey }: Raster, [x, y]: Point): number => {
-  if (x < 0 || y < 0 || x > width - 1.001 || y > height - 1.001) return Number.NaN
-  const [ix, iy] = [Math.floor(x), Math.floor(y)]
-  const [fx, fy] = [x - ix, y - iy]
-  const at = iy * width + ix
-  const top = (grey[at] as number) * (1 - fx) + (grey[at + 1] as number) * fx
-  const bottom = (grey[at + width] as number) * (1 - fx) + (grey[at + width + 1] as number) * fx
-  return top * (1 - fy) + bottom * fy
-}
 
 /**
  * Where a tick's ink is balanced at one height: the centroid of darkness over one step of the ruler, window and centroid brought to
@@ -51,8 +43,6 @@ const balance = (raster: Raster, map: PlaneMap, [x, y]: Point, halfBand: number)
   return Math.abs(at - x) < 0.3 ? at : null
 }
 
-const usualOf = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] as number
-
 /**
  * Each tick's middle line measured again on the full photo, low and high on the tick.
  * @param fit the map from the ticks' coarse outlines: good to a fifth of a step
@@ -60,7 +50,7 @@ const usualOf = (values: readonly number[]): number => [...values].sort((a, b) =
  */
 export const measureTicks = (raster: Raster, { map, ticks }: RulerFit): SeenTick[] => {
   const heights = ticks.map(({ foot, tip }) => [toPlane(map, foot)[1], toPlane(map, tip)[1]] as const)
-  const [ground, usual] = [usualOf(heights.map((h) => h[0])), usualOf(heights.map((h) => h[1] - h[0]))]
+  const [ground, usual] = [median(heights.map((h) => h[0])), median(heights.map((h) => h[1] - h[0]))]
   return ticks.flatMap((tick, i) => {
     const own = (heights[i] as readonly [number, number])[1] - ground
     const [low, high] = [ground + LOW * usual, ground + (own / usual > 0.7 ? HIGH * own : HIGH * usual)]

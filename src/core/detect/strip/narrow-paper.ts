@@ -1,4 +1,4 @@
-import { brightOutlines, clockwiseHull, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
+import { brightOutlines, outlineAbout, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
 import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
@@ -59,6 +59,6 @@ export const narrowPapers = (raster: Raster): readonly (readonly Point[])[] => {
     }
   }
   const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
-  const strips = found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => clockwiseHull(prolonged(hull)))
+  const strips = found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => outlineAbout(prolonged(hull)))
   return strips.flatMap((strip) => (strip === null ? [] : [strip.map(([x, y]): Point => [inPhoto(x), inPhoto(y)])]))
 }

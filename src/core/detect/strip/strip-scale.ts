@@ -1,3 +1,4 @@
+import { mean, rms } from '#core/numeric/moments'
 import type { Hints } from '#core/detect/detection'
 import { focalPx, MOST_TILT } from '#core/detect/usual-camera'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
@@ -33,9 +34,9 @@ export const openScale = (surface: Surface): string =>
     ? 'the strip’s scale in mm is not known: the paper has the shape of A4 or US Letter, but smaller sheets can have it, too; say its size with --paper, or give two points a known distance apart with --scale'
     : 'the strip’s scale in mm is not known: give two points a known distance apart with --scale, lay a millimetre ruler beside the marks, or use the printed sheet'
 
-const rms = (values: readonly number[]): number => {
-  const mean = values.reduce((s, v) => s + v, 0) / values.length
-  return Math.sqrt(values.reduce((s, v) => s + (v - mean) ** 2, 0) / values.length)
+const spreadOf = (values: readonly number[]): number => {
+  const middle = mean(values)
+  return rms(values.map((v) => v - middle))
 }
 
 /** Places along the line from the first point to the last. */
@@ -47,7 +48,7 @@ const placesAlong = (points: readonly Point[]): number[] => {
 
 /** Places brought to the same spread: what then differs is shape, which a scale cannot mend. */
 const alike = (places: readonly number[], spread: number): number[] => {
-  const size = rms(places)
+  const size = spreadOf(places)
   return places.map((p) => (p * spread) / (size || 1))
 }
 
@@ -58,9 +59,9 @@ const alike = (places: readonly number[], spread: number): number[] => {
 const changeBetween = (px: readonly Point[], map: PlaneMap, other: PlaneMap, shapeOnly: boolean): number => {
   const here = placesAlong(px.map((p) => toPlane(map, p)))
   const there = placesAlong(px.map((p) => toPlane(other, p)))
-  const spread = rms(here)
+  const spread = spreadOf(here)
   const seen = shapeOnly ? alike(there, spread) : there
-  return rms(seen.map((v, i) => v - (here[i] as number))) / (spread || 1)
+  return spreadOf(seen.map((v, i) => v - (here[i] as number))) / (spread || 1)
 }
 
 /** Without perspective removed, x' = x/(1 + x·tan t/f): the bend over a span of ±a is 0.298·a²·tan t/f rms, beside a spread of a/√3; tilt rectangular. */

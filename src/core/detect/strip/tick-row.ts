@@ -1,4 +1,5 @@
 import type { Rung } from './strip-candidates.ts'
+import { linearLeastSquares } from '#core/numeric/least-squares'
 import { median } from '#core/numeric/median'
 
 /** Parallel strokes that all begin on one line, as a ruler's ticks do. */
@@ -44,32 +45,10 @@ const commonLine = (rungs: readonly Rung[], heightOf: (r: Rung) => number, pxUni
 const bowed = (rungs: readonly Rung[], heightOf: (r: Rung) => number): Line => {
   const mean = rungs.reduce((s, r) => s + r.place, 0) / rungs.length
   const half = Math.max(1e-9, ...rungs.map((r) => Math.abs(r.place - mean)))
-  const powers = rungs.length < 8 ? 2 : 3
-  const basis = (t: number): number[] => [1, t, t * t - 1 / 3].slice(0, powers)
-  const rows = rungs.map((r) => ({ f: basis((r.place - mean) / half), h: heightOf(r) }))
-  const normal = Array.from({ length: powers }, (_, i) => Array.from({ length: powers + 1 }, (__, j) => rows.reduce((s, { f, h }) => s + (f[i] as number) * (j === powers ? h : (f[j] as number)), 0)))
-  const c = eliminate(normal)
+  const basis = (t: number): number[] => [1, t, t * t - 1 / 3].slice(0, rungs.length < 8 ? 2 : 3)
+  const rows = rungs.map((r) => basis((r.place - mean) / half))
+  const c = linearLeastSquares(basis(0).map((_, k) => rows.map((row) => row[k] as number)), rungs.map(heightOf))?.coefficients ?? []
   return (place) => basis((place - mean) / half).reduce((s, f, i) => s + f * (c[i] ?? 0), 0)
-}
-
-/** Solves a small positive definite system [A | b] by elimination. */
-const eliminate = (rows: number[][]): number[] => {
-  const n = rows.length
-  for (let i = 0; i < n; i++) {
-    const pivot = rows[i] as number[]
-    for (let k = i + 1; k < n; k++) {
-      const row = rows[k] as number[]
-      const factor = (row[i] as number) / ((pivot[i] as number) || 1e-300)
-      for (let j = i; j <= n; j++) row[j] = (row[j] as number) - factor * (pivot[j] as number)
-    }
-  }
-  const x = new Array<number>(n).fill(0)
-  for (let i = n - 1; i >= 0; i--) {
-    const row = rows[i] as number[]
-    const rest = x.reduce((s, v, j) => s + (j > i ? v * (row[j] as number) : 0), 0)
-    x[i] = ((row[n] as number) - rest) / ((row[i] as number) || 1e-300)
-  }
-  return x
 }
 
 /** Of several strokes at one place the one whose width is most usual. */

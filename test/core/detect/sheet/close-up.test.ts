@@ -22,13 +22,13 @@ const fixOf = (hides: (mm: readonly [number, number]) => boolean): SheetFix => {
     const [x, y] = seenAt(camera, mm)
     return x > 20 && y > 20 && x < shot.width - 20 && y < shot.height - 20 && !hides(mm)
   }
-  const targets = layout.pages.flatMap(({ place, targets: printed }) => printed.filter(({ centre }) => inView(centre)).map(({ identity, centre }) => ({ id: identity, page: pageNumber(place), mm: centre, px: seenAt(camera, centre), residualPx: [0, 0] as const, used: true })))
+  const targets = layout.pages.flatMap(({ place, targets: printed }) => printed.filter(({ centre }) => inView(centre)).map(({ identity, centre }) => ({ id: identity, page: pageNumber(place), mm: centre, px: seenAt(camera, centre), used: true })))
   const numbers = [...new Set(targets.map(({ page }) => page))]
   return {
     kind: 'sheet-fix', rig: 'pointer', paper: 'letter',
     pages: layout.pages.filter(({ place }) => numbers.includes(pageNumber(place))).map(({ place }) => ({ page: pageNumber(place), column: place.column, row: place.row })),
-    homography: camera.homography, inverse: invertHomography(camera.homography), radial: null, targets, residualRmsPx: 0.1, residualRmsMm: 0.02,
-    rectificationU: 0.01, referenceRadiusMm: 80, centrePx: seenAt(camera, [0, 0]), centreCovariancePx: [0.01, 0, 0.01], pixelsPerMm: 5, payload: null,
+    map: { homography: invertHomography(camera.homography), inverse: camera.homography, radial: null }, radial: null, targets,
+    rectificationU: 0.01, centrePx: seenAt(camera, [0, 0]), centreCovariancePx: [0.01, 0, 0.01], pixelsPerMm: 5, payload: null,
   }
 }
 

@@ -5,7 +5,7 @@ import { findSheet } from '#core/detect/sheet/find-sheet'
 import { readPayload } from '#core/detect/sheet/read-payload'
 import { seenAt } from '#core/detect/sheet/sheet-camera'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
-import { toPaper, toPhoto } from '#core/detect/sheet/to-paper'
+import { toPhoto, toPlane } from '#core/detect/plane-map'
 import { boxAbout } from '#core/detect/sheet/zone'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { drawnPages } from '#core/prepare/sheet/drawn-pages'
@@ -22,7 +22,7 @@ const photo = (s: Shot = shot, l: Look = look): Raster => photographShapes(shape
 /** rms over 24 directions of the angle's error at 80 mm, what turns all alike left out, deg. */
 const angleError = (fix: SheetFix, s: Shot): number => {
   const errors = Array.from({ length: 24 }, (_, n) => (n * Math.PI) / 12).map((angle) => {
-    const [x, y] = toPaper(fix, seenAt(cameraFor(s), [80 * Math.cos(angle), -80 * Math.sin(angle)]))
+    const [x, y] = toPlane(fix.map, seenAt(cameraFor(s), [80 * Math.cos(angle), -80 * Math.sin(angle)]))
     const miss = Math.atan2(-y, x) - angle
     return (Math.atan2(Math.sin(miss), Math.cos(miss)) * 180) / Math.PI
   })
@@ -50,7 +50,7 @@ describe('finding the sheet', () => {
 
   it('maps there and back', () => {
     if (!fix) throw new Error('not found')
-    const [x, y] = toPaper(fix, toPhoto(fix, [31, -72]))
+    const [x, y] = toPlane(fix.map, toPhoto(fix.map, [31, -72]))
     expect([x, y]).toEqual([expect.closeTo(31, 7), expect.closeTo(-72, 7)])
   })
 

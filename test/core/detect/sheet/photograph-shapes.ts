@@ -1,5 +1,6 @@
 import type { Raster } from '#core/detect/raster'
-import { undistort, type SheetCamera } from '#core/detect/sheet/sheet-camera'
+import { straighten } from '#core/detect/plane-map'
+import type { SheetCamera } from '#core/detect/sheet/sheet-camera'
 import type { Place, Shape } from '#core/detect/sheet/shape'
 import type { Box } from '#core/detect/sheet/zone'
 import { applyHomography, type Homography, invertHomography } from '#core/numeric/homography'
@@ -142,7 +143,7 @@ export const photographShapes = (shapes: readonly Shape[], sheets: readonly Box[
   const camera = cameraFor(shot)
   const { width, height } = shot
   const back = invertHomography(camera.homography)
-  const inverse = (p: Place): Place => applyHomography(back, undistort(camera.radial, p))
+  const inverse = (p: Place): Place => applyHomography(back, straighten(camera.radial, p))
   const tone = new Float32Array(width * height).fill(0.3)
   const fill = (box: Box, inside: (p: Place) => boolean, { ink, convex }: { ink: number; convex: boolean }) => {
     const { x0, x1, y0, y1 } = pixelSpan(box, camera, shot)

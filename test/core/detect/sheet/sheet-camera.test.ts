@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { openCv } from '#adapters/photo/opencv'
-import { distort, ringCentreAt, type SheetCamera, undistort } from '#core/detect/sheet/sheet-camera'
+import { bend, straighten } from '#core/detect/plane-map'
+import { ringCentreAt, type SheetCamera } from '#core/detect/sheet/sheet-camera'
 import { targetMm } from '#core/detect/sheet/target-shapes'
 import { applyHomography, fitHomography } from '#core/numeric/homography'
 import { cameraFor } from './photograph-shapes.ts'
@@ -35,7 +36,7 @@ describe('sheet camera', () => {
   it('undoes its own lens term', () => {
     for (const k of [-0.2, -0.05, 0, 0.05, 0.2]) {
       const radial = { k, centrePx: [599.5, 449.5], scalePx: 750 } as const
-      const [x, y] = undistort(radial, distort(radial, [1100, 30]))
+      const [x, y] = straighten(radial, bend(radial, [1100, 30]))
       expect([x, y]).toEqual([expect.closeTo(1100, 8), expect.closeTo(30, 8)])
     }
   })

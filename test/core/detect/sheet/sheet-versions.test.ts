@@ -8,7 +8,7 @@ import { layoutSheet, type SheetPage } from '#core/detect/sheet/layout'
 import { encodePayload } from '#core/detect/sheet/payload'
 import { type SheetVersion, sheetVersions } from '#core/detect/sheet/sheet-version'
 import { readPayload } from '#core/detect/sheet/read-payload'
-import { toPhoto } from '#core/detect/sheet/to-paper'
+import { toPhoto } from '#core/detect/plane-map'
 import type { Place } from '#core/detect/sheet/shape'
 import { codeShapes } from '#core/prepare/sheet/code-shapes'
 import { photographShapes } from './photograph-shapes.ts'
@@ -42,7 +42,7 @@ describe('a Letter sheet whose ring fills the page', () => {
     expect(implied?.ringMm[1]).toBeGreaterThanOrEqual(100)
     const fix = await readPayload(raster, found, readCode)
     expect(fix.payload).toEqual({ version, ...payload })
-    const onCode = toPhoto(fix, pageOf(version).code as Place)
+    const onCode = toPhoto(fix.map, pageOf(version).code as Place)
     expect([barePaper(found)(onCode), barePaper(fix)(onCode)]).toEqual([false, false])
   })
 })
