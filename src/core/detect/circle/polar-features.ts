@@ -10,7 +10,6 @@ export interface Feature {
   readonly ray: number
   /** Distance from the centre, px of the photo. */
   readonly radius: number
-  readonly strength: number
 }
 
 /** Rays in a turn: ray n points at the angle 2π·n/RAYS from x towards y. */
@@ -44,8 +43,8 @@ const responses = (profile: Float64Array, paper: number): Readonly<Record<CurveK
 }
 
 /** Places of the highest responses within HALF samples to either side, by a parabola through three. */
-const peaks = (values: Float64Array, least: number): { readonly at: number; readonly height: number }[] => {
-  const found: { at: number; height: number }[] = []
+const peaks = (values: Float64Array, least: number): number[] => {
+  const found: number[] = []
   for (let k = HALF + 1; k < values.length - HALF - 1; k++) {
     const v = values[k] as number
     if (!(v > least)) continue
@@ -54,7 +53,7 @@ const peaks = (values: Float64Array, least: number): { readonly at: number; read
     if (!highest) continue
     const [a, b] = [values[k - 1] as number, values[k + 1] as number]
     const bend = a + b - 2 * v
-    found.push({ at: k + (bend < 0 ? (0.5 * (a - b)) / bend : 0), height: v })
+    found.push(k + (bend < 0 ? (0.5 * (a - b)) / bend : 0))
   }
   return found
 }
@@ -93,6 +92,6 @@ export const polarFeatures = (plane: Plane, centre: Point, [least, most]: readon
   return profiles.map((profile, ray) => {
     const found = responses(profile, paper)
     return (['line', 'fall', 'rise'] as const).flatMap((kind) =>
-      peaks(found[kind], kind === 'line' ? threshold / 2 : threshold).map(({ at, height: strength }): Feature => ({ kind, ray, radius: (from + at) * factor, strength })))
+      peaks(found[kind], kind === 'line' ? threshold / 2 : threshold).map((at): Feature => ({ kind, ray, radius: (from + at) * factor })))
   })
 }

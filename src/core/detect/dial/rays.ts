@@ -13,8 +13,6 @@ export interface Ray {
   /** Angle between the stroke and the direction from the centre, rad, signed. */
   readonly lean: number
   readonly width: number
-  /** True when the candidate's p1 is the outer end. */
-  readonly outward: boolean
 }
 
 /** Sees a candidate from the centre (plane coordinates). */
@@ -23,8 +21,7 @@ export const rayOf = (candidate: Candidate, map: PlaneMap, centre: Point): Ray =
   const b = toPlane(map, candidate.p1)
   const ra = Math.hypot(a[0] - centre[0], a[1] - centre[1])
   const rb = Math.hypot(b[0] - centre[0], b[1] - centre[1])
-  const outward = rb >= ra
-  const [near, far] = outward ? [a, b] : [b, a]
+  const [near, far] = rb >= ra ? [a, b] : [b, a]
   const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
   const towards = bearing(centre, middle)
   const direction = bearing(near, far)
@@ -36,6 +33,5 @@ export const rayOf = (candidate: Candidate, map: PlaneMap, centre: Point): Ray =
     outer: Math.max(ra, rb),
     lean: turnBetween(direction, towards),
     width: (candidate.widthPx * length) / candidate.lengthPx,
-    outward,
   }
 }

@@ -3,7 +3,7 @@ import type { FittedMark } from './fitted-mark.ts'
 import { confidenceOf, isBroad, type Likeness, likenessOf } from './judge-marks.ts'
 import { goesOn, ON } from '#core/detect/stroke/goes-on'
 import { tipsAmong } from './pointer-tip.ts'
-import { oneSidedness } from '#core/detect/stroke/one-sidedness'
+import { sideStep } from '#core/detect/stroke/side-step'
 import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { endAwayFrom } from '#core/detect/stroke/stroke-model'
@@ -28,7 +28,7 @@ const asideOf = (mark: FittedMark, { bearing, halfWidth }: Pointer): number => M
 
 const liesAlong = (raster: Raster, mark: FittedMark, pointer: Pointer, like: Likeness): boolean => {
   const aside = asideOf(mark, pointer)
-  return isBroad(mark, like) ? aside < Math.max(ON_LINE / pointer.halfWidth, BESIDE) : aside < BESIDE && oneSidedness(raster, mark.fit.model) > ONE_SIDED
+  return isBroad(mark, like) ? aside < Math.max(ON_LINE / pointer.halfWidth, BESIDE) : aside < BESIDE && Math.abs(sideStep(raster, mark.fit.model)) > ONE_SIDED
 }
 
 /** Where more than this share of the strokes go on as pieces of longer lines do, marks were cut short. */

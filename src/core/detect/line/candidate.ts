@@ -21,8 +21,6 @@ export interface Candidate {
   readonly step: number
   /** Share of the unbroken line it was cut from; near 0 for a piece of a long curve. */
   readonly share: number
-  /** rms departure from straight. */
-  readonly rmsPx: number
 }
 
 /** Reach of the profile to either side, px of the plane. */
@@ -79,7 +77,6 @@ const measured = (plane: Plane, segment: Segment, profile: Float64Array): Candid
     beside: Math.min(left, right),
     step: Math.abs(left - right) / depth,
     share: segment.points.length / Math.max(segment.points.length, segment.lineLength),
-    rmsPx: segment.rms * factor,
   }
 }
 

@@ -46,7 +46,7 @@ const frameOf = ({ width, height }: Raster): FitFrame => ({
 const seenTarget = (camera: SheetCamera, { ring, page, mm }: MatchedTarget, used: boolean): TargetSeen => {
   const modelled = ringCentreAt(camera, mm)
   const [x, y] = seenAt(camera, mm)
-  return { id: ring.identity, page, mm, px: [x + ring.outer.centre[0] - modelled[0], y + ring.outer.centre[1] - modelled[1]], used }
+  return { page, mm, px: [x + ring.outer.centre[0] - modelled[0], y + ring.outer.centre[1] - modelled[1]], used }
 }
 
 const scaleOf = (camera: SheetCamera, at: readonly [number, number]): number => {

@@ -13,7 +13,6 @@ export interface RadialTerm extends Radial {
 
 /** A reference target as it was found. */
 export interface TargetSeen {
-  readonly id: number
   readonly page: number
   readonly mm: SheetPoint
   /** Image of the target's true centre (the ellipse's own centre, less its perspective offset), px. */

@@ -1,5 +1,5 @@
 import { findPointer } from '#core/detect/dial/find-pointer'
-import { oneSidedness } from '#core/detect/stroke/one-sidedness'
+import { sideStep } from '#core/detect/stroke/side-step'
 import { detect } from '#core/detect/detect'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { photoPlane } from '#core/detect/plane-map'
@@ -42,7 +42,7 @@ describe('what lies over the paper from the shaft to the marks', () => {
 
   it('tells an edge from a stroke by the paper on its two sides', () => {
     const stroke = { middle: [50.2, 50.4] as const, along: [1, 0] as const, halfLength: 20, bow: [0, 0, 0] as const, halfWidth: 1.5, sigma: 1, amplitudes: [80, 80] }
-    expect(oneSidedness(drawRaster([100, 100], [{ from: [30, 50.4], to: [70, 50.4], width: 3, dark: 80 }]), stroke)).toBeLessThan(0.05)
-    expect(oneSidedness(drawRaster([100, 100], [{ from: [10, 70.4], to: [90, 70.4], width: 40, dark: 80 }]), stroke)).toBeGreaterThan(0.9)
+    expect(Math.abs(sideStep(drawRaster([100, 100], [{ from: [30, 50.4], to: [70, 50.4], width: 3, dark: 80 }]), stroke))).toBeLessThan(0.05)
+    expect(Math.abs(sideStep(drawRaster([100, 100], [{ from: [10, 70.4], to: [90, 70.4], width: 40, dark: 80 }]), stroke))).toBeGreaterThan(0.9)
   })
 })

@@ -23,7 +23,7 @@ const LEANS = [3, -2, 4, -4, 1, -3, 2, 5]
 
 const candidateOf = ({ from, to, width }: DrawnStroke, depth = 0.8): Candidate => {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1])
-  return { p0: from, p1: to, middle: [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], along: [(to[0] - from[0]) / length, (to[1] - from[1]) / length], lengthPx: length, widthPx: width, depth, share: 1, step: 0, beside: 5, rmsPx: 0.2 }
+  return { p0: from, p1: to, middle: [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], along: [(to[0] - from[0]) / length, (to[1] - from[1]) / length], lengthPx: length, widthPx: width, depth, share: 1, step: 0, beside: 5 }
 }
 
 describe('strokes that are marks', () => {

@@ -5,5 +5,5 @@ import type { Point } from '#core/detect/raster'
 export const lineBetween = (p0: Point, p1: Point): Candidate => {
   const lengthPx = Math.hypot(p1[0] - p0[0], p1[1] - p0[1])
   const along: Point = [(p1[0] - p0[0]) / lengthPx, (p1[1] - p0[1]) / lengthPx]
-  return { p0, p1, middle: [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2], along, lengthPx, widthPx: 3, depth: 0.5, beside: 5, step: 0, share: 1, rmsPx: 0 }
+  return { p0, p1, middle: [(p0[0] + p1[0]) / 2, (p0[1] + p1[1]) / 2], along, lengthPx, widthPx: 3, depth: 0.5, beside: 5, step: 0, share: 1 }
 }

@@ -22,7 +22,7 @@ const fixOf = (hides: (mm: readonly [number, number]) => boolean): SheetFix => {
     const [x, y] = seenAt(camera, mm)
     return x > 20 && y > 20 && x < shot.width - 20 && y < shot.height - 20 && !hides(mm)
   }
-  const targets = layout.pages.flatMap(({ place, targets: printed }) => printed.filter(({ centre }) => inView(centre)).map(({ identity, centre }) => ({ id: identity, page: pageNumber(place), mm: centre, px: seenAt(camera, centre), used: true })))
+  const targets = layout.pages.flatMap(({ place, targets: printed }) => printed.filter(({ centre }) => inView(centre)).map(({ centre }) => ({ page: pageNumber(place), mm: centre, px: seenAt(camera, centre), used: true })))
   const numbers = [...new Set(targets.map(({ page }) => page))]
   return {
     kind: 'sheet-fix', rig: 'pointer', paper: 'letter',

@@ -32,7 +32,7 @@ const fitOnce = (seed: number) => {
   const offset = [1.2 * (random() - 0.5), 1.2 * (random() - 0.5)] as const
   const turn = angle + 0.02 * (random() - 0.5)
   const start = [middle[0] + offset[0], middle[1] + offset[1]] as const
-  const candidate = { p0: start, p1: start, middle: start, along: [Math.cos(turn), Math.sin(turn)] as const, lengthPx: 0.9 * LENGTH, widthPx: 4, depth: 0.6, beside: 5, step: 0, share: 1, rmsPx: 0.2 }
+  const candidate = { p0: start, p1: start, middle: start, along: [Math.cos(turn), Math.sin(turn)] as const, lengthPx: 0.9 * LENGTH, widthPx: 4, depth: 0.6, beside: 5, step: 0, share: 1 }
   const [fit] = refineModels(raster, [modelFrom(candidate, raster)])
   if (fit === undefined || fit === null) throw new Error('no fit')
   // Mean sideways place of the fitted ink, taken along its lean to the true stroke's middle.
