@@ -1,7 +1,6 @@
 import { workingFactor } from '#core/detect/plane'
 import type { Raster } from '#core/detect/raster'
 import { homographySlopes, invertHomography } from '#core/numeric/homography'
-import { missedTargets } from './complete-targets.ts'
 import { cameraOf, type FitFrame } from './fit-sheet.ts'
 import { type MatchedTarget, matchPage, type PageMatch, type ReadRing } from './match-page.ts'
 import { pageOfNumber } from './page-number.ts'
@@ -93,10 +92,6 @@ const describe = (robust: RobustSheet): SheetFix => {
 export const findSheet = (raster: Raster): SheetFix | null => {
   const match = matchIn(raster)
   if (match === null) return null
-  const frame = frameOf(raster)
-  const rough = robustSheet(match, frame)
-  if (rough === null) return null
-  const missed = missedTargets(raster, cameraOf(rough.solution.model, rough.solution.parameters), match.targets)
-  const full = missed.length > 0 ? robustSheet({ ...match, targets: [...match.targets, ...missed] }, frame) : rough
-  return describe(full ?? rough)
+  const robust = robustSheet(match, frameOf(raster))
+  return robust === null ? null : describe(robust)
 }

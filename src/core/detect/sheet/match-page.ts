@@ -33,7 +33,7 @@ const placesByPage = once((): readonly ReadonlyMap<number, SheetPoint>[] =>
   Array.from({ length: pageCount }, (_, page) => new Map(targetPlaces(pageOfNumber(page)).map((mm, place) => [identityAt(page, place), mm] as const))),
 )
 
-export const placeOf = (page: number, identity: number): SheetPoint | null => placesByPage()[page]?.get(identity) ?? null
+const placeOf = (page: number, identity: number): SheetPoint | null => placesByPage()[page]?.get(identity) ?? null
 
 /** Columns of the local map sheet mm → px that a ring shows by its shape and turn. */
 const localMap = (ring: ReadRing): readonly [Point, Point] => {
@@ -47,7 +47,7 @@ const localMap = (ring: ReadRing): readonly [Point, Point] => {
 }
 
 /** Whether a homography puts a target where its ring is, of the same size, turned and handed alike. */
-export const agrees = (homography: Homography, { ring, mm }: MatchedTarget, reach: number): boolean => {
+const agrees = (homography: Homography, { ring, mm }: MatchedTarget, reach: number): boolean => {
   const [x, y] = applyHomography(homography, mm)
   const size = meanAxis(ring.outer)
   if (!(Math.hypot(x - ring.outer.centre[0], y - ring.outer.centre[1]) < reach * size + 1)) return false
