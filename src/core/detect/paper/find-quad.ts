@@ -1,4 +1,5 @@
 import { fitLine } from '#core/numeric/fit-line'
+import { toFullResolution } from '#core/detect/plane'
 import { inPicture } from '#core/detect/in-picture'
 import { depthInside } from '#core/detect/usable'
 import { mean } from '#core/numeric/moments'
@@ -50,6 +51,9 @@ const clockwise = (quad: Quad): Quad => {
   return turn > 0 ? quad : ([quad[0], quad[3], quad[2], quad[1]] as const)
 }
 
+/** A quad of the reduced picture in the photo, clockwise as seen. */
+const inPhoto = (small: Pick<ReturnType<typeof reducePhoto>, 'factor'>, quad: Quad): Quad => clockwise(quad.map((p) => toFullResolution(small, p)) as unknown as Quad)
+
 /** Shares of the range of grey, and of the pixels, at which the picture is cut in two; likeliest first. */
 const LEVELS = [0.48, 0.58, 0.38, 0.68, 0.28, 0.78, 0.18, 0.08]
 
@@ -71,7 +75,7 @@ function* roughQuads({ columns, rows, factor, grey }: ReturnType<typeof reducePh
       if (solidity < 0.75) continue
       const quad = enclosingQuad(hull)
       if (quad === null || polygonArea(hull) < 0.88 * polygonArea(quad)) continue
-      const scaled = clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
+      const scaled = inPhoto({ factor }, quad)
       const near = (q: Quad): boolean => scaled.every((a) => q.some((b) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1.5 * factor))
       if (quads.some(near)) continue
       quads.push(scaled)
@@ -117,41 +121,6 @@ const traceQuad = (raster: Raster, quad: Quad, search: EdgeSearch): PaperQuad | 
   if (corners.some((c) => c === null || !inPicture(raster, c, OUTSIDE * Math.max(raster.width, raster.height)))) return null
   return { corners: corners as unknown as Quad, edges, support: edges.reduce((sum, e) => sum + e.support, 0) / 4 }
 }
-
-/** Grey of the small picture at a place of the full one, a small mean. */
-const smallGrey = ({ columns, rows, factor, grey }: ReturnType<typeof reducePhoto>, [x, y]: Point): number => {
-  let sum = 0
-  let count = 0
-  for (let j = -1; j <= 1; j++) {
-    for (let i = -1; i <= 1; i++) {
-      const c = Math.round(x / factor) + i
-      const r = Math.round(y / factor) + j
-      if (c < 0 || r < 0 || c >= columns || r >= rows) continue
-      sum += grey[r * columns + c] as number
-      count++
-    }
-  }
-  return count === 0 ? Number.NaN : sum / count
-}
-
-/** Is the inside paler than the outside along every side, as paper is? A side counts when most of its places do. */
-const isPaler = (small: ReturnType<typeof reducePhoto>, quad: Quad): boolean =>
-  quad.every((from, i) => {
-    const to = quad[(i + 1) % 4] as Point
-    const [nx, ny] = outwardOf([from, to])
-    let paler = 0
-    let looked = 0
-    for (let n = 0; n < 24; n++) {
-      const t = 0.05 + (0.9 * (n + 0.5)) / 24
-      const [x, y] = [from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])]
-      const step = 5 * small.factor
-      const difference = smallGrey(small, [x - step * nx, y - step * ny]) - smallGrey(small, [x + step * nx, y + step * ny])
-      if (Number.isNaN(difference)) continue
-      looked++
-      if (difference > 0) paler++
-    }
-    return looked < 6 || paler >= 0.75 * looked
-  })
 
 /** A region whose worst side is seen less completely than this may end at a shadow's edge instead of the paper's. */
 const WHOLE_SIDE = 0.75
@@ -206,10 +175,8 @@ const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Qu
 export const findPaperQuad = (raster: Raster, misfitOf: (corners: Quad) => number, blank: readonly Point[] | null = null): PaperQuad | null => {
   const shapeMisfit = (corners: Quad): number => (blank !== null && depthInside(blank, middleOf(corners)) > 0 ? Number.NaN : misfitOf(corners))
   const small = reducePhoto(raster)
-  const { factor } = small
-  const full = (quad: Quad): Quad => clockwise(quad.map(([x, y]): Point => [x * factor + (factor - 1) / 2, y * factor + (factor - 1) / 2]) as unknown as Quad)
   const bright = bestOf(raster, roughQuads(small), shapeMisfit, { least: 0.3, mean: 0.55 })
   if (bright !== null && Math.min(...bright.quad.edges.map((e) => e.support)) > WHOLE_SIDE) return bright.quad
-  const edged = bestOf(raster, edgeQuads(small).map(full).filter((quad) => isPaler(small, quad)), shapeMisfit, { least: 0.5, mean: 0.7 })
+  const edged = bestOf(raster, edgeQuads(small).map((quad) => inPhoto(small, quad)), shapeMisfit, { least: 0.5, mean: 0.7 })
   return [bright, edged].reduce((best, one) => (one !== null && (best === null || one.worth > best.worth) ? one : best), null)?.quad ?? null
 }
