@@ -86,7 +86,7 @@ export const logOf = ({ width, height, sums, factor }: BoxSums): Plane => {
 export const logPlane = (raster: Raster, factor: number): Plane => logOf(boxSums(raster, factor))
 
 /** Place of a plane's point in the full-resolution photo. */
-export const toFullResolution = ({ factor }: Plane, [x, y]: Point): Point => [factor * x + (factor - 1) / 2, factor * y + (factor - 1) / 2]
+export const toFullResolution = ({ factor }: Pick<Plane, 'factor'>, [x, y]: Point): Point => [factor * x + (factor - 1) / 2, factor * y + (factor - 1) / 2]
 
 /** The other way round. */
 export const toReduced = ({ factor }: Pick<Plane, 'factor'>, [x, y]: Point): Point => [(x - (factor - 1) / 2) / factor, (y - (factor - 1) / 2) / factor]

@@ -1,16 +1,12 @@
-import { solveLinear } from '#core/numeric/solve-linear'
+import { mean } from '#core/numeric/moments'
+import { solveNormal, twoWaves } from '#core/numeric/normal-equations'
 import type { Curve } from './link-curves.ts'
 import { type CurveKind, type Feature, RAYS, rayAngle } from './polar-features.ts'
 
 /** A circle's image in polar form about a point inside: 1/radius = Σ terms·(1, cos θ, sin θ, cos 2θ, sin 2θ), per px, to the square of its flattening. */
 export type PolarCurve = readonly number[]
 
-const waves = (ray: number): readonly number[] => {
-  const t = rayAngle(ray)
-  return [1, Math.cos(t), Math.sin(t), Math.cos(2 * t), Math.sin(2 * t)]
-}
-
-const WAVES = Array.from({ length: RAYS }, (_, ray) => waves(ray))
+const WAVES = Array.from({ length: RAYS }, (_, ray) => twoWaves(rayAngle(ray)))
 
 const radiusAt = (curve: PolarCurve, ray: number): number => {
   const row = WAVES[ray] as readonly number[]
@@ -25,19 +21,9 @@ const USUAL_WAVES = 0.12
 const TRUE = 0.003
 
 const fitCurve = (features: readonly Feature[]): PolarCurve | null => {
-  const scale = features.reduce((sum, f) => sum + f.radius, 0) / features.length
-  const normal = Array.from({ length: 5 }, () => [0, 0, 0, 0, 0])
-  const right = [0, 0, 0, 0, 0]
-  for (const { ray, radius } of features) {
-    const row = WAVES[ray] as readonly number[]
-    for (let i = 0; i < row.length; i++) {
-      const into = normal[i] as number[]
-      right[i] = (right[i] as number) + ((row[i] as number) * scale) / radius
-      for (let j = 0; j < row.length; j++) into[j] = (into[j] as number) + (row[i] as number) * (row[j] as number)
-    }
-  }
-  for (let i = 1; i < 5; i++) (normal[i] as number[])[i] = (normal[i]?.[i] as number) + (TRUE / USUAL_WAVES) ** 2
-  return solveLinear(normal, right)?.map((v) => v / scale) ?? null
+  const scale = mean(features.map((f) => f.radius))
+  const rows = features.map((f) => WAVES[f.ray] as readonly number[])
+  return solveNormal(rows, features.map((f) => scale / f.radius), features.map(() => 1), (TRUE / USUAL_WAVES) ** 2)?.map((v) => v / scale) ?? null
 }
 
 /** Features within `tolerance` of the curve, as a share of its radius; the nearest one of each ray. */

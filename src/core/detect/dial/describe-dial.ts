@@ -14,7 +14,7 @@ import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } fr
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
 import { pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
-import { centreLineAt, seenWidth } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, endAwayFrom, seenWidth } from '#core/detect/stroke/stroke-model'
 import { isSized, type Surface } from '#core/detect/surface'
 
 const DEG = 180 / Math.PI
@@ -75,11 +75,9 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     const multiplicity = multiplicityOf(mark, like, width / usual)
     const merged = bundles ? bundleDoubtPx(width) : multiplicity > 1 ? halfApart(width, usual) : 0
     const { angleDeg, uDeg: uOwnDeg } = markBearing(mark.fit, map, toPlane(map, centrePx), { asidePx: Math.hypot(aside[i] as number, merged, leanDoubtPx(mark, like)), along: alongDoubt(mark, like) })
-    const ends = [centreLineAt(model, -1), centreLineAt(model, 1)] as const
-    const far = ends.map(([x, y]) => Math.hypot(x - centrePx[0], y - centrePx[1])) as [number, number]
-    const [p0, p1] = far[0] < far[1] ? ends : [ends[1], ends[0]]
+    const outward = endAwayFrom(model, centrePx)
     const uDeg = Math.hypot(uOwnDeg, byCentre[i] as number, byRectification[i] as number)
-    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0, p1, widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
+    return { angleDeg, uDeg, uOwnDeg, positionPx: null, positionMm: null, uPosition: null, uOwnPosition: null, p0: centreLineAt(model, -outward), p1: centreLineAt(model, outward), widthPx: mark.widthPx, confidence: dial.sureness[i] as number, multiplicity }
   })
   const marks = doubtSurplus(seen.sort((p, q) => (p.angleDeg ?? 0) - (q.angleDeg ?? 0)), hints.expectedMarks)
   return {

@@ -1,3 +1,4 @@
+import { toFullResolution } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
 import { brightOutlines } from './outline.ts'
 
@@ -70,10 +71,9 @@ const sidesOf = (hull: readonly Point[], small: SmallPicture): Side[] => {
   const corners = cornersOf(hull)
   const least = LEAST_SIDE * Math.min(small.columns, small.rows)
   const all = joined(corners.map((c, i): Side => [c, corners[(i + 1) % corners.length] as Point]))
-  const full = ([x, y]: Point): Point => [x * small.factor + (small.factor - 1) / 2, y * small.factor + (small.factor - 1) / 2]
   const inside = all.filter((side) => !onFrame(side, small))
   const long = inside.filter((side) => lengthOf(side) > least)
-  return totalOf(long) < LEAST_STRAIGHT * totalOf(inside) ? [] : long.map(([a, b]): Side => [full(a), full(b)])
+  return totalOf(long) < LEAST_STRAIGHT * totalOf(inside) ? [] : long.map(([a, b]): Side => [toFullResolution(small, a), toFullResolution(small, b)])
 }
 
 /** At every brightness level, the paper-like regions' three or four sides that are at least partly in view. */

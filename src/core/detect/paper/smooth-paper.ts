@@ -1,3 +1,4 @@
+import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { brightOutlines, outlineAbout } from './outline.ts'
 import { reducePhoto } from './find-quad.ts'
@@ -47,12 +48,11 @@ const spread = (values: Float32Array, columns: number): Float32Array => {
  */
 export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
   const small = reducePhoto(raster)
-  const { columns, rows, factor, grey } = small
+  const { columns, rows, grey } = small
   const least = SHADED * quantile(grey, 0.9)
   const rough = spread(roughness(raster, small), columns)
   const usual = quantile(rough.filter((_, i) => (grey[i] as number) > least), 0.1)
   const smooth = rough.map((r, i) => ((grey[i] as number) > least ? -r : Number.NEGATIVE_INFINITY))
   const outlines = LEVELS.flatMap((level) => brightOutlines(smooth, [columns, rows], -level * usual, LEAST_AREA * grey.length).sort((a, b) => b.area - a.area))
-  const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
-  return outlines.flatMap(({ hull, solidity }) => (solidity < FULL ? [] : [outlineAbout(hull) ?? []])).map((hull) => hull.map(([x, y]): Point => [inPhoto(x), inPhoto(y)]))
+  return outlines.flatMap(({ hull, solidity }) => (solidity < FULL ? [] : [outlineAbout(hull) ?? []])).map((hull) => hull.map((p) => toFullResolution(small, p)))
 }

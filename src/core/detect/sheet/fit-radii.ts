@@ -1,5 +1,5 @@
-import { cholesky, choleskySolve } from '#core/numeric/cholesky'
 import { median } from '#core/numeric/median'
+import { solveNormal, twoWaves } from '#core/numeric/normal-equations'
 
 /** r(t) = 1 + size + x·cos t + y·sin t + along·cos 2t + across·sin 2t: how far traced radii are from a circle of radius 1. */
 export interface RadiiFit {
@@ -14,37 +14,20 @@ export interface RadiiFit {
   readonly share: number
 }
 
-const terms = (angle: number): readonly number[] => [1, Math.cos(angle), Math.sin(angle), Math.cos(2 * angle), Math.sin(2 * angle)]
-
-const weightedFit = (radii: Float64Array, basis: readonly (readonly number[])[], weights: Float64Array): readonly number[] | null => {
-  const normal = Array.from({ length: 5 }, () => new Array<number>(5).fill(0))
-  const right = new Array<number>(5).fill(0)
-  for (let n = 0; n < radii.length; n++) {
-    const weight = weights[n] as number
-    if (weight === 0) continue
-    const row = basis[n] as readonly number[]
-    for (let i = 0; i < 5; i++) {
-      const wi = weight * (row[i] as number)
-      right[i] = (right[i] as number) + wi * ((radii[n] as number) - 1)
-      for (let j = 0; j < 5; j++) (normal[i] as number[])[j] = ((normal[i] as number[])[j] as number) + wi * (row[j] as number)
-    }
-  }
-  const lower = cholesky(normal)
-  return lower && choleskySolve(lower, right)
-}
-
 /**
  * Least squares over the rays that have a radius, those far from the rest weighted down (Tukey's biweight, 4.7 robust
  * deviations). Null when fewer than 60 % of the rays agree.
  */
 export const fitRadii = (radii: Float64Array): RadiiFit | null => {
-  const basis = Array.from(radii, (_, n) => terms((2 * Math.PI * n) / radii.length))
+  const basis = Array.from(radii, (_, n) => twoWaves((2 * Math.PI * n) / radii.length))
   const middle = median(Array.from(radii).filter((r) => !Number.isNaN(r)))
+  // Rays without a radius have no weight.
+  const off = radii.map((r) => r - 1)
   let weights = radii.map((r) => (Math.abs(r - middle) < 0.12 ? 1 : 0))
   let solution: readonly number[] | null = null
   let spread = 0
   for (let round = 0; round < 4; round++) {
-    solution = weightedFit(radii, basis, weights)
+    solution = solveNormal(basis, off, weights)
     if (solution === null) return null
     const found = solution
     const misses = radii.map((r, n) => r - 1 - (basis[n] as readonly number[]).reduce((sum, term, i) => sum + term * (found[i] as number), 0))

@@ -1,3 +1,4 @@
+import { toFullResolution } from '#core/detect/plane'
 import type { Raster } from '#core/detect/raster'
 import { type Blob, blobsOf } from './blobs.ts'
 import { darkRuns, reduceBy } from './dark-runs.ts'
@@ -37,7 +38,7 @@ const outlineOf = (blob: Blob): Ellipse | null => {
 }
 
 const enlarge = ({ centre, axes }: Ellipse, factor: number): Ellipse => ({
-  centre: [centre[0] * factor + (factor - 1) / 2, centre[1] * factor + (factor - 1) / 2],
+  centre: toFullResolution({ factor }, centre),
   axes: [axes[0] * factor, axes[1] * factor, axes[2] * factor, axes[3] * factor],
 })
 

@@ -1,4 +1,4 @@
-import { workingFactor } from '#core/detect/plane'
+import { toFullResolution, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
 import { type Blob, blobsOf } from '#core/detect/sheet/blobs'
@@ -44,7 +44,7 @@ const isRound = ({ xx, xy, yy }: Blob): boolean => {
 }
 
 const spotOf = ({ meanX, meanY, width, height, area, xx, xy, yy }: Blob, factor: number): Spot => ({
-  middle: [meanX * factor + (factor - 1) / 2, meanY * factor + (factor - 1) / 2],
+  middle: toFullResolution({ factor }, [meanX, meanY]),
   halfPx: (Math.max(width, height) * factor) / 2,
   area: area * factor * factor,
   moments: [xx * factor * factor, xy * factor * factor, yy * factor * factor],

@@ -1,5 +1,6 @@
 import { brightOutlines, outlineAbout, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
 import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
+import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
 
@@ -47,7 +48,8 @@ const prolonged = (hull: readonly Point[]): readonly Point[] => {
  * @returns outlines, px of the photo, clockwise as seen
  */
 export const narrowPapers = (raster: Raster): readonly (readonly Point[])[] => {
-  const { columns, rows, factor, grey } = reducePhoto(raster)
+  const small = reducePhoto(raster)
+  const { columns, rows, grey } = small
   const long = Math.max(columns, rows)
   const least = LONG * long * Math.max(2, LEAST_WIDTH * long)
   const found: (readonly Point[])[] = []
@@ -58,7 +60,6 @@ export const narrowPapers = (raster: Raster): readonly (readonly Point[])[] => {
       if (!found.some((other) => alike(other, hull, SAME * long))) found.push(hull)
     }
   }
-  const inPhoto = (v: number): number => v * factor + (factor - 1) / 2
   const strips = found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => outlineAbout(prolonged(hull)))
-  return strips.flatMap((strip) => (strip === null ? [] : [strip.map(([x, y]): Point => [inPhoto(x), inPhoto(y)])]))
+  return strips.flatMap((strip) => (strip === null ? [] : [strip.map((p) => toFullResolution(small, p))]))
 }

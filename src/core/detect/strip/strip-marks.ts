@@ -4,7 +4,7 @@ import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/dial/sort-strokes'
 import { inTurn } from '#core/detect/stroke/in-turn'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 
 export interface StripMark {
@@ -38,7 +38,7 @@ interface Single {
   readonly shared: StripMark[]
 }
 
-const inkOf = ({ fit: { model } }: StripMark): number => model.halfWidth * model.halfLength * model.amplitudes.reduce((s, v) => s + v, 0) / model.amplitudes.length
+const inkOf = ({ fit: { model } }: StripMark): number => model.halfLength * inkPerLength(model)
 
 /** Of two fits to one stroke the one with more ink. */
 const dropTwins = (marks: readonly StripMark[]): Single => {
@@ -65,7 +65,7 @@ export interface Settled {
 /** Fits that are like most, each place once. */
 export const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): Settled => {
   const all = fits.flatMap((f) => (f === null ? [] : [seenMark(f, map, along)]))
-  const ink = ({ fit: f }: StripMark): number => (f.model.halfWidth * f.model.amplitudes.reduce((s, v) => s + v, 0)) / f.model.amplitudes.length / Math.max(10, f.paper)
+  const ink = ({ fit: f }: StripMark): number => inkPerLength(f.model) / Math.max(10, f.paper)
   const usual = medianOrZero(all.map(ink))
   const length = medianOrZero(all.map((m) => m.length))
   const good = all.filter((m) => ink(m) > 0.25 * usual && ink(m) < 4 * usual && m.fit.uOffset < 1 && m.length > 0.35 * length)

@@ -2,9 +2,7 @@ import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
 import type { Raster } from '#core/detect/raster'
 import { refineModels } from './refine-marks.ts'
-import { meanAmplitude, type StrokeModel } from './stroke-model.ts'
-
-const inkOf = (model: StrokeModel): number => model.halfWidth * meanAmplitude(model)
+import { inkPerLength, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 
 /** Together less ink than this many usual strokes, two that lie within one width of each other share a single stroke. */
 const SHARED = 1.5
@@ -20,7 +18,7 @@ const beside = (a: StrokeModel, b: StrokeModel, width: number): boolean => {
 
 /** One stroke between two, of the usual width. */
 const between = (a: StrokeModel, b: StrokeModel, halfWidth: number): StrokeModel => {
-  const [p, q] = [inkOf(a), inkOf(b)]
+  const [p, q] = [inkPerLength(a), inkPerLength(b)]
   const share = p / (p + q)
   const long = a.halfLength > b.halfLength ? a : b
   const other = long === a ? b : a
@@ -40,11 +38,11 @@ const between = (a: StrokeModel, b: StrokeModel, halfWidth: number): StrokeModel
 export const mergeShared = (raster: Raster, fits: readonly StrokeFit[]): StrokeFit[] => {
   const halfWidth = medianOrZero(fits.map((f) => f.model.halfWidth))
   const sigma = medianOrZero(fits.map((f) => f.model.sigma))
-  const usual = medianOrZero(fits.map((f) => inkOf(f.model)))
+  const usual = medianOrZero(fits.map((f) => inkPerLength(f.model)))
   let kept = [...fits]
   for (const fit of fits) {
     if (!kept.includes(fit)) continue
-    const twin = kept.find((o) => o !== fit && beside(fit.model, o.model, 2 * halfWidth + 0.8 * sigma) && inkOf(fit.model) + inkOf(o.model) < SHARED * usual)
+    const twin = kept.find((o) => o !== fit && beside(fit.model, o.model, 2 * halfWidth + 0.8 * sigma) && inkPerLength(fit.model) + inkPerLength(o.model) < SHARED * usual)
     if (twin === undefined) continue
     const rest = kept.filter((o) => o !== fit && o !== twin)
     const near = rest.filter((o) => Math.hypot(o.model.middle[0] - fit.model.middle[0], o.model.middle[1] - fit.model.middle[1]) < o.model.halfLength + fit.model.halfLength)
