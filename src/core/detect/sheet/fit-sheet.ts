@@ -1,5 +1,5 @@
 import type { Homography } from '#core/numeric/homography'
-import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
+import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import type { MatchedTarget } from './match-page.ts'
 import { pageOfNumber } from './page-number.ts'
 import { ringCentreAt, type SheetCamera } from './sheet-camera.ts'
@@ -80,25 +80,10 @@ const targetResiduals = (model: SheetModel, targets: readonly MatchedTarget[], p
   return residuals
 }
 
-const problemOf = (model: SheetModel, targets: readonly MatchedTarget[], sigmaPx: number): LeastSquaresProblem => {
-  const first = model.radial ? 9 : 8
-  const residuals = (p: readonly number[]): Float64Array => {
-    const seen = targetResiduals(model, targets, p)
-    const all = new Float64Array(seen.length + p.length - first)
-    all.set(seen)
-    for (let j = first; j < p.length; j++) {
-      all[seen.length + j - first] = (sigmaPx * (p[j] as number)) / ((j - first) % 3 === 2 ? joinRad : joinMm)
-    }
-    return all
-  }
-  const jacobian = (p: readonly number[]): readonly Float64Array[] =>
-    p.map((value, j) => {
-      const step = j < 9 ? 1e-6 : 1e-5
-      const shifted = (by: number) => residuals(p.map((v, i) => (i === j ? value + by : v)))
-      const [above, below] = [shifted(step), shifted(-step)]
-      return above.map((v, i) => (v - (below[i] as number)) / (2 * step))
-    })
-  return { residuals, jacobian }
+/** Those of the targets, and how far joined pages are from where they should be, in units of `sigmaPx`. */
+const allResiduals = (model: SheetModel, targets: readonly MatchedTarget[], p: readonly number[], sigmaPx: number): number[] => {
+  const shifts = p.slice(model.radial ? 9 : 8)
+  return [...targetResiduals(model, targets, p), ...shifts.map((shift, j) => (sigmaPx * shift) / (j % 3 === 2 ? joinRad : joinMm))]
 }
 
 /** Least squares over all targets given. `sigmaPx`: spread of one coordinate, which weighs the targets against how well pages are joined. Null when they leave something open. */
@@ -107,7 +92,7 @@ export const solveSheet = (
   targets: readonly MatchedTarget[],
   { start, sigmaPx }: { readonly start: readonly number[]; readonly sigmaPx: number },
 ): SheetSolution | null => {
-  const { parameters, inverseNormal } = levenbergMarquardt(problemOf(model, targets, sigmaPx), start, { iterations: 40, tolerance: 1e-12 })
+  const { parameters, cofactors: inverseNormal } = fitNonlinear((p) => allResiduals(model, targets, p, sigmaPx), start, start.map((_, j) => (j < 9 ? 0.1 : 1)), 20)
   if (inverseNormal === null || parameters.some((value) => !Number.isFinite(value))) return null
   return { model, parameters, residuals: targetResiduals(model, targets, parameters), inverseNormal }
 }
