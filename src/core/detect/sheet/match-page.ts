@@ -8,7 +8,7 @@ import type { TargetReading } from './read-target.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 import { identityAt } from './target-code.ts'
 import { targetPlaces } from './target-places.ts'
-import { targetMm } from './target-shapes.ts'
+import { targetMm } from './target-mm.ts'
 
 /** A ring whose ticks were read. */
 export interface ReadRing extends TargetReading {

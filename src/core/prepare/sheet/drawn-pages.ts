@@ -1,4 +1,4 @@
-import { layoutSheet, type SheetDesign, type SheetPage } from '#core/detect/sheet/layout'
+import { layoutSheet, type SheetDesign, type SheetPage } from './layout.ts'
 import { encodePayload, fitName, type SheetPayload } from '#core/detect/sheet/payload'
 import { sheetVersion } from '#core/detect/sheet/sheet-version'
 import type { PaperName, Shape } from '#core/detect/sheet/shape'

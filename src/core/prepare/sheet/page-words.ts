@@ -1,4 +1,4 @@
-import type { SheetPage } from '#core/detect/sheet/layout'
+import type { SheetPage } from './layout.ts'
 import type { SheetPayload } from '#core/detect/sheet/payload'
 import type { PagePlace } from '#core/detect/sheet/page-number'
 import type { Shape } from '#core/detect/sheet/shape'

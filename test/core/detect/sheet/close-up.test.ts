@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Point } from '#core/detect/raster'
 import { impliedDesign } from '#core/detect/sheet/implied-design'
-import { layoutSheet } from '#core/detect/sheet/layout'
+import { layoutSheet } from '#core/prepare/sheet/layout'
 import { pageNumber } from '#core/detect/sheet/page-number'
 import { seenAt } from '#core/detect/sheet/sheet-camera'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'

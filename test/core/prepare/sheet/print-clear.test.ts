@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { layoutSheet, type SheetDesign } from '#core/detect/sheet/layout'
+import { layoutSheet, type SheetDesign } from '#core/prepare/sheet/layout'
 import type { SheetPayload } from '#core/detect/sheet/payload'
 import { sheetVersion } from '#core/detect/sheet/sheet-version'
 import { type Box, boxAbout, boxClears, boxesMeet, pointerMm, type Zone } from '#core/detect/sheet/zone'

@@ -1,5 +1,5 @@
-import type { Shape } from './shape.ts'
-import { arcStepMm, type Box, type Zone } from './zone.ts'
+import type { Shape } from '#core/detect/sheet/shape'
+import { arcStepMm, type Box, type Zone } from '#core/detect/sheet/zone'
 
 /** Width and grey of the faint arcs and of the ring that numbers are written beside. */
 export const arcStroke = { width: 0.12, tone: 0.78 } as const

@@ -1,5 +1,5 @@
-import { scaleBarMm } from './sheet-version.ts'
-import type { Place, Shape } from './shape.ts'
+import { scaleBarMm } from '#core/detect/sheet/sheet-version'
+import type { Place, Shape } from '#core/detect/sheet/shape'
 
 const inchMm = 25.4
 const inches = 4

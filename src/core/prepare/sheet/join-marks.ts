@@ -1,5 +1,5 @@
-import type { Place, Shape } from './shape.ts'
-import { type Box, boxAbout, boxClears, type Zone } from './zone.ts'
+import type { Place, Shape } from '#core/detect/sheet/shape'
+import { type Box, boxAbout, boxClears, type Zone } from '#core/detect/sheet/zone'
 
 const line = (from: readonly [number, number], to: readonly [number, number]): Shape => ({
   kind: 'line',

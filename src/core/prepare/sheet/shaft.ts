@@ -1,4 +1,4 @@
-import type { Shape } from './shape.ts'
+import type { Shape } from '#core/detect/sheet/shape'
 
 const armMm = 12
 

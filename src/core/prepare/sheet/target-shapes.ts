@@ -1,18 +1,6 @@
-import type { Place, Shape } from './shape.ts'
-import { tickPlaces, ticksOf } from './target-code.ts'
-
-/** Measures of a reference target, mm: a dark ring, within it a dial of short radial ticks, a dot in the middle. */
-export const targetMm = {
-  outer: 7,
-  inner: 5.35,
-  /** Radii between which a tick runs, and its width. */
-  tickFrom: 2.5,
-  tickTo: 4.1,
-  tickWidth: 1.1,
-  dotRadius: 1,
-  /** Paper kept bare round the ring. */
-  quiet: 1.5,
-} as const
+import type { Place, Shape } from '#core/detect/sheet/shape'
+import { tickPlaces, ticksOf } from '#core/detect/sheet/target-code'
+import { targetMm } from '#core/detect/sheet/target-mm'
 
 /** Point of a tick place at a radius about the target's centre, mm, y down; places run counter-clockwise as seen from the right. */
 const onPlace = (place: number, radius: number): Place => {
