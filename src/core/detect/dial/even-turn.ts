@@ -121,15 +121,17 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
   // What the marks' own scatter and the waves next to the fitted ones say of a wave's coefficient.
   const white = (2 * residual ** 2) / points.length
   const variance = (2 * white + slow.reduce((sum, c) => sum + c * c, 0)) / (2 + slow.length)
+  const falling = fallingWaves(waves, white)
+  const once = variance + leftInWave(falling, white, 1)
   return {
     centre: [start[0] + dx * radius, start[1] + dy * radius],
-    covariance: [variance * radius ** 2, 0, variance * radius ** 2],
+    covariance: [once * radius ** 2, 0, once * radius ** 2],
     stretch: [a, b],
-    uStretch: stretched ? Math.sqrt(variance) : 0,
+    uStretch: stretched ? Math.sqrt(variance + leftInWave(falling, white, 2)) : 0,
     residual,
     steps,
     uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),
-    miscounted: miscountedBy(waves, points.length, white),
+    miscounted: (falling * points.length ** 2) / (4 * Math.LN2),
   }
 }
 
@@ -141,11 +143,17 @@ const wavesPerTurn = (residuals: readonly number[], angles: readonly number[]): 
   SLOW.map((n) => [Math.cos, Math.sin].map((wave) => (2 * residuals.reduce((sum, r, i) => sum + r * wave(n * (angles[i] as number)), 0)) / residuals.length))
 
 /**
- * A mark counted wrongly is a step of one gap that falls off again over the turn: a gap/(π·n) in the n-th wave. How many of them would leave what
- * scatter alone does not (`white`: the square of each coefficient that it does leave), by the middle wave, whose square is ln 2 of the mean.
+ * A mark counted wrongly is a step of one gap that falls off again over the turn: a gap/(π·n) in the n-th wave; a bend of the paper falls off
+ * alike. n² times the square of a wave beyond what scatter leaves in each coefficient (`white`), by the middle one of the waves; rad².
  */
-const miscountedBy = (waves: readonly (readonly number[])[], marks: number, white: number): number =>
-  median(waves.map((wave, i) => (SLOW[i] as number) ** 2 * (wave.reduce((sum, c) => sum + c * c, 0) - 2 * white))) * (marks ** 2 / (4 * Math.LN2))
+const fallingWaves = (waves: readonly (readonly number[])[], white: number): number =>
+  median(waves.map((wave, i) => (SLOW[i] as number) ** 2 * (wave.reduce((sum, c) => sum + c * c, 0) - 2 * white)))
+
+/** Mere scatter makes the middle one so large once in eight times, in units of `white` (simulated). */
+const BY_SCATTER = 10
+
+/** What leaves such waves leaves the square of this in each coefficient of the n-th, too, which was fitted. The middle of squares is ln 2 of their mean; rad². */
+const leftInWave = (falling: number, white: number, n: number): number => Math.max(0, falling - BY_SCATTER * white) / (2 * Math.LN2 * n ** 2)
 
 /** A part of the turn without marks that is wider than this may be the unmarked rest of an arc, rad. */
 const WIDEST = 0.9

@@ -94,14 +94,30 @@ const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hi
   return radiusRangePx === undefined || (radius >= radiusRangePx[0] && radius <= radiusRangePx[1])
 }
 
-/** A turn's doubt is told from six of its waves only: it must be surer than the paper by this factor. */
-const SURER = 2
-/** Or contradict it by so many standard uncertainties: a lens out of the usual is not among the paper's doubts. */
+/** A turn is believed outright that contradicts the paper by so many standard uncertainties: its size may not be what was guessed. */
 const CONTRADICTS = 5
-/** Fewer where its size was guessed, which is not among them either. */
+/** Fewer where the paper's size was guessed, which is not among its doubts. */
 const CONTRADICTS_GUESS = 4
+/** A lens far out of the usual, which is not among them either: so many times the paper's doubt, in such a share of photos (common practice, no source). */
+const RARE = { times: 4, chance: 0.1 } as const
+/** A lesser share of what the turn tells is not worth the doubt. */
+const LEAST_SHARE = 0.05
 
-/** The even turn; its stretch only where the paper tells nothing of the perspective, or less than the turn does, or something else. */
+/** What paper and turn tell together: the turn's stretch, weighted down as the paper, which has none, is the surer of the two. */
+const together = (turn: EvenTurn, doubt: number): EvenTurn | null => {
+  const square = turn.stretch[0] ** 2 + turn.stretch[1] ** 2
+  const cases = [{ doubt, chance: 1 - RARE.chance }, { doubt: RARE.times * doubt, chance: RARE.chance }].map((one) => {
+    const variance = one.doubt ** 2 + turn.uStretch ** 2
+    return { share: one.doubt ** 2 / variance, variance: (one.doubt * turn.uStretch) ** 2 / variance, weight: (one.chance / variance) * Math.exp(-square / (2 * variance)) }
+  })
+  const total = cases.reduce((sum, { weight }) => sum + weight, 0)
+  const mean = (of: (one: (typeof cases)[number]) => number): number => cases.reduce((sum, one) => sum + (one.weight / total) * of(one), 0)
+  const share = mean((one) => one.share)
+  if (!(share > LEAST_SHARE)) return null
+  return { ...turn, stretch: [share * turn.stretch[0], share * turn.stretch[1]], uStretch: Math.sqrt(mean((one) => one.variance + ((one.share - share) ** 2 * square) / 2)) }
+}
+
+/** The even turn; its stretch as far as the paper leaves the perspective open, or where the turn tells something else beyond doubt. */
 export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, surface: Surface): EvenTurn | null => {
   const points = marks.map((m) => inkCentroid(m.fit, map))
   const open = isOpen(surface) || surface.guessed === true
@@ -109,8 +125,8 @@ export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Poin
   if (!open || surface.by === 'none') return turn
   if (turn === null) return surface.loose ? null : evenTurn(points, centre, false)
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, surface.alternatives) / DEG
-  const contradicts = Math.hypot(...turn.stretch) > (surface.loose ? CONTRADICTS : CONTRADICTS_GUESS) * Math.hypot(turn.uStretch, doubt)
-  return contradicts || (surface.loose && SURER * turn.uStretch < doubt) ? turn : evenTurn(points, centre, false)
+  if (Math.hypot(...turn.stretch) > (surface.loose ? CONTRADICTS : CONTRADICTS_GUESS) * Math.hypot(turn.uStretch, doubt)) return turn
+  return (surface.loose ? together(turn, doubt) : null) ?? evenTurn(points, centre, false)
 }
 
 const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
