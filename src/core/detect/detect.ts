@@ -40,9 +40,8 @@ interface Scene {
   readonly surface: Surface
   /** Every thin straight line that may be a mark; fine ticks are looked for in a row only. */
   readonly lines: readonly Candidate[]
-  /** Those of them that are no pieces of long ones, and those that are. */
+  /** Those of them that are no pieces of long ones. */
   readonly short: readonly Candidate[]
-  readonly pieces: readonly Candidate[]
 }
 
 const linesOn = ({ raster, hints, surface }: Pick<Scene, 'raster' | 'hints' | 'surface'>, fineTicks: boolean): Candidate[] => {
@@ -57,9 +56,9 @@ const LEAST_LINES = 3
 const isBlank = ({ surface: { by }, short }: Scene): boolean => by === 'paper' && short.length < LEAST_LINES
 
 /** A photo and its surface, with the lines on that. */
-const withLines = (photo: Omit<Scene, 'lines' | 'short' | 'pieces'>): Scene => {
+const withLines = (photo: Omit<Scene, 'lines' | 'short'>): Scene => {
   const lines = linesOn(photo, photo.hints.rig === 'mirror')
-  return { ...photo, lines, ...splitLongLines(lines) }
+  return { ...photo, lines, short: splitLongLines(lines).short }
 }
 
 /** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
@@ -114,7 +113,7 @@ const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable =>
 }
 
 /** Lines that may be strokes round a shaft, with the place most of them aim at where they must tell it. */
-const aimedIn = ({ raster, hints, surface, short, pieces }: Scene): AimedLines => ({ candidates: short, pieces, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null })
+const aimedIn = ({ raster, hints, surface, short }: Scene): AimedLines => ({ candidates: short, vote: centreIsOpen(hints, surface) ? voteCentre(short, raster.width, raster.height) : null })
 
 /** Strokes round a shaft, or marks in a row; a row too faint to be chosen is looked for where nothing else is seen, if a ruler lies beside it. */
 const readStrokes = (scene: Scene): Detection | Unmeasurable => {

@@ -23,23 +23,13 @@ const crossing = (a: StrokeFit, b: StrokeFit): Point => {
   return [px + t * ux, py + t * uy]
 }
 
-/** An arm that looks like a piece of a longer line is as dark as the other one, to this share; rules are paler. */
-const ALIKE = 0.7
-
-export interface CrossLines {
-  readonly candidates: readonly Candidate[]
-  /** Lines that look like pieces of longer ones: one arm may be among them, not both. */
-  readonly pieces: readonly Candidate[]
-}
-
 /**
  * The crossing of two short drawn lines near the centre: each passes close by it, they cross at 40° or more near their middles.
  * @param reach how far from `near` (plane) it may lie
  * @param radius the marks' radius, plane units
  */
-export const centreCross = (raster: Raster, { candidates, pieces }: CrossLines, map: PlaneMap, { near, reach, radius, perMm }: { readonly near: Point; readonly reach: number; readonly radius: number; readonly perMm: number }): CentreEstimate | null => {
-  const alone = new Set(candidates)
-  const lines = [...candidates, ...pieces].filter((c) => {
+export const centreCross = (raster: Raster, candidates: readonly Candidate[], map: PlaneMap, { near, reach, radius, perMm }: { readonly near: Point; readonly reach: number; readonly radius: number; readonly perMm: number }): CentreEstimate | null => {
+  const lines = candidates.filter((c) => {
     const [a, b, m] = [c.p0, c.p1, c.middle].map((p) => toPlane(map, p)) as [Point, Point, Point]
     const length = Math.hypot(a[0] - b[0], a[1] - b[1])
     const aside = Math.abs((near[0] - a[0]) * (b[1] - a[1]) - (near[1] - a[1]) * (b[0] - a[0])) / (length || 1)
@@ -50,8 +40,7 @@ export const centreCross = (raster: Raster, { candidates, pieces }: CrossLines, 
     for (const b of lines) {
       const sine = Math.abs(a.along[0] * b.along[1] - a.along[1] * b.along[0])
       const apart = Math.hypot(a.middle[0] - b.middle[0], a.middle[1] - b.middle[1])
-      if (a === b || !alone.has(a) || sine < 0.64 || apart > 0.3 * Math.max(a.lengthPx, b.lengthPx) + 2) continue
-      if (!alone.has(b) && b.depth < ALIKE * a.depth) continue
+      if (a === b || sine < 0.64 || apart > 0.3 * Math.max(a.lengthPx, b.lengthPx) + 2) continue
       const worth = Math.min(a.lengthPx, b.lengthPx) * Math.min(a.depth, b.depth)
       if (best === null || worth > best.worth) best = { a, b, worth }
     }

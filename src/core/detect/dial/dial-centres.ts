@@ -45,8 +45,6 @@ const sheetCentre = (fix: SheetFix, map: PlaneMap): NamedCentre => {
 export interface Scene {
   readonly raster: Raster
   readonly candidates: readonly Candidate[]
-  /** Lines that look like pieces of longer ones. */
-  readonly pieces: readonly Candidate[]
   readonly map: PlaneMap
   readonly surface: Surface
 }
@@ -70,8 +68,6 @@ const strokesSay = (marks: readonly FittedMark[], { map, surface }: Scene, near:
   const strokes = centreFromStrokes(marks.map((m) => lineOf(m.fit, map)), near)
   if (strokes === null) return []
   if (isOpen(surface)) return named('strokes', { ...strokes, covariance: widened(strokes.covariance, BENT * radiusOf(marks)) })
-  // A map made from the circle that strokes end on has its middle where it was taken to be.
-  if (surface.by === 'circle') return named('strokes', strokes)
   const ends = [...marks].sort((a, b) => a.bearing - b.bearing).map((m) => ({ bearing: [Math.cos(m.bearing), -Math.sin(m.bearing)] as const, inner: m.inner, outer: m.outer }))
   return [...named('strokes', strokes), ...named('ends', centreEnds(ends, near))]
 }
@@ -90,7 +86,7 @@ const seenAslant = (radius: number, raster: Raster): number => (USUAL_TILT * rad
  * What else shows in the photo where the shaft is: a cross, a hole, the shaft itself, a compass arc.
  * @param rough where the strokes show it
  */
-export const centresSeen = ({ raster, candidates, pieces, map, surface }: Scene, marks: readonly FittedMark[], { centre: near, covariance: [xx, , yy] }: CentreEstimate): NamedCentre[] => {
+export const centresSeen = ({ raster, candidates, map, surface }: Scene, marks: readonly FittedMark[], { centre: near, covariance: [xx, , yy] }: CentreEstimate): NamedCentre[] => {
   // What is round or crosses on a printed sheet is its own print, and known.
   if (surface.sheet !== null) return []
   const radius = radiusOf(marks)
@@ -100,7 +96,7 @@ export const centresSeen = ({ raster, candidates, pieces, map, surface }: Scene,
   // A map made from the circle has it about the marks' centre by construction.
   const drawnArc = surface.by === 'circle' ? null : centreArc(candidates, map, where)
   const arc = drawnArc !== null && surface.by === 'none' ? { ...drawnArc, covariance: widened(drawnArc.covariance, seenAslant(radius, raster)) } : drawnArc
-  const found = centreCross(raster, { candidates, pieces }, map, where)
+  const found = centreCross(raster, candidates, map, where)
   // Short straight pieces of a rim cross, too.
   const cross = found === null || round.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
   // Compasses are set on the cross: both are as far off the shaft as it is, and together tell no more than one of them.

@@ -129,11 +129,11 @@ export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Poin
   return (surface.loose ? together(turn, doubt) : null) ?? evenTurn(points, centre, false)
 }
 
-const readOn = (raster: Raster, { candidates, pieces = [], vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
+const readOn = (raster: Raster, { candidates, vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
   const start = hints.centrePx ?? surface.sheet?.centrePx ?? vote?.centrePx
   if (start === undefined) return unmeasurable('no point that several straight pen marks aim at could be found', 'photo', 'give the shaft centre with --centre x,y, or take a sharper photo with all marks in view')
   const map = turnedAsSeen(surface.map, start)
-  const stage: Stage = { raster, candidates, pieces, map, surface, usable: usablePlace(surface, hints) }
+  const stage: Stage = { raster, candidates, map, surface, usable: usablePlace(surface, hints) }
   const centre0 = toPlane(map, start)
   const selection = selectMarks(candidates.filter((c) => withinRadii(c, start, hints)).map((c) => rayOf(c, map, centre0)), surface.ringMm ?? undefined)
   if (selection === null) return unmeasurable(`fewer than two pen marks aim at the ${hints.centrePx === undefined ? 'shaft centre' : 'centre that was given'}`, 'photo', 'check the centre and the radius range, or take a sharper photo with all marks in view')
@@ -208,6 +208,6 @@ export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hi
   const start = toPhoto(dial.map, dial.centre.centre)
   const map = turnedAsSeen(better.map, start)
   const near = toPlane(map, start)
-  const stage = { raster, candidates: lines.candidates, pieces: lines.pieces ?? [], map, surface: better, usable: usablePlace(better, hints) }
+  const stage = { raster, candidates: lines.candidates, map, surface: better, usable: usablePlace(better, hints) }
   return settle(stage, { ...dial, marks: dial.marks.map((m) => fittedMark(m.fit, map, near)) }, near, hints)
 }

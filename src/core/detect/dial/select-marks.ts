@@ -1,4 +1,5 @@
 import { median } from '#core/numeric/median'
+import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { turnBetween } from '#core/detect/plane-map'
 import type { Ray } from './rays.ts'
 
@@ -25,17 +26,6 @@ const SEVERAL = 6
 const MOST_LEAN = (7 * Math.PI) / 180
 /** And of one that is like the others in all else: a short stroke drawn in haste. */
 const MOST_HASTE = (15 * Math.PI) / 180
-
-/** Weighted median: half the weight lies on either side. */
-const weightedMedian = (values: readonly number[], weights: readonly number[]): number => {
-  const order = values.map((value, i) => [value, weights[i] as number] as const).sort((a, b) => a[0] - b[0])
-  let left = order.reduce((sum, [, w]) => sum + w, 0) / 2
-  for (const [value, weight] of order) {
-    left -= weight
-    if (left <= 0) return value
-  }
-  return Number.NaN
-}
 
 const BINS = 120
 
@@ -68,11 +58,11 @@ const populationOf = (rays: readonly Ray[]): Population => {
   const zone = ringOf(rays)
   const inside = rays.filter((r) => overlap(r, zone) > 0.5 * (r.outer - r.inner))
   const bulk = inside.length >= 3 ? inside : rays
-  const weights = bulk.map((r) => (r.outer - r.inner) * r.candidate.depth)
+  const usual = (of: (r: Ray) => number): number => weightedQuantile(bulk, 0.5, of, (r) => (r.outer - r.inner) * r.candidate.depth)
   return {
     zone,
-    width: weightedMedian(bulk.map((r) => r.width), weights),
-    depth: weightedMedian(bulk.map((r) => r.candidate.depth), weights),
+    width: usual((r) => r.width),
+    depth: usual((r) => r.candidate.depth),
     length: median(bulk.map((r) => r.outer - r.inner)),
   }
 }

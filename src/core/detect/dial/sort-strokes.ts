@@ -21,7 +21,6 @@ export interface Refusal {
 export interface Stage {
   readonly raster: Raster
   readonly candidates: readonly Candidate[]
-  readonly pieces: readonly Candidate[]
   readonly map: PlaneMap
   readonly surface: Surface
   /** Whether a mark may lie there: on the paper and not in a region to ignore. */

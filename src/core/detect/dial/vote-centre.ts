@@ -58,8 +58,6 @@ export interface CentreVote {
 /** Lines, and the place most of them point at: null when they point at none, or when other things tell. */
 export interface AimedLines {
   readonly candidates: readonly Candidate[]
-  /** Lines that were set aside as pieces of longer ones; an arm of a cross may be among them. */
-  readonly pieces?: readonly Candidate[]
   readonly vote: CentreVote | null
 }
 

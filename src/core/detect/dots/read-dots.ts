@@ -109,7 +109,7 @@ export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface
   if (ring === null || ring.spots.length <= CLEARLY * others || (!isUnmeasurable(seen) && areStrokesAbout(ring, seen, surface.map))) return null
   const start = toPhoto(surface.map, ring.centre)
   const map = turnedAsSeen(surface.map, start)
-  const scene: Scene = { raster, candidates: [], pieces: [], map, surface }
+  const scene: Scene = { raster, candidates: [], map, surface }
   const near = toPlane(map, start)
   const marks = marksOf(raster, scene, ring, near)
   if (marks.length <= CLEARLY * others || marks.length < WEIGHED * ring.spots.length) return null
