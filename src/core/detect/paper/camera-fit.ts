@@ -5,7 +5,8 @@ import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/p
 import type { Picture, Point } from '#core/detect/raster'
 import { lensCost, lensOf, lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/usual-camera'
 import { median } from '#core/numeric/median'
-import { type Camera, startCamera, turned, type Vector } from './start-camera.ts'
+import type { Vector3 } from '#core/numeric/vector3'
+import { type Camera, startCamera, turned } from './start-camera.ts'
 
 /** Traced places of one side of the sheet. Sides: 0 is y = 0, 1 is x = w, 2 is y = h, 3 is x = 0. */
 export interface SidePoints {
@@ -46,14 +47,14 @@ const mapOf = (start: Camera, p: readonly number[], { width, height }: Picture):
   const cy = (height - 1) / 2 + ay * long
   const [u, v] = [turned(start.right, [rx, ry, rz]), turned(start.down, [rx, ry, rz])]
   const [x, y, reach] = start.corner
-  const t: Vector = [x + tx * reach, y + ty * reach, reach * Math.exp(lnF - start.lnFocal + tz)]
+  const t: Vector3 = [x + tx * reach, y + ty * reach, reach * Math.exp(lnF - start.lnFocal + tz)]
   const columns = [u, v, t] as const
   const toPhoto = [...columns.map((c) => f * c[0] + cx * c[2]), ...columns.map((c) => f * c[1] + cy * c[2]), ...columns.map((c) => c[2])]
   return planeMap(invertHomography(toPhoto as unknown as Homography), radialAbout(width, height, k))
 }
 
 /** The side as a line A·x + B·y + C = 0 in mm, moved by `off` and slanted by `slant` mm over its length. */
-const sideLine = (side: number, [w, h]: Size, off: number, slant: number): Vector => {
+const sideLine = (side: number, [w, h]: Size, off: number, slant: number): Vector3 => {
   const level = (side === 1 ? w : side === 2 ? h : 0) + off - slant / 2
   return side % 2 === 0 ? [-slant / w, 1, -level] : [1, -slant / h, -level]
 }

@@ -1,31 +1,26 @@
 import { fitLine } from '#core/numeric/fit-line'
+import { cross, dot, times, type Vector3 } from '#core/numeric/vector3'
 import type { Picture, Point } from '#core/detect/raster'
 import type { SidePoints } from './camera-fit.ts'
-
-export type Vector = readonly [x: number, y: number, z: number]
 
 /** Where the sheet lies before the camera: x right, y down, z away; mm. */
 export interface Camera {
   /** Unit vectors along the sheet's two axes. */
-  readonly right: Vector
-  readonly down: Vector
+  readonly right: Vector3
+  readonly down: Vector3
   /** The sheet's corner (0, 0). */
-  readonly corner: Vector
+  readonly corner: Vector3
   /** ln of focal length over the picture's longer side. */
   readonly lnFocal: number
 }
 
-const cross = (a: Vector, b: Vector): Vector => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-const dot = (a: Vector, b: Vector): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-const times = (s: number, [x, y, z]: Vector): Vector => [s * x, s * y, s * z]
-
-const unit = (v: Vector): Vector | null => {
+const unit = (v: Vector3): Vector3 | null => {
   const size = Math.sqrt(dot(v, v))
   return size > 1e-12 ? times(1 / size, v) : null
 }
 
 /** A vector turned by a rotation vector (Rodrigues' formula). */
-export const turned = (v: Vector, w: Vector): Vector => {
+export const turned = (v: Vector3, w: Vector3): Vector3 => {
   const angle = Math.sqrt(dot(w, w))
   if (angle < 1e-15) return v
   const axis = times(1 / angle, w)
@@ -35,7 +30,7 @@ export const turned = (v: Vector, w: Vector): Vector => {
 }
 
 /** Normal of the plane through the camera and a side: from the line through its traced places, by least squares. */
-const sideNormal = (points: readonly Point[], ray: (p: Point) => Vector): Vector | null => {
+const sideNormal = (points: readonly Point[], ray: (p: Point) => Vector3): Vector3 | null => {
   const line = fitLine(points)
   if (line === null) return null
   const { point: [x, y], direction: [dx, dy] } = line
@@ -43,7 +38,7 @@ const sideNormal = (points: readonly Point[], ray: (p: Point) => Vector): Vector
 }
 
 /** Lengths along two rays that end a given step apart, by least squares. */
-const depths = (r0: Vector, r1: Vector, step: Vector): readonly [number, number] => {
+const depths = (r0: Vector3, r1: Vector3, step: Vector3): readonly [number, number] => {
   const [a, b, c] = [dot(r0, r0), dot(r0, r1), dot(r1, r1)]
   const [p, q] = [-dot(r0, step), dot(r1, step)]
   const det = a * c - b * b
@@ -57,7 +52,7 @@ const depths = (r0: Vector, r1: Vector, step: Vector): readonly [number, number]
  */
 export const startCamera = (traced: readonly SidePoints[], [w]: readonly [number, number], { width, height }: Picture, lnFocal: number): Camera | null => {
   const f = Math.max(width, height) * Math.exp(lnFocal)
-  const ray = ([x, y]: Point): Vector => [(x - (width - 1) / 2) / f, (y - (height - 1) / 2) / f, 1]
+  const ray = ([x, y]: Point): Vector3 => [(x - (width - 1) / 2) / f, (y - (height - 1) / 2) / f, 1]
   const normals = [3, 0, 1].map((side) => sideNormal(traced.find((t) => t.side === side)?.points ?? [], ray))
   const [left, top, right] = normals
   if (left === undefined || left === null || top === undefined || top === null || right === undefined || right === null) return null

@@ -1,19 +1,17 @@
 import type { Picture } from '#core/detect/raster'
 import { focalPx } from '#core/detect/usual-camera'
 import type { Homography } from '#core/numeric/homography'
-
-type Vector = readonly [x: number, y: number, z: number]
+import { cross, times, type Vector3 } from '#core/numeric/vector3'
 
 /** A row of a homography as it acts on rays from the camera, (x, y) / f and 1: f in px, x and y from the picture's middle. */
-const onRays = ([a, b, c]: Vector, { width, height }: Picture, f: number): Vector => [f * a, f * b, (a * (width - 1)) / 2 + (b * (height - 1)) / 2 + c]
+const onRays = ([a, b, c]: Vector3, { width, height }: Picture, f: number): Vector3 => [f * a, f * b, (a * (width - 1)) / 2 + (b * (height - 1)) / 2 + c]
 
-const onPixels = ([p, q, r]: Vector, { width, height }: Picture, f: number): Vector => [p / f, q / f, r - (p * (width - 1) + q * (height - 1)) / (2 * f)]
+const onPixels = ([p, q, r]: Vector3, { width, height }: Picture, f: number): Vector3 => [p / f, q / f, r - (p * (width - 1) + q * (height - 1)) / (2 * f)]
 
 /** The plane's normal, pointing away from the camera, from the image of its line at infinity; of any length. */
-const normalOf = ([, , , , , , g, h, i]: Homography, picture: Picture, f: number): Vector => {
+const normalOf = ([, , , , , , g, h, i]: Homography, picture: Picture, f: number): Vector3 => {
   const [x, y, z] = onRays([g, h, i], picture, f)
-  const away = Math.sign(z)
-  return [away * x, away * y, away * z]
+  return times(Math.sign(z), [x, y, z])
 }
 
 /**
@@ -26,10 +24,9 @@ const normalOf = ([, , , , , , g, h, i]: Homography, picture: Picture, f: number
 export const seeRules = (lines: Homography, picture: Picture, lnFocal: number): Homography => {
   const f = focalPx(picture) * Math.exp(lnFocal)
   const [a, b, c, , , , g, h, i] = lines
-  const [cx, cy, cz] = onRays([a, b, c], picture, f)
-  const [nx, ny, nz] = normalOf(lines, picture, f)
-  const size = Math.hypot(nx, ny, nz)
-  return [a, b, c, ...onPixels([(ny * cz - nz * cy) / size, (nz * cx - nx * cz) / size, (nx * cy - ny * cx) / size], picture, f), g, h, i]
+  const normal = normalOf(lines, picture, f)
+  const along = times(1 / Math.hypot(...normal), cross(normal, onRays([a, b, c], picture, f)))
+  return [a, b, c, ...onPixels(along, picture, f), g, h, i]
 }
 
 /** Cosine of the angle at which the camera sees the plane; its line at infinity is all of the map that counts. */

@@ -7,14 +7,10 @@ import { cholesky } from '#core/numeric/cholesky'
 import type { Homography } from '#core/numeric/homography'
 import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { medianOrZero } from '#core/numeric/median'
+import { extremes } from '#core/numeric/moments'
+import { cross, times, type Vector3 } from '#core/numeric/vector3'
 import { type StripEdges, stripEdges } from './strip-edges.ts'
 import type { StripMark } from './strip-marks.ts'
-
-type Triple = readonly [number, number, number]
-
-const cross = (a: Triple, b: Triple): Triple => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-const scaled = (s: number, a: Triple): Triple => [s * a[0], s * a[1], s * a[2]]
-const at = (line: Triple, [x, y]: Point): number => line[0] * x + line[1] * y + line[2]
 
 /** Radial distortion of usual lenses at the picture’s corner: holds what straight edges leave open. */
 const USUAL_K = 0.015
@@ -99,18 +95,18 @@ const turnOfStrokes = (marks: readonly StripMark[], raster: Raster, ideal: (p: P
 /** The map in which both edges are parallel to x and the strokes to y; a unit is a px at the row's middle. */
 const mapOf = ([a1, b1, a2, b2, k]: Parameters, lean: number, turn: number, frame: Frame, raster: Raster): PlaneMap | null => {
   const along = cross([b1, -1, a1], [b2, -1, a2])
-  const across: Triple = [lean, 1, -turn]
+  const across: Vector3 = [lean, 1, -turn]
   const horizon = cross(along, across)
-  const middle: Triple = [0, 0, 1]
-  const unit = at(horizon, [0, 0])
+  const middle: Vector3 = [0, 0, 1]
+  const unit = horizon[2]
   if (!(Math.abs(unit) > 1e-12)) return null
   const xLine = cross(across, middle)
   const yLine = cross(along, middle)
-  const w = scaled(1 / unit, horizon)
-  const x = scaled(frame.half / xLine[0], xLine)
-  const y = scaled(frame.half / yLine[1], yLine)
+  const w = times(1 / unit, horizon)
+  const x = times(frame.half / xLine[0], xLine)
+  const y = times(frame.half / yLine[1], yLine)
   const { middle: [mx, my], e: [ex, ey], half } = frame
-  const toFrame = ([p, q, r]: Triple): Triple => [(p * ex - q * ey) / half, (p * ey + q * ex) / half, r - (p * (mx * ex + my * ey) + q * (my * ex - mx * ey)) / half]
+  const toFrame = ([p, q, r]: Vector3): Vector3 => [(p * ex - q * ey) / half, (p * ey + q * ex) / half, r - (p * (mx * ex + my * ey) + q * (my * ex - mx * ey)) / half]
   const rows: Homography = [...toFrame(x), ...toFrame(y), ...toFrame(w)]
   return rows.every(Number.isFinite) ? planeMap(rows, radialAbout(raster.width, raster.height, k)) : null
 }
@@ -127,9 +123,8 @@ export const edgeSurface = (raster: Raster, marks: readonly StripMark[], surface
   const ends = [marks[0] as StripMark, marks[marks.length - 1] as StripMark].map((m) => m.middle) as [Point, Point]
   const row = Math.hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
   const across: Point = [(ends[0][1] - ends[1][1]) / row, (ends[1][0] - ends[0][0]) / row]
-  const lengths = marks.map((m) => m.length).sort((a, b) => a - b)
-  const heights = marks.map(({ middle: [x, y] }) => x * across[0] + y * across[1]).sort((a, b) => a - b)
-  const edges = stripEdges(raster, { from: ends[0], to: ends[1], halfPx: (lengths[lengths.length >> 1] as number) / 2 + ((heights.at(-1) as number) - (heights[0] as number)) / 4 })
+  const [low, high] = extremes(marks.map(({ middle: [x, y] }) => x * across[0] + y * across[1]))
+  const edges = stripEdges(raster, { from: ends[0], to: ends[1], halfPx: medianOrZero(marks.map((m) => m.length)) / 2 + (high - low) / 4 })
   if (edges === null) return surface
   if (edges === 'covered') return { ...surface, doubts: [...surface.doubts, COVERED] }
   const half = row / 2
