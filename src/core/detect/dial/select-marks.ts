@@ -67,6 +67,20 @@ const populationOf = (rays: readonly Ray[]): Population => {
   }
 }
 
+const TOO_WIDE = 'too wide: a pointer or a shadow'
+
+/** As many broad strokes that are alike and stand abreast may be marks drawn so: their fits decide. */
+const ALIKE_ENOUGH = 3
+
+const alike = (a: Ray, b: Ray): boolean =>
+  Math.abs(a.width - b.width) < 0.3 * Math.min(a.width, b.width) && Math.min(Math.abs(a.inner - b.inner), Math.abs(a.outer - b.outer)) < 0.35 * Math.min(a.outer - a.inner, b.outer - b.inner)
+
+/** Takes back what was said against broad strokes where several are alike. */
+const forgiveAlike = <T extends { readonly ray: Ray; readonly why: string | null }>(judged: readonly T[]): (T | { readonly ray: Ray; readonly why: null })[] => {
+  const wide = judged.filter((j) => j.why === TOO_WIDE)
+  return judged.map((j) => (j.why === TOO_WIDE && wide.filter((other) => alike(j.ray, other.ray)).length >= ALIKE_ENOUGH ? { ray: j.ray, why: null } : j))
+}
+
 /** Is a stroke so much like the marks that its lean alone, or a line that crosses it, does not speak against it? */
 const isAlike = (ray: Ray, { width, depth, length, zone }: Population): boolean => {
   const own = ray.outer - ray.inner
@@ -76,11 +90,13 @@ const isAlike = (ray: Ray, { width, depth, length, zone }: Population): boolean 
 
 /** Why a stroke is not one of the marks; null when it is. */
 const objection = (ray: Ray, population: Population): string | null => {
-  const { length, zone } = population
+  const { width, depth, length, zone } = population
   const own = ray.outer - ray.inner
   if (overlap(ray, zone) < 0.3 * Math.min(own, zone[1] - zone[0])) return AWAY
   if (own < 0.25 * length) return 'too short'
   if (own > 3 * length && own > 1.6 * (zone[1] - zone[0])) return 'too long: a ruled line, a fold or the pointer'
+  if (ray.width > 2.6 * width) return TOO_WIDE
+  if (ray.candidate.depth < 0.18 * depth) return 'too faint'
   if (ray.candidate.share < 0.3 && !isAlike(ray, population)) return 'part of a curve'
   return null
 }
@@ -153,7 +169,7 @@ export const selectMarks = (rays: readonly Ray[], radiusRange?: readonly [number
   const population = populationOf(radial)
   const hasty = rays.filter((r) => !radial.includes(r) && Math.abs(r.lean) < MOST_HASTE && inRange(r) && r.candidate.share > 0.7 && isAlike(r, population))
   const first = [...radial, ...hasty].map((ray) => ({ ray, why: objection(ray, population) }))
-  const judged = growRing(first, population)
+  const judged = forgiveAlike(growRing(first, population))
   const { kept, doubles } = dropDoubles(judged.filter((j) => j.why === null).map((j) => j.ray))
   const refused = judged.flatMap(({ ray, why }) => (why === null ? [] : [{ ray, why }]))
   return { taken: kept.sort((a, b) => a.bearing - b.bearing), refused: [...refused, ...doubles.map((ray) => ({ ray, why: 'a second find of one mark' }))] }
