@@ -18,10 +18,10 @@ export interface EvenTicks {
 /** A place farther than this from its tick, in steps, is no tick. */
 const OFF = 0.2
 
-type Grid = (place: number) => number
+export type Grid = (place: number) => number
 
 /** n = (a·t + c + d·t³)/(1 + g·t) by linear least squares; the cube stands for the lens. */
-const fitGrid = (t: readonly number[], n: readonly number[], cubic: boolean): Grid | null => {
+export const fitGrid = (t: readonly number[], n: readonly number[], cubic: boolean): Grid | null => {
   const columns = [t, t.map(() => 1), t.map((v, i) => -v * (n[i] as number)), ...(cubic ? [t.map((v) => v ** 3)] : [])]
   const fit = linearLeastSquares(columns, n)
   if (fit === null) return null

@@ -95,6 +95,15 @@ const longestRun = (ticks: readonly SeenTick[]): readonly SeenTick[] => {
   return best.length < LEAST_TICKS ? ticks : best
 }
 
+/** @param scatter rms of the ticks' feet about their line, share of a tick @returns null where the ticks are less even than print */
+export const rulerOf = (raster: Raster, fit: RulerFit, scatter: number): Ruler | null => {
+  const spread = unevenness(fit)
+  if (spread > Math.max(PRINTED, SEEN_PX / median(fit.ticks.map((t) => t.stepPx)))) return null
+  const lengths = tickLengthsOf(fit).map(Math.abs)
+  const finer = fitRuler(measureTicks(raster, fit), raster)
+  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread, scatter, ...reachOf(fit, lengths) }
+}
+
 const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   const placeOf = ([x, y]: Point): number => x * row.along[0] + y * row.along[1]
   const feet = ticks.ticks.map((tick) => ({ tick, place: placeOf(feetAndTips(tick, row, ticks.end)[0]) })).sort((a, b) => a.place - b.place)
@@ -104,11 +113,7 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   const part = fitRuler(longestRun(seenTicks({ ...ticks, ticks: feet.map((f) => f.tick) }, grid, row)), raster)
   if (part === null || part.ticks.length < LEAST_TICKS) return null
   const fit = wholeRuler(part, row.rungs.map(({ candidate: { p0, p1 } }) => [p0, p1]), raster)
-  const spread = unevenness(fit)
-  if (spread > Math.max(PRINTED, SEEN_PX / median(fit.ticks.map((t) => t.stepPx)))) return null
-  const lengths = tickLengthsOf(fit).map(Math.abs)
-  const finer = fitRuler(measureTicks(raster, fit), raster)
-  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread, scatter: ticks.scatter, ...reachOf(fit, lengths) }
+  return rulerOf(raster, fit, ticks.scatter)
 }
 
 /**

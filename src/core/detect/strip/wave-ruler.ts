@@ -1,0 +1,101 @@
+import { greyAt } from '#core/detect/grey-at'
+import type { Raster } from '#core/detect/raster'
+import { median, quantile } from '#core/numeric/median'
+import { fitRuler, type SeenTick } from './ruler-map.ts'
+import { type Ruler, rulerOf } from './find-ruler.ts'
+import { onLine, type TickWave } from './tick-wave.ts'
+
+/** A row of ticks is no higher than this many steps. */
+const HIGHEST = 12
+/** A tick goes on where it is as dark as this share of the usual one. */
+const ENDS = 0.45
+const LEAST_TICKS = 30
+/** Light and sharpness change along a ruler: so many ticks to either side tell how dark one is. */
+const NEAR = 8
+
+/** Where the n-th tick is: the phase grows along the line. */
+const placeOf = ({ phase, from, to }: TickWave, n: number): number => {
+  let [low, high] = phase(to) > phase(from) ? [from, to] : [to, from]
+  for (let round = 0; round < 40; round++) {
+    const middle = (low + high) / 2
+    if (phase(middle) < n) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
+}
+
+interface Tick {
+  readonly index: number
+  readonly place: number
+  readonly step: number
+}
+
+/** How much darker a tick is than halfway to its neighbours, at a rise above the band's middle; grey levels. @param lean px along the line per px of rise */
+const darkness = (raster: Raster, wave: TickWave, { place, step }: Tick, rise: number, lean: number): number => {
+  const at = (off: number): number => greyAt(raster, onLine(wave.line, place + off + lean * rise, wave.height(place) + rise))
+  return (at(step / 2) + at(-step / 2)) / 2 - at(0)
+}
+
+/** The ticks that lie in the picture. */
+const ticksOf = (raster: Raster, wave: TickWave): Tick[] => {
+  const ends = [wave.phase(wave.from), wave.phase(wave.to)]
+  const [first, last] = [Math.ceil(Math.min(...ends)), Math.floor(Math.max(...ends))]
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => {
+    const place = placeOf(wave, first + i)
+    return { index: first + i, place, step: 1 / Math.abs(wave.phase(place + 0.5) - wave.phase(place - 0.5)) }
+  }).filter((tick) => Number.isFinite(darkness(raster, wave, tick, 0, 0)))
+}
+
+const meanOf = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / Math.max(1, values.length)
+
+/** How far ticks lean from upright to the line, px per px: with the right lean the band is darkest as a whole. */
+const leanOf = (raster: Raster, wave: TickWave, ticks: readonly Tick[], reach: number): number => {
+  const some = ticks.filter((_, i) => i % Math.ceil(ticks.length / 60) === 0)
+  const rises = [-0.6, -0.3, 0.3, 0.6].map((share) => share * reach)
+  const worth = (lean: number): number => meanOf(some.flatMap((tick) => rises.map((rise) => Math.max(0, darkness(raster, wave, tick, rise, lean)))))
+  return Array.from({ length: 41 }, (_, i) => (i - 20) * 0.02).reduce((best, lean) => (worth(lean) > worth(best) ? lean : best), 0)
+}
+
+/** The lean changes evenly along the line: ticks are parallel, but seen in perspective. */
+const leansOf = (raster: Raster, wave: TickWave, ticks: readonly Tick[], reach: number): ((place: number) => number) => {
+  const half = ticks.length >> 1
+  const [a, b] = [ticks.slice(0, half), ticks.slice(half)].map((some) => ({ place: meanOf(some.map((t) => t.place)), lean: leanOf(raster, wave, some, reach) })) as [{ place: number; lean: number }, { place: number; lean: number }]
+  return (place) => a.lean + ((b.lean - a.lean) * (place - a.place)) / (b.place - a.place)
+}
+
+/** How far ticks reach to one side of a rise: as long as they stay dark, in half px. */
+const reachOf = (dark: (rise: number) => number, from: number, way: 1 | -1, most: number, least: number): number => {
+  let reach = 0
+  while (reach < most && (dark(from + way * (reach + 0.5)) + dark(from + way * (reach + 1))) / 2 > least) reach += 0.5
+  return reach
+}
+
+/**
+ * A ruler whose ticks were seen as a wave only: each tick's darkness looked at where the wave has it.
+ * @returns null where the ticks' lengths do not tell what one is
+ */
+export const waveRuler = (raster: Raster, wave: TickWave): Ruler | null => {
+  const ticks = ticksOf(raster, wave)
+  if (ticks.length < LEAST_TICKS) return null
+  const most = HIGHEST * median(ticks.map((t) => t.step))
+  const lean = leansOf(raster, wave, ticks, median(ticks.map((t) => t.step)))
+  const usual = (rise: number): number => meanOf(ticks.map((tick) => darkness(raster, wave, tick, rise, lean(tick.place))))
+  const least = ENDS * usual(0)
+  const [up, down] = [reachOf(usual, 0, 1, most, least), reachOf(usual, 0, -1, most, least)]
+  const dark = ticks.map((tick) => darkness(raster, wave, tick, 0, 0))
+  const beyond = (tick: Tick, i: number, way: 1 | -1): number =>
+    reachOf((rise) => darkness(raster, wave, tick, rise, lean(tick.place)), way === 1 ? up : -down, way, most, ENDS * meanOf(dark.slice(Math.max(0, i - NEAR), i + NEAR + 1)))
+  const [above, below] = ([1, -1] as const).map((way) => ticks.map((tick, i) => beyond(tick, i, way))) as [number[], number[]]
+  // Longer ticks reach farther at their free ends; the others stand on one line.
+  const way = quantile(above, 0.9) >= quantile(below, 0.9) ? 1 : -1
+  const longer = way === 1 ? above : below
+  const [foot, tip] = way === 1 ? [-down, up] : [up, -down]
+  const seen = ticks.map(({ index, place, step }, i): SeenTick => {
+    const end = tip + way * (longer[i] as number)
+    const at = (rise: number) => onLine(wave.line, place + lean(place) * rise, wave.height(place) + rise)
+    return { index, foot: at(foot), tip: at(end), stepPx: step }
+  })
+  const fit = fitRuler(seen, raster)
+  const ruler = fit === null ? null : rulerOf(raster, fit, 0)
+  return ruler === null || ruler.lengths.tickMm === null ? null : ruler
+}
