@@ -10,8 +10,10 @@ import type { Ruler } from './find-ruler.ts'
 /** How truly a ruler is divided, printed or cut: relative (common practice, no source). */
 const DIVIDED = 5e-4
 
-/** How far a ruler's face stands above the paper, mm: from nothing, where it is printed, to the 1 mm of common rulers (rectangular; common practice, no source). */
-const RAISED = 1 / Math.sqrt(3)
+/** How far the divided edge of a ruler stands above the paper at most, mm: nothing where it is printed, some 0.5 to 1 of steel, 1 to 1.5 of bevelled plastic and wood (common practice, no source). */
+const HIGHEST = 1.5
+/** The same as a standard uncertainty, rectangular from the paper up. */
+const RAISED = HIGHEST / Math.sqrt(3)
 
 /** Relative uncertainty of a scale told by ticks that may be nearer to the camera than the paper is: by their height over the camera's distance, told by the photo's own or a usual lens. */
 const scaleDoubt = ({ ticks }: Ruler, tickMm: number, raster: Raster): number => {
@@ -62,7 +64,7 @@ export const rulerSurface = (raster: Raster, surface: Surface, ruler: Ruler, hin
   // A tick that was said is not held against a paper whose size is only guessed.
   const measured = sized || (surface.metric && given === undefined) ? tickIn(surface.map, ruler) : null
   const doubts = unitDoubts(ruler, tickMm, measured, sized)
-  const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'}), its face on the paper or up to 1 mm above it`
+  const words = `a ruler of ${ruler.ticks.length} ticks beside the marks, each ${tickMm === null ? '' : Number(tickMm.toPrecision(6))} mm (${given === undefined ? ruler.lengths.words : 'as was said'}), its face on the paper or up to ${HIGHEST} mm above it`
   const relative = tickMm === null ? 0 : scaleDoubt(ruler, tickMm, raster)
   if (surface.by === 'corners' || (tickMm === null && surface.metric)) {
     return { surface, doubts, scale: tickMm === null ? null : { mmPerUnit: tickMm / tickIn(surface.map, ruler), relative, from: 'ruler', words } }

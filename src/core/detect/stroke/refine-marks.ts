@@ -1,9 +1,10 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import { fitStroke, type StrokeFit } from './fit-stroke.ts'
+import { isPartOfBowed, isUnbroken } from './part-of-bowed.ts'
 import type { Raster } from '#core/detect/raster'
 import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { scanEnds } from './scan-ends.ts'
-import { gatherPixels } from './stroke-pixels.ts'
+import { gatherPixels, LEAST_SLICE } from './stroke-pixels.ts'
 import { amplitudeAt, type StrokeModel } from './stroke-model.ts'
 
 const KNOT_PX = 14
@@ -89,12 +90,21 @@ const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeMode
   return { fit: fitStroke(pixels, own, reachS, few ? ROUGHLY : IN_EARNEST), shared: pixels.shared > LEAST_INK }
 }
 
-const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[]): StrokeModel => {
+/** Looks again so often for the end of a stroke that goes on as far as was looked. */
+const FARTHER = 2
+
+/** The model between the ends of its ink. A bowed stroke of which a part was found is fitted as far as it was followed, and followed on from there. */
+const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], farther = FARTHER): StrokeModel => {
   const reachT = 1.25 * own.halfLength + 6
   const reachS = own.halfWidth + 3 * own.sigma + 2
-  const cut = scanEnds(gatherPixels(raster, own, [reachT, reachS], { neighbours }), own, reachT)
+  const around = gatherPixels(raster, own, [reachT, reachS], { neighbours })
+  const cut = scanEnds(around, own, reachT)
   const shift = (cut.middle[0] - own.middle[0]) * own.along[0] + (cut.middle[1] - own.middle[1]) * own.along[1]
-  return withKnots(cut, own, shift)
+  const found = withKnots(cut, own, shift)
+  const goesOn = Math.abs(shift) + cut.halfLength >= reachT - Math.max(LEAST_SLICE, own.sigma)
+  if (farther === 0 || !goesOn || !isPartOfBowed(found, around.shared)) return found
+  const rough = refit(raster, found, neighbours, true).fit?.model
+  return rough === undefined || !isUnbroken(rough) ? found : rescan(raster, rough, neighbours, farther - 1)
 }
 
 /**

@@ -66,4 +66,12 @@ describe('ends of strokes (simulated)', () => {
     const digit = drawRaster(SIZE, [drawn(20, 150), drawn(174, 200)], { noise: 3 })
     for (const off of beyond(refineMarks(digit, [candidateAt(digit, [20, 80], [200, 80])])[0], [20, 80], [150, 80])) expect(Math.abs(off)).toBeLessThan(2.4)
   })
+
+  // A hand's stroke, 4 px out of straight over 120: a straight line was found along its first two thirds.
+  it('follows a bowed stroke to its end from the part that was found', () => {
+    const at = (x: number): Point => [x, 80 - 4 * (1 - ((x - 100) / 60) ** 2)]
+    const pieces = Array.from({ length: 30 }, (_, k) => ({ from: at(40 + 4 * k), to: at(44 + 4 * k), width: 3, dark: 120 }))
+    const raster = drawRaster(SIZE, pieces, { noise: 3 })
+    for (const off of beyond(refineMarks(raster, [candidateAt(raster, at(40), at(120))])[0], at(40), at(160))) expect(Math.abs(off)).toBeLessThan(2.4)
+  })
 })
