@@ -1,5 +1,7 @@
 import { detect } from '#core/detect/detect'
+import { smoothPapers } from '#core/detect/paper/smooth-paper'
 import type { Point } from '#core/detect/raster'
+import { depthInside } from '#core/detect/usable'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { describe, expect, it } from 'vitest'
 import { type DrawnStroke, drawRaster, radial, seededRandom } from './draw-raster.ts'
@@ -29,5 +31,21 @@ describe('paper on a desk with a pattern of its own (simulated)', () => {
 
   it('makes no trace where it bears none', () => {
     expect(isUnmeasurable(read(desk(1600)))).toBe(true)
+  })
+
+  it('is seen whole where it is round and finely squared: rough, too, but brighter all over', () => {
+    const isDisc = ([x, y]: Point): boolean => Math.hypot(x - 500, y - 375) < 330
+    // Ruled finely where the marks are.
+    const squares = (x: number, y: number): number => 215 - (Math.hypot(x - 500, y - 375) > 215 && (x % 6 < 2 || y % 6 < 2) ? 22 : 0)
+    // The cloth is as rough, and half as bright; dark threads come up in rows, one as the other.
+    const cloth = Array.from({ length: 45 * 25 }, (_, i): DrawnStroke => {
+      const [x, y] = [10 + 22 * (i % 45), 10 + 30 * Math.floor(i / 45)]
+      return { from: [x, y], to: [x + 3, y + 22], width: 3, dark: 60 }
+    }).filter(({ from, to }) => !isDisc(from) && !isDisc(to))
+    const ring = Array.from({ length: 40 }, (_, n) => radial([500, 375], 9 * n + 2, [240, 290], 3, 90))
+    const photo = drawRaster([1000, 750], [...ring, ...cloth], { ground: (x, y) => (isDisc([x, y]) ? 1 : 0.5) * squares(x, y), noise: 2 })
+    const rim = Array.from({ length: 16 }, (_, n): Point => [500 + 318 * Math.cos((n * Math.PI) / 8), 375 + 318 * Math.sin((n * Math.PI) / 8)])
+    const isWhole = (outline: readonly Point[]): boolean => rim.every((place) => depthInside(outline, place) > 0) && depthInside(outline, [60, 60]) < 0
+    expect(smoothPapers(photo).some(isWhole)).toBe(true)
   })
 })

@@ -1,6 +1,6 @@
 import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
-import { brightOutlines, outlineAbout } from './outline.ts'
+import { brightOutlines, type Outline, outlineAbout } from './outline.ts'
 import { reducePhoto } from './find-quad.ts'
 import { quantile } from '#core/numeric/median'
 
@@ -11,6 +11,9 @@ const FULL = 0.75
 const SHADED = 1 / 3
 /** How rough paper may be, as multiples of what the smoothest tenth of the bright blocks are; the smoothest first. */
 const LEVELS = [1.6, 2.5, 4]
+/** Or how bright, as shares of the picture's range of grey, where it is brighter all over than what it lies on; its outline is full to this share then. */
+const BRIGHT = [0.5, 0.65, 0.35]
+const FULL_BRIGHT = 0.85
 /** Added to grey, so that a grey or two in the dark is not rough. */
 const TOE = 12
 
@@ -43,7 +46,8 @@ const spread = (values: Float32Array, columns: number): Float32Array => {
 }
 
 /**
- * Large smooth bright things in the picture, as paper is on a desk of stone, wood or cloth: only their outlines, the smoothest first.
+ * Large smooth bright things in the picture, as paper of any shape is on a desk of stone, wood or cloth: only their outlines, the smoothest first,
+ * then what is bright all over.
  * @returns outlines, px of the photo, clockwise as seen
  */
 export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
@@ -53,6 +57,9 @@ export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
   const rough = spread(roughness(raster, small), columns)
   const usual = quantile(rough.filter((_, i) => (grey[i] as number) > least), 0.1)
   const smooth = rough.map((r, i) => ((grey[i] as number) > least ? -r : Number.NEGATIVE_INFINITY))
-  const outlines = LEVELS.flatMap((level) => brightOutlines(smooth, [columns, rows], -level * usual, LEAST_AREA * grey.length).sort((a, b) => b.area - a.area))
-  return outlines.flatMap(({ hull, solidity }) => (solidity < FULL ? [] : [outlineAbout(hull) ?? []])).map((hull) => hull.map((p) => toFullResolution(small, p)))
+  const [darkest, brightest] = [quantile(grey, 0.01), quantile(grey, 0.99)]
+  const above = (values: Float32Array, level: number, full: number): Outline[] =>
+    brightOutlines(values, [columns, rows], level, LEAST_AREA * grey.length).filter(({ solidity }) => solidity >= full).sort((a, b) => b.area - a.area)
+  const outlines = [...LEVELS.flatMap((level) => above(smooth, -level * usual, FULL)), ...BRIGHT.flatMap((share) => above(grey, darkest + share * (brightest - darkest), FULL_BRIGHT))]
+  return outlines.map(({ hull }) => (outlineAbout(hull) ?? []).map((p) => toFullResolution(small, p)))
 }
