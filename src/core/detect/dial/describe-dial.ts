@@ -31,8 +31,11 @@ const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
 /** A tilt t bends angles twice per turn by up to tan²(t/2) (universal-joint relation): rms over tilts of 0 … MOST_TILT, whose fourth power has a fifth of its greatest as mean, and over the turn. */
 const UNKNOWN_TILT_DEG = (DEG * Math.tan(MOST_TILT / 2) ** 2) / Math.sqrt(10)
 
-/** Was the perspective told from the full turn of marks? */
+/** Did the full turn of marks have its say in the perspective? */
 const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0
+
+/** What told most of it. */
+const rectifiedBy = (dial: Dial): Detection['rectifiedBy'] => (byTurn(dial) && (dial.turn?.told ?? 0) > 0.5 ? 'turn' : dial.surface.by)
 
 /** What the perspective leaves in each mark's bearing, deg. */
 const rectificationDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number[] => {
@@ -88,7 +91,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     centrePx,
     centreCovariancePx: covarianceInPhoto(covariance, dial.map, centrePx),
     centreUDeg: rms(byCentre),
-    rectifiedBy: byTurn(dial) ? 'turn' : surface.by,
+    rectifiedBy: rectifiedBy(dial),
     rectificationUDeg: rms(byRectification),
     pixelsPerMm: sized ? likelyPixelsPerMm : null,
     cornersPx: surface.by === 'none' ? null : surface.outline,

@@ -11,6 +11,8 @@ export interface EvenTurn extends CentreEstimate {
   readonly stretch: readonly [a: number, b: number]
   /** Standard uncertainty of each, rad of bearing amplitude. */
   readonly uStretch: number
+  /** Share of the stretch that the turn told: 1, or less where it was weighed with a paper that tells it, too. */
+  readonly told: number
   /** rms departure from even steps, rad. */
   readonly residual: number
   /** Even steps in the turn. */
@@ -128,6 +130,7 @@ const fitCount = (points: readonly Point[], { index, steps }: Count, start: Poin
     covariance: [once * radius ** 2, 0, once * radius ** 2],
     stretch: [a, b],
     uStretch: stretched ? Math.sqrt(variance + leftInWave(falling, white, 2)) : 0,
+    told: 1,
     residual,
     steps,
     uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),

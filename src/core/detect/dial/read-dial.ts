@@ -114,7 +114,7 @@ const together = (turn: EvenTurn, doubt: number): EvenTurn | null => {
   const mean = (of: (one: (typeof cases)[number]) => number): number => cases.reduce((sum, one) => sum + (one.weight / total) * of(one), 0)
   const share = mean((one) => one.share)
   if (!(share > LEAST_SHARE)) return null
-  return { ...turn, stretch: [share * turn.stretch[0], share * turn.stretch[1]], uStretch: Math.sqrt(mean((one) => one.variance + ((one.share - share) ** 2 * square) / 2)) }
+  return { ...turn, told: share, stretch: [share * turn.stretch[0], share * turn.stretch[1]], uStretch: Math.sqrt(mean((one) => one.variance + ((one.share - share) ** 2 * square) / 2)) }
 }
 
 /** The even turn; its stretch as far as the paper leaves the perspective open, or where the turn tells something else beyond doubt. */

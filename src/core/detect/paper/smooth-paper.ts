@@ -1,6 +1,6 @@
 import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
-import { brightOutlines, type Outline, outlineAbout } from './outline.ts'
+import { brightOutlines, type Outline } from './outline.ts'
 import { reducePhoto } from './find-quad.ts'
 import { quantile } from '#core/numeric/median'
 
@@ -61,5 +61,5 @@ export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
   const above = (values: Float32Array, level: number, full: number): Outline[] =>
     brightOutlines(values, [columns, rows], level, LEAST_AREA * grey.length).filter(({ solidity }) => solidity >= full).sort((a, b) => b.area - a.area)
   const outlines = [...LEVELS.flatMap((level) => above(smooth, -level * usual, FULL)), ...BRIGHT.flatMap((share) => above(grey, darkest + share * (brightest - darkest), FULL_BRIGHT))]
-  return outlines.map(({ hull }) => (outlineAbout(hull) ?? []).map((p) => toFullResolution(small, p)))
+  return outlines.map(({ hull }) => hull.map((p) => toFullResolution(small, p)))
 }

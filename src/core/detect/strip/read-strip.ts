@@ -3,13 +3,12 @@ import { edgeSurface } from './edge-surface.ts'
 import { findSpots, standsOut } from './find-spots.ts'
 import type { Ruler } from './find-ruler.ts'
 import { type Parted, partRows, tickedTrace } from './part-rows.ts'
+import { rulerBeside } from './ruler-beside.ts'
 import { type RowOfMarks, rowOfStrokes } from './row-of-marks.ts'
 import { strokesInRow } from './row-score.ts'
 import { type Ground, rulerSurface, type Scale } from './ruler-surface.ts'
 import { spotMarks } from './spot-marks.ts'
 import { replaced, type StripMark } from './strip-marks.ts'
-import { tickWaves } from './tick-wave.ts'
-import { waveRuler } from './wave-ruler.ts'
 import { isWritten } from './written.ts'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
@@ -90,23 +89,6 @@ interface Read {
 /** A ruler's own plane has it along x. */
 const ALONG_RULER: Point = [1, 0]
 
-/** So far beyond the row, in shares of its length, and beside it, in half lengths of its marks, a ruler is looked for. */
-const FARTHER = 0.25
-const BESIDE = 8
-
-/** A ruler too fine to have its ticks seen one by one, near the row. */
-const rulerBeside = (raster: Raster, marks: readonly StripMark[]): Ruler | null => {
-  const ends = marks.map(({ fit: { model } }) => centreLineAt(model, 0)).sort((p, q) => p[0] - q[0] || p[1] - q[1])
-  const [first, last] = [ends[0], ends[ends.length - 1]]
-  if (first === undefined || last === undefined || first === last) return null
-  const length = Math.hypot(last[0] - first[0], last[1] - first[1])
-  const half = medianOrZero(marks.map(({ fit: { model } }) => model.halfLength))
-  const line = { origin: first, along: [(last[0] - first[0]) / length, (last[1] - first[1]) / length] as const }
-  const places = [-FARTHER * length, (1 + FARTHER) * length] as const
-  const rulers = tickWaves(raster, line, places, [[-BESIDE * half, -half], [half, BESIDE * half]]).flatMap((wave) => waveRuler(raster, wave) ?? [])
-  return rulers.sort((a, b) => b.ticks.length - a.ticks.length)[0] ?? null
-}
-
 const readParted = (raster: Raster, parted: Parted, paper: Surface, hints: Hints, place: (px: Point) => boolean): Read | null => {
   const ground = groundOf(raster, paper, parted, hints)
   const row = rowOfMarks(raster, parted, ground.surface.map, place)
@@ -114,7 +96,8 @@ const readParted = (raster: Raster, parted: Parted, paper: Surface, hints: Hints
   const fine = paper.sheet === null && parted.rulers.length === 0 ? rulerBeside(raster, row.marks) : null
   if (fine === null) return { parted, ground, row }
   const measured = rulerSurface(raster, paper, fine, hints)
-  return { parted: { ...parted, rulers: [fine] }, ground: measured, row: { ...row, marks: replaced(row.marks, measured.surface.map, ALONG_RULER), along: ALONG_RULER } }
+  const { map } = measured.surface
+  return { parted: { ...parted, rulers: [fine] }, ground: measured, row: map === ground.surface.map ? row : { ...row, marks: replaced(row.marks, map, ALONG_RULER), along: ALONG_RULER } }
 }
 
 const linesOf = ({ row: { marks } }: Read): Pick<Candidate, 'p0' | 'p1'>[] => marks.map(({ fit: { model } }) => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1) }))
