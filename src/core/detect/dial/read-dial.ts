@@ -6,14 +6,12 @@ import { chooseRules, chooseSquares } from '#core/detect/pattern/choose-pattern'
 import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
 import type { Hints } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
-import { type EvenTurn, evenTurn } from './even-turn.ts'
+import type { EvenTurn } from './even-turn.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { type FittedMark, fittedMark } from './fitted-mark.ts'
 import { estranges } from '#core/detect/group/estranges'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
-import { inkCentroid } from './mark-bearing.ts'
 import { lookRound, OVERLOOKED, SHORT } from './look-round.ts'
-import { mapDoubt } from '#core/detect/map-doubt'
 import type { MarksSeen } from '#core/detect/marks-seen'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
@@ -27,6 +25,7 @@ import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { judge, type Judged, type Refusal, refusalOf, type Stage } from './sort-strokes.ts'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import { isOpen, type Surface } from '#core/detect/surface'
+import { turnOf } from './turn-of.ts'
 import { usablePlace } from '#core/detect/usable'
 import type { AimedLines } from './vote-centre.ts'
 
@@ -92,41 +91,6 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
 const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hints): boolean => {
   const radius = Math.hypot(middle[0] - x, middle[1] - y)
   return radiusRangePx === undefined || (radius >= radiusRangePx[0] && radius <= radiusRangePx[1])
-}
-
-/** A turn is believed outright that contradicts the paper by so many standard uncertainties: its size may not be what was guessed. */
-const CONTRADICTS = 5
-/** Fewer where the paper's size was guessed, which is not among its doubts. */
-const CONTRADICTS_GUESS = 4
-/** A lens far out of the usual, which is not among them either: so many times the paper's doubt, in such a share of photos (common practice, no source). */
-const RARE = { times: 4, chance: 0.1 } as const
-/** A lesser share of what the turn tells is not worth the doubt. */
-const LEAST_SHARE = 0.05
-
-/** What paper and turn tell together: the turn's stretch, weighted down as the paper, which has none, is the surer of the two. */
-const together = (turn: EvenTurn, doubt: number): EvenTurn | null => {
-  const square = turn.stretch[0] ** 2 + turn.stretch[1] ** 2
-  const cases = [{ doubt, chance: 1 - RARE.chance }, { doubt: RARE.times * doubt, chance: RARE.chance }].map((one) => {
-    const variance = one.doubt ** 2 + turn.uStretch ** 2
-    return { share: one.doubt ** 2 / variance, variance: (one.doubt * turn.uStretch) ** 2 / variance, weight: (one.chance / variance) * Math.exp(-square / (2 * variance)) }
-  })
-  const total = cases.reduce((sum, { weight }) => sum + weight, 0)
-  const mean = (of: (one: (typeof cases)[number]) => number): number => cases.reduce((sum, one) => sum + (one.weight / total) * of(one), 0)
-  const share = mean((one) => one.share)
-  if (!(share > LEAST_SHARE)) return null
-  return { ...turn, told: share, stretch: [share * turn.stretch[0], share * turn.stretch[1]], uStretch: Math.sqrt(mean((one) => one.variance + ((one.share - share) ** 2 * square) / 2)) }
-}
-
-/** The even turn; its stretch as far as the paper leaves the perspective open, or where the turn tells something else beyond doubt. */
-export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Point, surface: Surface): EvenTurn | null => {
-  const points = marks.map((m) => inkCentroid(m.fit, map))
-  const open = isOpen(surface) || surface.guessed === true
-  const turn = evenTurn(points, centre, open)
-  if (!open || surface.by === 'none') return turn
-  if (turn === null) return surface.loose ? null : evenTurn(points, centre, false)
-  const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, surface.alternatives) / DEG
-  if (Math.hypot(...turn.stretch) > (surface.loose ? CONTRADICTS : CONTRADICTS_GUESS) * Math.hypot(turn.uStretch, doubt)) return turn
-  return (surface.loose ? together(turn, doubt) : null) ?? evenTurn(points, centre, false)
 }
 
 const readOn = (raster: Raster, { candidates, vote }: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {

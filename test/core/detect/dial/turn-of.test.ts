@@ -1,5 +1,5 @@
 import { fittedMark } from '#core/detect/dial/fitted-mark'
-import { turnOf } from '#core/detect/dial/read-dial'
+import { turnOf } from '#core/detect/dial/turn-of'
 import { photoPlane, planeMap } from '#core/detect/plane-map'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'
 import type { Surface } from '#core/detect/surface'
