@@ -1,3 +1,4 @@
+import { medianOrZero } from '#core/numeric/median'
 import type { Candidate } from '#core/detect/line/candidate'
 import { fitStroke, type StrokeFit } from './fit-stroke.ts'
 import { isPartOfBowed, isUnbroken } from './part-of-bowed.ts'
@@ -92,9 +93,14 @@ const refit = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeMode
 
 /** Looks again so often for the end of a stroke that goes on as far as was looked. */
 const FARTHER = 2
+/** One that comes out more than so many times as long as most were found has gone over into something else, as the pointer or a fold. */
+const LONGER = 2
 
-/** The model between the ends of its ink. A bowed stroke of which a part was found is fitted as far as it was followed, and followed on from there. */
-const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], farther = FARTHER): StrokeModel => {
+/**
+ * The model between the ends of its ink. A bowed stroke of which a part was found is fitted as far as it was followed, and followed on from there.
+ * @param most half length, px, up to which it is
+ */
+const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeModel[], most: number, farther = FARTHER): StrokeModel => {
   const reachT = 1.25 * own.halfLength + 6
   const reachS = own.halfWidth + 3 * own.sigma + 2
   const around = gatherPixels(raster, own, [reachT, reachS], { neighbours })
@@ -104,7 +110,9 @@ const rescan = (raster: Raster, own: StrokeModel, neighbours: readonly StrokeMod
   const goesOn = Math.abs(shift) + cut.halfLength >= reachT - Math.max(LEAST_SLICE, own.sigma)
   if (farther === 0 || !goesOn || !isPartOfBowed(found, around.shared)) return found
   const rough = refit(raster, found, neighbours, true).fit?.model
-  return rough === undefined || !isUnbroken(rough) ? found : rescan(raster, rough, neighbours, farther - 1)
+  if (rough === undefined || !isUnbroken(rough)) return found
+  const whole = rescan(raster, rough, neighbours, most, farther - 1)
+  return whole.halfLength > most ? found : whole
 }
 
 /**
@@ -131,7 +139,8 @@ export const refineModels = (raster: Raster, starts: readonly StrokeModel[], kno
     })
   }
   sweep(moved.map((_, i) => i >= known.length), (own, neighbours) => refit(raster, own, neighbours, true))
-  const shared = sweep(moved.map((m, i) => m && fits[i] !== null), (own, neighbours) => refit(raster, rescan(raster, own, neighbours), neighbours))
+  const most = LONGER * medianOrZero(models.map((m) => m.halfLength))
+  const shared = sweep(moved.map((m, i) => m && fits[i] !== null), (own, neighbours) => refit(raster, rescan(raster, own, neighbours, most), neighbours))
   sweep(shared, (own, neighbours) => refit(raster, own, neighbours))
   return fits
 }
