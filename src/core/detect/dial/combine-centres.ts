@@ -32,9 +32,12 @@ const weighted = (estimates: readonly NamedCentre[]): CentreEstimate => {
   return { centre: [cxx * x + cxy * y, cxy * x + cyy * y], covariance: [cxx, cxy, cyy] }
 }
 
+/** Covariance of the distance between two estimates. */
+const jointly = (a: CentreEstimate, b: CentreEstimate): Symmetric => [a.covariance[0] + b.covariance[0], a.covariance[1] + b.covariance[1], a.covariance[2] + b.covariance[2]]
+
 /** Squared distance of two estimates in units of their joint uncertainty (two degrees of freedom). */
 const disagreement = (a: CentreEstimate, b: CentreEstimate): number => {
-  const [xx, xy, yy] = invert([a.covariance[0] + b.covariance[0], a.covariance[1] + b.covariance[1], a.covariance[2] + b.covariance[2]])
+  const [xx, xy, yy] = invert(jointly(a, b))
   const dx = a.centre[0] - b.centre[0]
   const dy = a.centre[1] - b.centre[1]
   return xx * dx * dx + 2 * xy * dx * dy + yy * dy * dy
@@ -65,7 +68,7 @@ const combineFlat = (estimates: readonly NamedCentre[]): CombinedCentre => {
 
 /** Log density of the distance between two estimates, up to a constant. */
 const agreement = (a: CentreEstimate, b: CentreEstimate): number => {
-  const [xx, xy, yy] = [a.covariance[0] + b.covariance[0], a.covariance[1] + b.covariance[1], a.covariance[2] + b.covariance[2]]
+  const [xx, xy, yy] = jointly(a, b)
   return -(disagreement(a, b) + Math.log(Math.max(xx * yy - xy * xy, 1e-300))) / 2
 }
 

@@ -95,13 +95,15 @@ const longestRun = (ticks: readonly SeenTick[]): readonly SeenTick[] => {
   return best.length < LEAST_TICKS ? ticks : best
 }
 
+/** What the lengths of a ruler's ticks say about its scale. */
+export const lengthsOf = (fit: RulerFit): TickLengths => tickLengths(tickLengthsOf(fit).map(Math.abs), fit.ticks.map((t) => t.index))
+
 /** @param scatter rms of the ticks' feet about their line, share of a tick @returns null where the ticks are less even than print */
 export const rulerOf = (raster: Raster, fit: RulerFit, scatter: number): Ruler | null => {
   const spread = unevenness(fit)
   if (spread > Math.max(PRINTED, SEEN_PX / median(fit.ticks.map((t) => t.stepPx)))) return null
-  const lengths = tickLengthsOf(fit).map(Math.abs)
   const finer = fitRuler(measureTicks(raster, fit), raster)
-  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: tickLengths(lengths, fit.ticks.map((t) => t.index)), spread, scatter, ...reachOf(fit, lengths) }
+  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: lengthsOf(fit), spread, scatter, ...reachOf(fit, tickLengthsOf(fit).map(Math.abs)) }
 }
 
 const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {

@@ -1,8 +1,9 @@
 import { greyAt } from '#core/detect/grey-at'
 import type { Raster } from '#core/detect/raster'
+import { mean } from '#core/numeric/moments'
 import { median, quantile } from '#core/numeric/median'
 import { fitRuler, type SeenTick } from './ruler-map.ts'
-import { type Ruler, rulerOf } from './find-ruler.ts'
+import { lengthsOf, type Ruler, rulerOf } from './find-ruler.ts'
 import { onLine, type TickWave } from './tick-wave.ts'
 
 /** A row of ticks is no higher than this many steps. */
@@ -46,20 +47,18 @@ const ticksOf = (raster: Raster, wave: TickWave): Tick[] => {
   }).filter((tick) => Number.isFinite(darkness(raster, wave, tick, 0, 0)))
 }
 
-const meanOf = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / Math.max(1, values.length)
-
 /** How far ticks lean from upright to the line, px per px: with the right lean the band is darkest as a whole. */
 const leanOf = (raster: Raster, wave: TickWave, ticks: readonly Tick[], reach: number): number => {
   const some = ticks.filter((_, i) => i % Math.ceil(ticks.length / 60) === 0)
   const rises = [-0.6, -0.3, 0.3, 0.6].map((share) => share * reach)
-  const worth = (lean: number): number => meanOf(some.flatMap((tick) => rises.map((rise) => Math.max(0, darkness(raster, wave, tick, rise, lean)))))
+  const worth = (lean: number): number => mean(some.flatMap((tick) => rises.map((rise) => Math.max(0, darkness(raster, wave, tick, rise, lean)))))
   return Array.from({ length: 41 }, (_, i) => (i - 20) * 0.02).reduce((best, lean) => (worth(lean) > worth(best) ? lean : best), 0)
 }
 
 /** The lean changes evenly along the line: ticks are parallel, but seen in perspective. */
 const leansOf = (raster: Raster, wave: TickWave, ticks: readonly Tick[], reach: number): ((place: number) => number) => {
   const half = ticks.length >> 1
-  const [a, b] = [ticks.slice(0, half), ticks.slice(half)].map((some) => ({ place: meanOf(some.map((t) => t.place)), lean: leanOf(raster, wave, some, reach) })) as [{ place: number; lean: number }, { place: number; lean: number }]
+  const [a, b] = [ticks.slice(0, half), ticks.slice(half)].map((some) => ({ place: mean(some.map((t) => t.place)), lean: leanOf(raster, wave, some, reach) })) as [{ place: number; lean: number }, { place: number; lean: number }]
   return (place) => a.lean + ((b.lean - a.lean) * (place - a.place)) / (b.place - a.place)
 }
 
@@ -79,12 +78,12 @@ export const waveRuler = (raster: Raster, wave: TickWave): Ruler | null => {
   if (ticks.length < LEAST_TICKS) return null
   const most = HIGHEST * median(ticks.map((t) => t.step))
   const lean = leansOf(raster, wave, ticks, median(ticks.map((t) => t.step)))
-  const usual = (rise: number): number => meanOf(ticks.map((tick) => darkness(raster, wave, tick, rise, lean(tick.place))))
+  const usual = (rise: number): number => mean(ticks.map((tick) => darkness(raster, wave, tick, rise, lean(tick.place))))
   const least = ENDS * usual(0)
   const [up, down] = [reachOf(usual, 0, 1, most, least), reachOf(usual, 0, -1, most, least)]
   const dark = ticks.map((tick) => darkness(raster, wave, tick, 0, 0))
   const beyond = (tick: Tick, i: number, way: 1 | -1): number =>
-    reachOf((rise) => darkness(raster, wave, tick, rise, lean(tick.place)), way === 1 ? up : -down, way, most, ENDS * meanOf(dark.slice(Math.max(0, i - NEAR), i + NEAR + 1)))
+    reachOf((rise) => darkness(raster, wave, tick, rise, lean(tick.place)), way === 1 ? up : -down, way, most, ENDS * mean(dark.slice(Math.max(0, i - NEAR), i + NEAR + 1)))
   const [above, below] = ([1, -1] as const).map((way) => ticks.map((tick, i) => beyond(tick, i, way))) as [number[], number[]]
   // Longer ticks reach farther at their free ends; the others stand on one line.
   const way = quantile(above, 0.9) >= quantile(below, 0.9) ? 1 : -1
@@ -96,6 +95,6 @@ export const waveRuler = (raster: Raster, wave: TickWave): Ruler | null => {
     return { index, foot: at(foot), tip: at(end), stepPx: step }
   })
   const fit = fitRuler(seen, raster)
-  const ruler = fit === null ? null : rulerOf(raster, fit, 0)
-  return ruler === null || ruler.lengths.tickMm === null ? null : ruler
+  // Most waves are no ruler's: that is told before its ticks are measured closely.
+  return fit === null || lengthsOf(fit).tickMm === null ? null : rulerOf(raster, fit, 0)
 }
