@@ -1,7 +1,7 @@
 import { createRequire } from 'node:module'
 import { Resvg } from '@resvg/resvg-js'
 import type { Detection } from '#core/detect/detection'
-import { overlaySvg } from '#core/detect/overlay-svg'
+import { overlaySvg } from '#core/report/overlay-svg'
 import { sharp } from './sharp.ts'
 
 /** Longest side of the picture that is written, px. */

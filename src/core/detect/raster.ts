@@ -1,3 +1,5 @@
+
+
 /** How long the focal length is, as far as something tells it. */
 export interface Lens {
   /** Focal length over the picture's longer side. */
@@ -24,3 +26,7 @@ export type Picture = Omit<Raster, 'grey'>
 
 /** [x, y] in px of the upright photo, y down. */
 export type Point = readonly [x: number, y: number]
+
+/** Is a place in the picture, or no farther outside its outermost pixels' centres than `margin` px? */
+export const inPicture = ({ width, height }: { readonly width: number; readonly height: number }, [x, y]: Point, margin = 0): boolean =>
+  x >= -margin && y >= -margin && x <= width - 1 + margin && y <= height - 1 + margin

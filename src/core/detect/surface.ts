@@ -6,14 +6,12 @@ import { fitHomography } from '#core/numeric/homography'
 import type { Hints, RectifiedBy } from './detection.ts'
 import { findPaperQuad, type PaperQuad, type Quad } from './paper/find-quad.ts'
 import { findPartialPaper } from './paper/find-partial.ts'
-import { guessShape } from './paper/unknown-size.ts'
+import { choosePaper, guessShape, KNOWN_SHEETS, OPEN_MARGIN, OPEN_SIZE, otherSizes, sheetCorners } from '#core/detect/paper/paper-size'
 import { outlineAbout } from './paper/outline.ts'
 import { fitPaper } from './paper/fit-paper.ts'
-import { OPEN_MARGIN, OPEN_SIZE, otherSizes } from './paper/other-sizes.ts'
-import { choosePaper, KNOWN_SHEETS, sheetCorners } from './paper/paper-size.ts'
 import { type PlaneMap, photoPlane, planeMap, radialAbout, straighten, toPhoto, toPlane } from './plane-map.ts'
 import type { Picture, Point, Raster } from './raster.ts'
-import { lensWords, RADIAL_SPREAD } from './usual-camera.ts'
+import { lensWords, RADIAL_SPREAD } from './lens.ts'
 
 /** The sheet the marks are on, as far as the photo tells. */
 export interface Surface {

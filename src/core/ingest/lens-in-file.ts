@@ -1,4 +1,4 @@
-import { namedLens } from '#core/detect/named-lens'
+import { namedLens } from '#core/detect/lens'
 import type { Lens } from '#core/detect/raster'
 
 const TAGS = ['FocalLengthIn35mmFormat', 'DigitalZoomRatio', 'ExifImageWidth', 'ExifImageHeight']

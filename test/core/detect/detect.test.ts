@@ -1,6 +1,6 @@
 import { detect } from '#core/detect/detect'
 import type { Detection, Hints } from '#core/detect/detection'
-import { overlaySvg } from '#core/detect/overlay-svg'
+import { overlaySvg } from '#core/report/overlay-svg'
 import type { Raster } from '#core/detect/raster'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { describe, expect, it } from 'vitest'

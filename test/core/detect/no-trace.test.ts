@@ -4,7 +4,7 @@ import { onPrintedSheet } from '#core/detect/bare-sheet'
 import { detect } from '#core/detect/detect'
 import type { Hints } from '#core/detect/detection'
 import type { Point } from '#core/detect/raster'
-import { tooFaint } from '#core/detect/too-faint'
+import { tooFaint } from '#core/detect/no-trace'
 import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type DrawnStroke, drawRaster, radial, seededRandom } from './draw-raster.ts'
 

@@ -4,7 +4,7 @@ import { glanceFactor, logPlane, smoothPlane, workingFactor } from '#core/detect
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
-import { lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/usual-camera'
+import { lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/lens'
 import { circleHomography } from '#core/numeric/circle-homography'
 import type { EllipseShape } from '#core/numeric/ellipse'
 import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'

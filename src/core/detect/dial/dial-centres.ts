@@ -13,7 +13,7 @@ import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { isOpen, type Surface } from '#core/detect/surface'
-import { focalPx, USUAL_TILT } from '#core/detect/usual-camera'
+import { focalPx, USUAL_TILT } from '#core/detect/lens'
 
 const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
   const a = toPlane(map, centreLineAt(fit.model, -0.9))

@@ -1,4 +1,3 @@
-import { areBundles } from './bundles.ts'
 import type { FittedMark } from './fitted-mark.ts'
 import { isBroad, type Likeness } from './judge-marks.ts'
 import { pxPerUnitAt, turnBetween } from '#core/detect/plane-map'
@@ -87,3 +86,12 @@ export const dialDoubts = (dial: Dial, seen: DialSeen): string[] => [
   ...broadDoubts(dial.marks, seen.like),
   ...rigDoubts(dial),
 ]
+
+/** No usual pen draws wider than this, mm (common practice, no source). */
+const WIDEST_PEN_MM = 2
+
+/** Are strokes of this width, px, more than a pen draws, and so several that the photo cannot tell apart? @param pixelsPerMm null when not known */
+export const areBundles = (widthPx: number, pixelsPerMm: number | null): boolean => pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
+
+/** Standard uncertainty of a rest that may lie anywhere across a bundle's ink, px: an even spread over its width. */
+export const bundleDoubtPx = (widthPx: number): number => widthPx / Math.sqrt(12)

@@ -1,7 +1,7 @@
 import type { FittedMark } from './fitted-mark.ts'
 import { turnBetween } from '#core/detect/plane-map'
 import { medianOrZero } from '#core/numeric/median'
-import { inTurn } from '#core/detect/stroke/in-turn'
+import { inTurn } from '#core/detect/stroke/touching'
 import { seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { broadKind, inkOf, isOfKind, longKind, type SecondKind } from './second-kind.ts'
 

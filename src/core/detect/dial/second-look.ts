@@ -2,7 +2,7 @@ import { photoPlace, workspace } from '#core/detect/kernels/workspace'
 import { median, medianOrZero } from '#core/numeric/median'
 import { bearing, type PlaneMap, toPhoto, toPlane, turned } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { goesOn, ON } from '#core/detect/stroke/goes-on'
+import { goesOn, ON } from '#core/detect/stroke/around-stroke'
 import { INK_BYTES, writeInks } from '#core/detect/stroke/stroke-ink'
 import { inkProfile, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'
 

@@ -1,6 +1,5 @@
 import type { Point } from '#core/detect/raster'
-import { rootsOf } from '#core/detect/sheet/blobs'
-import type { Runs } from '#core/detect/sheet/dark-runs'
+import { rootsOf, type Runs } from '#core/detect/sheet/dark-areas'
 
 /** A binary picture's largest bright regions, as convex outlines in its own px. */
 export interface Outline {

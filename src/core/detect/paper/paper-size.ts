@@ -1,6 +1,6 @@
 import { fitHomography, type Homography } from '#core/numeric/homography'
 import type { Picture, Point } from '#core/detect/raster'
-import { focalPx, lensCost, lensOf } from '#core/detect/usual-camera'
+import { focalPx, lensCost, lensOf } from '#core/detect/lens'
 import type { Quad } from './find-quad.ts'
 
 /** Width × height in mm as the paper lies, with how it was told. */
@@ -67,4 +67,58 @@ export const choosePaper = (corners: Quad, picture: Picture, given?: readonly [n
     .sort((p, q) => p.cost - q.cost)
   const [best, second] = tried
   return best === undefined ? null : { sizeMm: best.sizeMm, homography: best.homography, next: second?.homography ?? null, misfit: best.cost, margin: (second?.cost ?? Number.POSITIVE_INFINITY) - best.cost }
+}
+
+/** Proportions told from the perspective alone. */
+export interface GuessedShape {
+  /** Sides in an arbitrary unit near px of the photo. */
+  readonly choice: PaperChoice
+  /** The same sheet, its proportions changed by their standard uncertainty. */
+  readonly other: PaperChoice | null
+}
+
+const FINEST = 0.002
+
+const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1])
+
+/**
+ * Shape of a sheet of unknown size: the ratio of its sides for which a camera with square pixels and its own or a usual focal length would
+ * see these corners. Exact for any lens when the sheet is square on; the doubt grows with tilt.
+ * @returns null when the corners are degenerate
+ */
+export const guessShape = (corners: Quad, picture: Picture): GuessedShape | null => {
+  const [p, q, r, t] = corners
+  const width = (distance(p, q) + distance(r, t)) / 2
+  const height = (distance(q, r) + distance(t, p)) / 2
+  const at = (ln: number): PaperChoice | null => choosePaper(corners, picture, [width * Math.exp(ln / 2), height * Math.exp(-ln / 2)], true)
+  let best = 0
+  for (let step = 0.1; step >= FINEST; step /= 2.5) {
+    const tries = [-3, -2, -1, 0, 1, 2, 3].map((k) => best + k * step).map((ln) => ({ ln, cost: at(ln)?.misfit ?? Number.POSITIVE_INFINITY }))
+    best = tries.reduce((a, b) => (b.cost < a.cost ? b : a)).ln
+  }
+  const choice = at(best)
+  if (choice === null) return null
+  let spread = FINEST
+  while (spread < 0.3 && (at(best + spread)?.misfit ?? 0) < choice.misfit + 1) spread *= 1.3
+  return { choice, other: at(best + spread) }
+}
+
+/** A next size that fits worse by less than this, in units of variance, leaves the choice open. */
+export const OPEN_MARGIN = 6
+export const OPEN_SIZE = 'the paper could be A4 or US Letter by its shape in the photo; say which with --paper'
+
+/** Worse than this, a sheet of another size seen by a usual lens is as likely as one of those sizes seen by an unusual one. */
+const POOR_MISFIT = 9
+
+const poorFit = (sizeMm: readonly number[]): string => `the paper was taken for one of ${sizeMm.join(' × ')} mm, which its shape in the photo fits poorly: say its size with --paper`
+
+/**
+ * What else a sheet may be whose size nobody said: the next known size where that fits nearly as well, the shape that the perspective
+ * alone tells where the size that was chosen fits poorly.
+ * @returns maps from ideal px to the sheet, none when the size is clear, and what is to be said
+ */
+export const otherSizes = (corners: Quad, { margin, misfit, next, sizeMm }: PaperChoice, picture: Picture): { readonly maps: readonly Homography[]; readonly doubts: readonly string[] } => {
+  if (margin < OPEN_MARGIN) return { maps: next === null ? [] : [next], doubts: [OPEN_SIZE] }
+  const guess = misfit > POOR_MISFIT ? guessShape(corners, picture) : null
+  return guess === null ? { maps: [], doubts: [] } : { maps: [guess.choice.homography], doubts: [poorFit(sizeMm)] }
 }

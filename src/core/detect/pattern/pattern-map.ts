@@ -1,6 +1,6 @@
 import { type PlaneMap, planeMap, radialAbout, straighten, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { lensOf, RADIAL_SPREAD } from '#core/detect/usual-camera'
+import { lensOf, RADIAL_SPREAD } from '#core/detect/lens'
 import { type Anchor, fitPattern } from './follow-pattern.ts'
 import { seeRules } from './see-rules.ts'
 

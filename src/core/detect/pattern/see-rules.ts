@@ -1,5 +1,5 @@
 import type { Picture } from '#core/detect/raster'
-import { focalPx } from '#core/detect/usual-camera'
+import { focalPx } from '#core/detect/lens'
 import type { Homography } from '#core/numeric/homography'
 import { cross, times, type Vector3 } from '#core/numeric/vector3'
 

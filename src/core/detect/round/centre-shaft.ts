@@ -1,7 +1,7 @@
 import type { CentreEstimate } from '#core/detect/dial/centre-from-strokes'
 import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { USUAL_TILT } from '#core/detect/usual-camera'
+import { USUAL_TILT } from '#core/detect/lens'
 import { cellsToPlane, type Patch, patchAround } from './patch.ts'
 import { type Rim, rimsAbout } from './rims.ts'
 import { edgesOf, voteRound } from './vote-round.ts'

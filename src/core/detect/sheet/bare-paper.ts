@@ -4,7 +4,7 @@ import { codeMm, placeBlocks } from './blocks.ts'
 import { impliedDesign } from './implied-design.ts'
 import type { PagePlace } from './page-number.ts'
 import type { SheetFix } from './sheet-fix.ts'
-import { targetMm } from './target-mm.ts'
+import { targetMm } from './target-places.ts'
 import { type Box, boxAbout, pointerZone, stripZone } from './zone.ts'
 
 /** Round a target and a code nothing is drawn that could be told from print, mm. */

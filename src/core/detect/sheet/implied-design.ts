@@ -3,8 +3,7 @@ import { blockVersions, codeMm, placeBlocks } from './blocks.ts'
 import type { PagePlace } from './page-number.ts'
 import type { SheetVersion } from './sheet-version.ts'
 import type { SheetFix, SheetPoint } from './sheet-fix.ts'
-import { targetPlaces } from './target-places.ts'
-import { targetMm } from './target-mm.ts'
+import { targetMm, targetPlaces } from './target-places.ts'
 import { type Box, boxAbout, boxesMeet, discClears, pointerMm, pointerZone, type Zone } from './zone.ts'
 
 /** Pointer zone and code boxes that a sheet can have by its targets. */

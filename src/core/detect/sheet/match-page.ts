@@ -7,8 +7,7 @@ import { pageCount, pageOfNumber, type PagePlace } from './page-number.ts'
 import type { TargetReading } from './read-target.ts'
 import type { SheetPoint } from './sheet-fix.ts'
 import { identityAt } from './target-code.ts'
-import { targetPlaces } from './target-places.ts'
-import { targetMm } from './target-mm.ts'
+import { targetMm, targetPlaces } from './target-places.ts'
 
 /** A ring whose ticks were read. */
 export interface ReadRing extends TargetReading {

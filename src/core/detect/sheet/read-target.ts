@@ -3,7 +3,7 @@ import { type Ellipse, ellipsePoint } from './ellipse.ts'
 import { greyAt } from '#core/detect/grey-at'
 import { mean } from '#core/numeric/moments'
 import { tickPlaces, ticksTaken, identityOf } from './target-code.ts'
-import { targetMm } from './target-mm.ts'
+import { targetMm } from './target-places.ts'
 
 /** Which target a ring is, and how it is turned (counter-clockwise as seen, rad) in the frame of its ellipse. */
 export interface TargetReading {

@@ -1,7 +1,7 @@
 import type { Raster } from '#core/detect/raster'
 import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import { fitRadii, type RadiiFit } from './fit-radii.ts'
-import { targetMm } from './target-mm.ts'
+import { targetMm } from './target-places.ts'
 import { type EdgeSearch, traceEdge } from './trace-edge.ts'
 
 /** Only the outer edge is measured: the ticks' blur would pull the inner one, each identity its own way. */

@@ -1,7 +1,6 @@
 import { toFullResolution } from '#core/detect/plane'
 import type { Raster } from '#core/detect/raster'
-import { type Blob, blobsOf } from './blobs.ts'
-import { darkRuns, reduceBy } from './dark-runs.ts'
+import { type Blob, blobsOf, darkRuns, reduceBy } from './dark-areas.ts'
 import type { Ellipse } from './ellipse.ts'
 
 const leastAxisPx = 3

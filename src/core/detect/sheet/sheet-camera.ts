@@ -2,7 +2,7 @@ import type { Point } from '#core/detect/raster'
 import { bend, type Radial } from '#core/detect/plane-map'
 import { applyHomography, type Homography, homographySlopes } from '#core/numeric/homography'
 import type { SheetPoint } from './sheet-fix.ts'
-import { targetMm } from './target-mm.ts'
+import { targetMm } from './target-places.ts'
 
 /** How the sheet's plane is seen: sheet mm → ideal px by a homography, then one term of lens distortion. */
 export interface SheetCamera {

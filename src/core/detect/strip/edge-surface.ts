@@ -1,4 +1,4 @@
-import { lensOf, MOST_TILT } from '#core/detect/usual-camera'
+import { lensOf, MOST_TILT } from '#core/detect/lens'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'

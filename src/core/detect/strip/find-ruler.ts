@@ -4,13 +4,12 @@ import { workingFactor } from '#core/detect/plane'
 import { photoPlane, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { median } from '#core/numeric/median'
-import { findRow, type Row, type Rung } from './strip-candidates.ts'
+import { findRow, type Row, type Rung } from './find-row.ts'
 import { type EvenTicks, evenTicks } from './even-ticks.ts'
 import { measureTicks } from './measure-ticks.ts'
-import { fitRuler, longestOf, type RulerFit, type SeenTick, tickLengthsOf } from './ruler-map.ts'
+import { fitRuler, longestOf, type RulerFit, type SeenTick, tickLengthsOf, unevenness, wholeRuler } from './ruler-map.ts'
 import { type TickLengths, tickLengths } from './tick-lengths.ts'
 import { type TickRow, tickRows } from './tick-row.ts'
-import { unevenness, wholeRuler } from './whole-ruler.ts'
 
 /** A ruler seen beside the marks. */
 export interface Ruler extends RulerFit {

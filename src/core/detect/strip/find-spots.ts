@@ -1,8 +1,7 @@
 import { toFullResolution, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
-import { type Blob, blobsOf } from '#core/detect/sheet/blobs'
-import { darkRuns, reduceBy } from '#core/detect/sheet/dark-runs'
+import { type Blob, blobsOf, darkRuns, reduceBy } from '#core/detect/sheet/dark-areas'
 import { medianOrZero } from '#core/numeric/median'
 
 /** A small compact dark thing: a dot or a cross. px of the full photo. */

@@ -1,8 +1,13 @@
-import { brightOutlines, outlineAbout, enclosingQuad, polygonArea } from '#core/detect/paper/outline'
+import { brightOutlines, enclosingQuad, outlineAbout, polygonArea } from '#core/detect/paper/outline'
 import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
 import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
+import { pickedByChance } from '#core/detect/among-others'
+import { depthInside } from '#core/detect/usable'
+import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import type { Strip } from './read-strip.ts'
 
 /** A strip is at least this many times as long as it is wide, and so long as a share of the picture's longer side. */
 const NARROW = 5
@@ -62,4 +67,29 @@ export const narrowPapers = (raster: Raster): readonly (readonly Point[])[] => {
   }
   const strips = found.sort((a, b) => polygonArea(b) - polygonArea(a)).map((hull) => outlineAbout(prolonged(hull)))
   return strips.flatMap((strip) => (strip === null ? [] : [strip.map((p) => toFullResolution(small, p))]))
+}
+
+type Outline = readonly Point[]
+
+/** A row on a strip of paper beside the one that was read has at least so many marks. */
+const LEAST_MARKS = 8
+const BESIDE = 'the marks on a strip of paper were read; another row, perhaps the wall’s own pattern, lies beside it: check the overlay, and leave out what is no mark with --ignore'
+
+/** Are most marks of a row within an outline, px? */
+export const isOn = ({ marks }: Strip, outline: Outline): boolean =>
+  marks.filter(({ fit }) => depthInside(outline, centreLineAt(fit.model, 0)) > 0).length > marks.length / 2
+
+const isTrace = ({ marks, lines, likeRuler }: Strip): boolean =>
+  marks.length >= LEAST_MARKS && !likeRuler && !pickedByChance(lines, marks.map(({ fit }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx: 2 * fit.model.halfWidth })))
+
+/**
+ * A row that lies on no strip of paper gives way to one that does: a wall's own pattern makes rows, too.
+ * @param papers long narrow bright things in the picture, px
+ * @param read what is read within an outline
+ */
+export const ratherOnPaper = (seen: Strip | Unmeasurable, papers: readonly Outline[], read: (outline: Outline) => Strip | Unmeasurable): Strip | Unmeasurable => {
+  if (!isUnmeasurable(seen) && papers.some((outline) => isOn(seen, outline))) return seen
+  const readings = papers.map(read).flatMap((strip) => (!isUnmeasurable(strip) && isTrace(strip) ? [strip] : []))
+  const [fullest] = readings.sort((a, b) => b.marks.length - a.marks.length)
+  return fullest === undefined ? seen : { ...fullest, doubts: [BESIDE, ...fullest.doubts] }
 }

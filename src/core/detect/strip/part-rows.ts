@@ -5,7 +5,7 @@ import { photoPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { usualDepth } from '#core/detect/dial/vote-centre'
 import { findRuler, type Ruler } from './find-ruler.ts'
-import { fullestRow, placesOf } from './row-score.ts'
+import { fullestRow, placesOf } from './find-row.ts'
 
 /** What may be marks, and the ruler beside them. */
 export interface Parted {

@@ -4,7 +4,7 @@ import { medianOrZero } from '#core/numeric/median'
 import { type PlaneMap, planeMap, toPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { isSized, type Surface } from '#core/detect/surface'
-import { focalPx } from '#core/detect/usual-camera'
+import { focalPx } from '#core/detect/lens'
 import type { Ruler } from './find-ruler.ts'
 
 /** How truly a ruler is divided, printed or cut: relative (common practice, no source). */

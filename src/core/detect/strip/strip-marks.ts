@@ -3,7 +3,7 @@ import { inkCentroid } from '#core/detect/dial/mark-bearing'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/dial/sort-strokes'
-import { inTurn } from '#core/detect/stroke/in-turn'
+import { inTurn } from '#core/detect/stroke/touching'
 import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 

@@ -1,6 +1,6 @@
 import { mean, rms } from '#core/numeric/moments'
 import type { Hints } from '#core/detect/detection'
-import { focalPx, MOST_TILT } from '#core/detect/usual-camera'
+import { focalPx, MOST_TILT } from '#core/detect/lens'
 import { type PlaneMap, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Picture, Point } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'

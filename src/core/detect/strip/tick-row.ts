@@ -1,4 +1,4 @@
-import type { Rung } from './strip-candidates.ts'
+import type { Rung } from './find-row.ts'
 import { linearLeastSquares } from '#core/numeric/least-squares'
 import { median } from '#core/numeric/median'
 

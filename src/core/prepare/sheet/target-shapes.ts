@@ -1,6 +1,6 @@
 import type { Place, Shape } from '#core/detect/sheet/shape'
 import { tickPlaces, ticksOf } from '#core/detect/sheet/target-code'
-import { targetMm } from '#core/detect/sheet/target-mm'
+import { targetMm } from '#core/detect/sheet/target-places'
 
 /** Point of a tick place at a radius about the target's centre, mm, y down; places run counter-clockwise as seen from the right. */
 const onPlace = (place: number, radius: number): Place => {

@@ -1,4 +1,4 @@
-import { areBundles, bundleDoubtPx } from '#core/detect/dial/bundles'
+import { areBundles, bundleDoubtPx } from '#core/detect/dial/dial-doubts'
 import { describe, expect, it } from 'vitest'
 
 describe('strokes wider than a pen draws', () => {

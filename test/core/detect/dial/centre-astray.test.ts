@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { centreAstray } from '#core/detect/dial/centre-astray'
+import { centreAstray } from '#core/detect/no-trace'
 import { combineCentres, type NamedCentre } from '#core/detect/dial/combine-centres'
 import type { FittedMark } from '#core/detect/dial/fitted-mark'
 import { photoPlane } from '#core/detect/plane-map'

@@ -1,5 +1,5 @@
-import { findPointer } from '#core/detect/dial/find-pointer'
-import { sideStep } from '#core/detect/stroke/side-step'
+import { findPointer } from '#core/detect/dial/pointer'
+import { sideStep } from '#core/detect/stroke/around-stroke'
 import { detect } from '#core/detect/detect'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { photoPlane } from '#core/detect/plane-map'

@@ -1,5 +1,5 @@
 import { fittedMark } from '#core/detect/dial/fitted-mark'
-import { lookFarther } from '#core/detect/dial/look-farther'
+import { lookFarther } from '#core/detect/dial/look-round'
 import { planeMap } from '#core/detect/plane-map'
 import { lookAgain } from '#core/detect/dial/second-look'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'

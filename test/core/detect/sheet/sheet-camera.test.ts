@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { openCv } from '#adapters/photo/opencv'
 import { bend, straighten } from '#core/detect/plane-map'
 import { ringCentreAt, type SheetCamera } from '#core/detect/sheet/sheet-camera'
-import { targetMm } from '#core/detect/sheet/target-mm'
+import { targetMm } from '#core/detect/sheet/target-places'
 import { applyHomography, fitHomography } from '#core/numeric/homography'
 import { cameraFor } from './photograph-shapes.ts'
 

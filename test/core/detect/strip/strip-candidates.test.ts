@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { photoPlane } from '#core/detect/plane-map'
-import { findRow } from '#core/detect/strip/strip-candidates'
+import { findRow } from '#core/detect/strip/find-row'
 import { seededRandom } from '../draw-raster.ts'
 import { lineBetween as line } from '../line/line-between.ts'
 

@@ -1,4 +1,4 @@
-import { goesOn } from '#core/detect/stroke/goes-on'
+import { goesOn } from '#core/detect/stroke/around-stroke'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'
 import { describe, expect, it } from 'vitest'
 import { drawRaster, type DrawnStroke } from '../draw-raster.ts'

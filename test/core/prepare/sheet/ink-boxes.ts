@@ -2,7 +2,7 @@ import { PDFDocument, type PDFFont, StandardFonts } from 'pdf-lib'
 import { codeMm } from '#core/detect/sheet/blocks'
 import type { SheetPage } from '#core/prepare/sheet/layout'
 import type { Shape } from '#core/detect/sheet/shape'
-import { targetMm } from '#core/detect/sheet/target-mm'
+import { targetMm } from '#core/detect/sheet/target-places'
 import { type Box, boxAbout, boxesMeet, boxReach } from '#core/detect/sheet/zone'
 
 /** A page and all that is printed on it; of the code its place is enough. */

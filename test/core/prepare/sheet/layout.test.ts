@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { layoutSheet, type SheetDesign, type SheetPage } from '#core/prepare/sheet/layout'
-import { targetMm } from '#core/detect/sheet/target-mm'
+import { targetMm } from '#core/detect/sheet/target-places'
 
 const papers = ['a4', 'letter'] as const
 const pointers: readonly SheetDesign[] = papers.flatMap((paper) =>

@@ -1,5 +1,5 @@
 import type { Detection } from '#core/detect/detection'
-import { overlaySvg } from '#core/detect/overlay-svg'
+import { overlaySvg } from '#core/report/overlay-svg'
 import { plainJson } from '#core/quantity/one-line'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { figureSet } from '#core/report/figures/figure-set'

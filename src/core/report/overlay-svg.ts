@@ -1,5 +1,5 @@
-import type { DetectedMark, Detection } from './detection.ts'
-import type { Point } from './raster.ts'
+import type { DetectedMark, Detection } from '#core/detect/detection'
+import type { Point } from '#core/detect/raster'
 
 /** Below this a mark is listed, and drawn, as doubtful. */
 export const DOUBTFUL = 0.5

@@ -110,3 +110,59 @@ export const findRow = (candidates: readonly Candidate[], map: PlaneMap, usual: 
   const rungs = all.filter((r) => upright(r, fan(r.place)))
   return { along, rungs }
 }
+
+/** Rise of the row against the strokes' upright: hands slant their strokes by up to some 25° (common practice, no source). */
+const STEEPEST = 0.5
+
+/**
+ * Height h = a + b·place that passes through the most rungs, each weighed by its darkness and the square of its length: a printed ruler has more
+ * ticks than there are marks, but shorter ones. */
+export const spine = (rungs: readonly Rung[]): ((place: number) => number) => {
+  let best = (_: number): number => 0
+  let most = -1
+  const step = Math.max(1, Math.floor(rungs.length / 60))
+  for (let i = 0; i < rungs.length; i += step) {
+    for (let j = 0; j < rungs.length; j += step) {
+      const [p, q] = [rungs[i] as Rung, rungs[j] as Rung]
+      const slope = i === j ? 0 : ((q.low + q.high - p.low - p.high) / 2) / (q.place - p.place)
+      if (!(Math.abs(slope) < STEEPEST)) continue
+      const at = (place: number): number => (p.low + p.high) / 2 + slope * (place - p.place)
+      const worth = rungs.reduce((sum, r) => sum + (at(r.place) > r.low && at(r.place) < r.high ? r.candidate.depth * (r.high - r.low) ** 2 : 0), 0)
+      if (worth > most) {
+        most = worth
+        best = at
+      }
+    }
+  }
+  return best
+}
+
+/** Strokes fainter than this share of the usual one are rules and squares rather than the pen's. */
+const DARK = 0.4
+
+/** The strokes that may be the pen's by their darkness. */
+export const darkOf = (rungs: readonly Rung[], usual: number): Rung[] => rungs.filter((r) => r.candidate.depth > DARK * usual)
+
+/** Marks standing in one row: dark strokes of like length that one line passes through. */
+const inOneRow = (rungs: readonly Rung[], usual: number): Rung[] => {
+  const dark = darkOf(rungs, usual)
+  const line = spine(dark)
+  const through = dark.filter((r) => line(r.place) > r.low && line(r.place) < r.high)
+  const length = medianOrZero(through.map((r) => r.high - r.low))
+  return through.filter((r) => r.high - r.low > 0.5 * length && r.high - r.low < 2 * length)
+}
+
+/** The strokes of the fullest row. */
+export const fullestRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): Rung[] => {
+  const row = findRow(candidates, map, usual)
+  return row === null ? [] : inOneRow(row.rungs, usual)
+}
+
+/** How many places strokes stand at. */
+export const placesOf = (rungs: readonly Rung[]): number => new Set(rungs.map((r) => Math.round(r.place / (1.5 * r.width)))).size
+
+/**
+ * How many strokes stand in the fullest row.
+ * @param usual depth of the picture's darker lines; much fainter strokes do not count
+ */
+export const strokesInRow = (candidates: readonly Candidate[], map: PlaneMap, usual: number): number => placesOf(fullestRow(candidates, map, usual))

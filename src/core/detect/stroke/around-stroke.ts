@@ -1,6 +1,22 @@
 import type { Raster } from '#core/detect/raster'
 import { greyAt } from '#core/detect/grey-at'
-import { bowAt, type StrokeModel } from './stroke-model.ts'
+import { bowAt, centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
+import type { StrokeFit } from './fit-stroke.ts'
+
+const SIDE_PLACES = 9
+
+/**
+ * How much brighter a stroke's side of positive `s` is than the other, over the stroke's own darkness: near 0 on paper, near ±1 and beyond at an edge.
+ * @param reach how far along it is looked, half lengths of the stroke
+ */
+export const sideStep = (raster: Raster, model: StrokeModel, reach = 0.9): number => {
+  const [ux, uy] = model.along
+  const aside = model.halfWidth + 2.5 * model.sigma + 1
+  const steps = Array.from({ length: SIDE_PLACES }, (_, k) => centreLineAt(model, reach * ((2 * k) / (SIDE_PLACES - 1) - 1)))
+    .map(([x, y]) => greyAt(raster, [x - aside * uy, y + aside * ux]) - greyAt(raster, [x + aside * uy, y - aside * ux]))
+    .filter((step) => !Number.isNaN(step))
+  return steps.length === 0 ? 0 : steps.reduce((sum, step) => sum + step, 0) / steps.length / Math.max(1, meanAmplitude(model))
+}
 
 /** A stroke whose line goes on this dark beyond it is more likely a piece of a rule, a fold or a pen line. */
 export const ON = 0.4
@@ -39,4 +55,20 @@ export const goesOn = (raster: Raster, model: StrokeModel, ways: readonly (-1 | 
     return Math.min(...pieces)
   })
   return own > 0 ? Math.max(0, ...onward.filter((dark) => dark > 0)) / own : 0
+}
+
+/** The paper's end goes on beyond a stroke taken from it; places along it are looked at up to this share of its half length. */
+const BEYOND = 1.5
+/** One side darker than the other by this share of the stroke's own darkness is no bare paper. */
+const STEP = 0.4
+
+/**
+ * Is a stroke the place where the paper ends, its rim or the shadow beside it? Then what lies beyond is darker than the paper.
+ * For strokes with no neighbour on that side.
+ * @param towards a place on the row, px: the paper is on its side
+ */
+export const isPaperEnd = (raster: Raster, { model }: StrokeFit, towards: readonly [number, number]): boolean => {
+  const [ux, uy] = model.along
+  const side = -(towards[0] - model.middle[0]) * uy + (towards[1] - model.middle[1]) * ux > 0 ? 1 : -1
+  return side * sideStep(raster, model, BEYOND) > STEP
 }
