@@ -1,4 +1,4 @@
-import { detectWithCode } from '#core/detect/detect-with-code'
+import { detectWithCode } from '#core/detect/detect'
 import type { Detection, Hints } from '#core/detect/detection'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { readCode } from './read-code.ts'

@@ -3,6 +3,7 @@ import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { DetectedMark, Detection, Hints } from './detection.ts'
+import type { Surface } from './surface.ts'
 
 type Line = Pick<Candidate, 'middle' | 'along' | 'lengthPx' | 'widthPx' | 'depth'>
 
@@ -64,15 +65,21 @@ export const pickedByChance = (lines: readonly Line[], row: readonly Pick<Candid
   return company !== null && amongMany(company, FEW)
 }
 
+/** What a person said, and what the marks are on. */
+interface Marked {
+  readonly hints: Hints
+  readonly surface: Pick<Surface, 'sheet'>
+}
+
 const told = ({ rig, centrePx, radiusRangePx }: Hints): boolean => rig !== undefined || centrePx !== undefined || radiusRangePx !== undefined
 
 /**
  * A pattern picked from many lines of the same kind is chance: writing, squared paper, a keyboard. Then there is no trace, unless a
- * person said where it is; then, and where it is not clear, it is doubted.
+ * person said where it is; then, and where it is not clear, it is doubted. A printed sheet says that it is one.
  * @param lines every thin straight line that could have been a mark
  */
-export const amongOthers = (seen: Detection, lines: readonly Line[], hints: Hints): Detection | Unmeasurable => {
-  const company = companyOf(lines, seen.marks)
+export const amongOthers = (seen: Detection, lines: readonly Line[], { hints, surface }: Marked): Detection | Unmeasurable => {
+  const company = surface.sheet !== null ? null : companyOf(lines, seen.marks)
   if (company === null || !amongMany(company, NOT_MOST)) return seen
   const what = `only ${company.taken} of the ${company.like} lines in the picture that look like the marks are among them: writing, a pattern or squared paper may have been read instead of a trace`
   const remedy = 'say where the marks are with --rig, --centre and --radius-range, leave out what is no mark with --ignore, or photograph the marks alone'

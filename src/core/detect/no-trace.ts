@@ -65,3 +65,7 @@ export const centreAstray = ({ centre: { centre, used, setAside }, map, marks }:
   const place = toPhoto(map, away.centre).map(Math.round).join(', ')
   return unmeasurable(`the marks do not aim at the centre that was given: by themselves they meet near ${place} px`, 'photo', 'correct --centre (x,y in px of the upright photo), or leave it out')
 }
+
+/** Where nothing was read on a printed sheet, that the sheet itself was recognised, so that a person looks for the marks and not for the sheet. */
+export const noTraceOnSheet = ({ what, where }: Unmeasurable): Unmeasurable =>
+  unmeasurable(`the printed sheet was recognised, but no trace on it: ${what}`, where, 'if it has marks, draw over those that are faint with a dark pen and take a sharper photo of the whole sheet; if it has none yet, mark every rest position first')

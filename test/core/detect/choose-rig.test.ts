@@ -1,7 +1,7 @@
 import { chooseRig } from '#core/detect/choose-rig'
 import { findCandidates } from '#core/detect/line/find-candidates'
 import type { Point } from '#core/detect/raster'
-import { findSurface } from '#core/detect/surface'
+import { findSurface } from '#core/detect/find-surface'
 import { voteCentre } from '#core/detect/dial/vote-centre'
 import { describe, expect, it } from 'vitest'
 import { type DrawnStroke, drawRaster, radial } from './draw-raster.ts'

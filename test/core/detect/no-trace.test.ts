@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { companyOf } from '#core/detect/among-others'
-import { onPrintedSheet } from '#core/detect/bare-sheet'
 import { detect } from '#core/detect/detect'
 import type { Hints } from '#core/detect/detection'
 import type { Point } from '#core/detect/raster'
-import { tooFaint } from '#core/detect/no-trace'
+import { noTraceOnSheet, tooFaint } from '#core/detect/no-trace'
 import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type DrawnStroke, drawRaster, radial, seededRandom } from './draw-raster.ts'
 
@@ -67,8 +66,8 @@ describe('pictures that are no trace', () => {
   })
 
   it('says that a printed sheet was recognised where nothing is marked on it', () => {
-    const answer = onPrintedSheet(unmeasurable('no marks', 'photo', 'take another'))
-    expect(isUnmeasurable(answer) && answer.what).toBe('the printed sheet was recognised, but no trace on it: no marks')
+    const answer = noTraceOnSheet(unmeasurable('no marks', 'photo', 'take another'))
+    expect(answer.what).toBe('the printed sheet was recognised, but no trace on it: no marks')
   })
 
   it('refuses a row that in the end has fewer marks than a row is chosen for, as grains of a stone have, unless a person says that it is one', () => {

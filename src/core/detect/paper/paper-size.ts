@@ -22,6 +22,9 @@ const LETTER: readonly [number, number] = [215.9, 279.4]
 /** Sheets tried when none is named, mm: A4 (ISO 216) and US Letter. */
 export const KNOWN_SHEETS: readonly (readonly [number, number])[] = [A4, LETTER]
 
+/** Four corners whose shape fits the paper worse than this are something else's. */
+export const MOST_MISFIT = 25
+
 /** How closely corners and a centred principal point are believed to fix the two axes' ratio and angle. */
 const SHAPE_SPREAD = 0.006
 

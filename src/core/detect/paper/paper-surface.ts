@@ -1,0 +1,41 @@
+import type { Hints } from '#core/detect/detection'
+import { planeMap } from '#core/detect/plane-map'
+import type { Picture, Point, Raster } from '#core/detect/raster'
+import { bareSurface, type Surface } from '#core/detect/surface'
+import { movedCorners } from './corners-surface.ts'
+import { findPaperQuad, type PaperQuad, type Quad } from './find-quad.ts'
+import { fitPaper } from './fit-paper.ts'
+import { choosePaper, guessShape, MOST_MISFIT, otherSizes } from './paper-size.ts'
+
+/** A sheet cut by hand has its corners out of square by about this share of its width and height together (common practice, no source). */
+const CUT = 0.0005
+/** Sides seen less completely than this are not taken for those of a sheet of no known size. */
+const WHOLE = 0.85
+
+const UNKNOWN_SIZE = 'the paper is neither A4 nor US Letter: its proportions were told from the perspective alone; give its size with --paper'
+
+/** A sheet of no known size: proportions from the perspective, their doubt among the alternatives. */
+const ofUnknownSize = (quad: PaperQuad, picture: Picture): Surface | null => {
+  const guess = guessShape(quad.corners, picture)
+  if (guess === null || guess.choice.misfit > MOST_MISFIT) return null
+  const fit = fitPaper(quad, guess.choice, picture)
+  const { sizeMm } = guess.choice
+  const other = guess.other === null ? [] : [planeMap(guess.other.homography, fit.map.radial)]
+  const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])))
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, alternatives: [...other, ...moved], loose: true, doubts: [UNKNOWN_SIZE] }
+}
+
+/**
+ * A sheet of paper all of whose corners are in the picture.
+ * @param blank outline of one that bears no marks: another is looked for
+ */
+export const paperSurface = (raster: Raster, { paperMm }: Hints, blank: readonly Point[] | null): Surface | null => {
+  const quad = findPaperQuad(raster, (corners) => choosePaper(corners, raster, paperMm)?.misfit ?? Number.POSITIVE_INFINITY, blank)
+  const choice = quad === null ? null : choosePaper(quad.corners, raster, paperMm)
+  if (quad === null || choice === null) return null
+  if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > WHOLE ? ofUnknownSize(quad, raster) : null
+  const fit = fitPaper(quad, choice, raster)
+  const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: [] }
+  const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), ...maps.map((h) => planeMap(h, fit.map.radial))]
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, paperMm: choice.sizeMm, doubts }
+}

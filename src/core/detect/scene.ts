@@ -1,0 +1,53 @@
+import type { Candidate } from '#core/detect/line/candidate'
+import { findCandidates } from '#core/detect/line/find-candidates'
+import { endingWithin, splitLongLines } from '#core/detect/line/long-lines'
+import { onTheBright } from '#core/detect/line/on-the-bright'
+import type { SheetFix } from '#core/detect/sheet/sheet-fix'
+import type { Hints } from './detection.ts'
+import { findSurface } from './find-surface.ts'
+import type { Point, Raster } from './raster.ts'
+import type { Surface } from './surface.ts'
+import { usableCandidates, usablePlace } from './usable.ts'
+
+/** A photo, its ink dark, and the surface that marks may lie on. */
+export interface Ground {
+  readonly raster: Raster
+  readonly hints: Hints
+  readonly surface: Surface
+}
+
+/** The same with the lines on it. */
+export interface Scene extends Ground {
+  /** Every thin straight line that may be a mark; fine ticks are looked for in a row only. */
+  readonly lines: readonly Candidate[]
+  /** Those of them that are no pieces of long ones. */
+  readonly short: readonly Candidate[]
+}
+
+export const linesOn = ({ raster, hints, surface }: Ground, fineTicks: boolean): Candidate[] => {
+  const found = findCandidates(raster, { usable: usablePlace(surface, hints), ...(hints.ignorePx === undefined ? {} : { paper: usablePlace(surface, {}) }), fineTicks })
+  const usable = endingWithin(found, usableCandidates(found, surface, hints))
+  return surface.outline === null ? onTheBright(raster, usable) : usable
+}
+
+const withLines = (ground: Ground): Scene => {
+  const lines = linesOn(ground, ground.hints.rig === 'mirror')
+  return { ...ground, lines, short: splitLongLines(lines).short }
+}
+
+/** The scene within an outline, px. */
+export const within = (scene: Scene, outline: readonly Point[]): Scene => withLines({ ...scene, surface: { ...scene.surface, outline } })
+
+/** A sheet of paper with fewer short lines on it than this is not the one that was marked. */
+const LEAST_LINES = 3
+
+/** The picture in which ink is dark: the photo itself, or its negative when the ink is said to be lighter than what it is on. */
+const inkDark = (photo: Raster, { ink }: Hints): Raster => (ink === 'light' ? { ...photo, grey: photo.grey.map((value) => 255 - value) } : photo)
+
+/** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
+export const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
+  const raster = inkDark(photo, hints)
+  const first = withLines({ raster, hints, surface: findSurface(photo, hints, sheet) })
+  const { by, outline } = first.surface
+  return by === 'paper' && outline !== null && first.short.length < LEAST_LINES ? withLines({ raster, hints, surface: findSurface(photo, hints, sheet, outline) }) : first
+}
