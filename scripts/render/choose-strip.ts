@@ -1,4 +1,4 @@
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from '#core/prepare/sheet/shape'
 import { drawnPages } from '#core/prepare/sheet/drawn-pages'
 import { chooseModel, type Run, runModel } from './choose-run.ts'
 import type { Mm } from './ink-sheet.ts'

@@ -1,7 +1,8 @@
 import { Resvg } from '@resvg/resvg-js'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
-import type { Place, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from '#core/prepare/sheet/shape'
+import type { Place } from '#core/detect/sheet/page-size'
 import type { Mm } from './ink-sheet.ts'
 
 /** What a printer put on the sheet before anybody drew: a fine picture of the share of light it leaves, 1 = bare paper. */

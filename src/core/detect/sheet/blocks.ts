@@ -1,6 +1,6 @@
 import type { PagePlace } from './page-number.ts'
 import { type SheetVersion, sheetVersion, sheetVersions } from './sheet-version.ts'
-import type { PaperName, Place } from './shape.ts'
+import type { PaperName, Place } from './page-size.ts'
 import { pageMiddle } from './target-places.ts'
 import { type Box, boxAbout, boxClears, boxesMeet, boxReach, type Zone } from './zone.ts'
 

@@ -3,7 +3,7 @@ import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import type { MatchedTarget } from './match-page.ts'
 import { pageOfNumber } from './page-number.ts'
 import { ringCentreAt, type SheetCamera } from './sheet-camera.ts'
-import type { SheetPoint } from './sheet-fix.ts'
+import type { Place } from './page-size.ts'
 import { pageMiddle } from './target-places.ts'
 
 /** Frame that keeps the fit's numbers near 1: px about the picture's centre over half its diagonal, mm over 100. */
@@ -59,7 +59,7 @@ export const startOf = (frame: FitFrame, m: Homography): readonly number[] => {
 }
 
 /** Where a target of a joined page really is, its page being shifted and turned about its middle. */
-const joinedPlace = (model: SheetModel, p: readonly number[], { page, mm }: MatchedTarget): SheetPoint => {
+const joinedPlace = (model: SheetModel, p: readonly number[], { page, mm }: MatchedTarget): Place => {
   const index = model.joined.indexOf(page)
   if (index < 0) return mm
   const at = (model.radial ? 9 : 8) + 3 * index

@@ -2,7 +2,8 @@ import { convexHull } from '#core/detect/paper/outline'
 import { blockVersions, codeMm, placeBlocks } from './blocks.ts'
 import type { PagePlace } from './page-number.ts'
 import type { SheetVersion } from './sheet-version.ts'
-import type { SheetFix, SheetPoint } from './sheet-fix.ts'
+import type { SheetFix } from './sheet-fix.ts'
+import type { Place } from './page-size.ts'
 import { targetMm, targetPlaces } from './target-places.ts'
 import { type Box, boxAbout, boxesMeet, discClears, pointerMm, pointerZone, type Zone } from './zone.ts'
 
@@ -25,10 +26,10 @@ const reach = targetMm.outer + targetMm.quiet
 const BEYOND_MM = 2
 
 /** Tells whether a place lies among those given. */
-const among = (places: readonly SheetPoint[]): ((place: SheetPoint) => boolean) => {
+const among = (places: readonly Place[]): ((place: Place) => boolean) => {
   const hull = convexHull(places)
   return ([x, y]) => hull.every(([ax, ay], i) => {
-    const [bx, by] = hull[(i + 1) % hull.length] as SheetPoint
+    const [bx, by] = hull[(i + 1) % hull.length] as Place
     return (bx - ax) * (y - ay) - (by - ay) * (x - ax) > -BEYOND_MM * Math.hypot(bx - ax, by - ay)
   })
 }

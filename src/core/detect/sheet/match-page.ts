@@ -5,7 +5,7 @@ import { seededRandom } from '#core/numeric/seeded-random'
 import { type Ellipse, ellipsePoint, meanAxis } from './ellipse.ts'
 import { pageCount, pageOfNumber, type PagePlace } from './page-number.ts'
 import type { TargetReading } from './read-target.ts'
-import type { SheetPoint } from './sheet-fix.ts'
+import type { Place } from './page-size.ts'
 import { identityAt } from './target-code.ts'
 import { targetMm, targetPlaces } from './target-places.ts'
 
@@ -19,7 +19,7 @@ export interface ReadRing extends TargetReading {
 export interface MatchedTarget {
   readonly ring: ReadRing
   readonly page: number
-  readonly mm: SheetPoint
+  readonly mm: Place
 }
 
 export interface PageMatch {
@@ -28,11 +28,11 @@ export interface PageMatch {
 }
 
 /** For each page, where on the sheet each identity is. */
-const placesByPage = once((): readonly ReadonlyMap<number, SheetPoint>[] =>
+const placesByPage = once((): readonly ReadonlyMap<number, Place>[] =>
   Array.from({ length: pageCount }, (_, page) => new Map(targetPlaces(pageOfNumber(page)).map((mm, place) => [identityAt(page, place), mm] as const))),
 )
 
-const placeOf = (page: number, identity: number): SheetPoint | null => placesByPage()[page]?.get(identity) ?? null
+const placeOf = (page: number, identity: number): Place | null => placesByPage()[page]?.get(identity) ?? null
 
 /** Columns of the local map sheet mm → px that a ring shows by its shape and turn. */
 const localMap = (ring: ReadRing): readonly [Point, Point] => {

@@ -1,4 +1,4 @@
-import type { PaperName, SheetRig } from './shape.ts'
+import type { PaperName, SheetRig } from './page-size.ts'
 
 /** Where a page lies in the joined sheet: columns and rows from the page with the shaft (pointer) or with tick 0 (strip). */
 export interface PagePlace {

@@ -5,7 +5,8 @@ import { codeMm, codePlaces } from './blocks.ts'
 import { pageOfNumber } from './page-number.ts'
 import type { SheetPayload } from './payload.ts'
 import { greyAt } from '#core/detect/grey-at'
-import type { SheetFix, SheetPoint } from './sheet-fix.ts'
+import type { SheetFix } from './sheet-fix.ts'
+import type { Place } from './page-size.ts'
 
 /** Reads the one code in a small upright picture; null when there is none. Adapters bring one. */
 export type CodeReader = (view: Raster) => Promise<string | null>
@@ -14,11 +15,11 @@ const viewPx = 240
 const viewMm = codeMm + 5
 
 /** Part of the paper about a place, rectified: viewPx square, its grey stretched by nothing. */
-const viewAbout = (raster: Raster, fix: SheetFix, [x0, y0]: SheetPoint): Raster => {
+const viewAbout = (raster: Raster, fix: SheetFix, [x0, y0]: Place): Raster => {
   const grey = new Uint8Array(viewPx * viewPx)
   for (let row = 0; row < viewPx; row++) {
     for (let column = 0; column < viewPx; column++) {
-      const place: SheetPoint = [x0 + ((column + 0.5) / viewPx - 0.5) * viewMm, y0 + ((row + 0.5) / viewPx - 0.5) * viewMm]
+      const place: Place = [x0 + ((column + 0.5) / viewPx - 0.5) * viewMm, y0 + ((row + 0.5) / viewPx - 0.5) * viewMm]
       grey[row * viewPx + column] = greyAt(raster, toPhoto(fix.map, place)) || 0
     }
   }

@@ -1,7 +1,7 @@
 import type { Point } from '#core/detect/raster'
 import { bend, type Radial } from '#core/detect/plane-map'
 import { applyHomography, type Homography, homographySlopes } from '#core/numeric/homography'
-import type { SheetPoint } from './sheet-fix.ts'
+import type { Place } from './page-size.ts'
 import { targetMm } from './target-places.ts'
 
 /** How the sheet's plane is seen: sheet mm → ideal px by a homography, then one term of lens distortion. */
@@ -11,7 +11,7 @@ export interface SheetCamera {
 }
 
 /** Where a point of the sheet is seen, px. */
-export const seenAt = ({ homography, radial }: SheetCamera, point: SheetPoint): Point =>
+export const seenAt = ({ homography, radial }: SheetCamera, point: Place): Point =>
   bend(radial, applyHomography(homography, point))
 
 /**
@@ -20,11 +20,11 @@ export const seenAt = ({ homography, radial }: SheetCamera, point: SheetPoint): 
  * w being the homography's last row and the depth there. The lens then moves the edge's first harmonic by 3·k·R² of
  * the distance from the picture's centre.
  */
-export const ringCentreAt = (camera: SheetCamera, centre: SheetPoint): Point => {
+export const ringCentreAt = (camera: SheetCamera, centre: Place): Point => {
   const radiusSquaredMm = targetMm.outer ** 2
   const { homography: m, radial } = camera
   const depth = m[6] * centre[0] + m[7] * centre[1] + m[8]
-  const pole: SheetPoint = [centre[0] - (radiusSquaredMm * m[6]) / depth, centre[1] - (radiusSquaredMm * m[7]) / depth]
+  const pole: Place = [centre[0] - (radiusSquaredMm * m[6]) / depth, centre[1] - (radiusSquaredMm * m[7]) / depth]
   const ideal = applyHomography(m, pole)
   const [x, y] = bend(radial, ideal)
   if (radial.k === 0) return [x, y]

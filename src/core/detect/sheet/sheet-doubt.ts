@@ -2,10 +2,10 @@ import type { Point } from '#core/detect/raster'
 import { homographySlopes } from '#core/numeric/homography'
 import { cameraOf, type SheetSolution } from './fit-sheet.ts'
 import { seenAt } from './sheet-camera.ts'
-import type { SheetPoint } from './sheet-fix.ts'
+import type { Place } from './page-size.ts'
 
 /** What the map's parameters being uncertain does to a point's image: ∂(x, y)/∂parameter for each parameter, px. */
-const imageSlopes = ({ model, parameters }: SheetSolution, place: SheetPoint): readonly Point[] =>
+const imageSlopes = ({ model, parameters }: SheetSolution, place: Place): readonly Point[] =>
   parameters.map((value, j) => {
     const step = 1e-6
     const seen = (by: number) => seenAt(cameraOf(model, parameters.map((v, i) => (i === j ? value + by : v))), place)
@@ -17,7 +17,7 @@ const quadratic = (matrix: readonly (readonly number[])[], a: readonly number[],
   matrix.reduce((sum, row, i) => sum + (a[i] as number) * row.reduce((inner, value, j) => inner + value * (b[j] as number), 0), 0)
 
 /** Covariance of a place's image, px²: [xx, xy, yy]. */
-export const imageCovariance = (solution: SheetSolution, sigmaPx: number, place: SheetPoint): readonly [number, number, number] => {
+export const imageCovariance = (solution: SheetSolution, sigmaPx: number, place: Place): readonly [number, number, number] => {
   const slopes = imageSlopes(solution, place)
   const [x, y] = [slopes.map((slope) => slope[0]), slopes.map((slope) => slope[1])]
   const variance = sigmaPx * sigmaPx
@@ -29,7 +29,7 @@ export const imageCovariance = (solution: SheetSolution, sigmaPx: number, place:
 }
 
 /** What the same does to the rectified place of a fixed pixel, along a direction of the sheet: mm per parameter. */
-const placeSlopes = (solution: SheetSolution, place: SheetPoint, along: SheetPoint): readonly number[] => {
+const placeSlopes = (solution: SheetSolution, place: Place, along: Place): readonly number[] => {
   const [a, b, c, d] = homographySlopes(cameraOf(solution.model, solution.parameters).homography, place)
   const det = a * d - b * c
   return imageSlopes(solution, place).map(([x, y]) => -(along[0] * (d * x - b * y) + along[1] * (a * y - c * x)) / det)
@@ -58,6 +58,6 @@ export const angleDoubt = (solution: SheetSolution, sigmaPx: number, radiusMm: n
 
 /** Standard uncertainty of a position along a strip, between these two ticks, a common shift left out, mm. */
 export const positionDoubt = (solution: SheetSolution, sigmaPx: number, [from, to]: readonly [number, number]): number => {
-  const places = Array.from({ length: 11 }, (_, n): SheetPoint => [from + ((to - from) * n) / 10, 0])
+  const places = Array.from({ length: 11 }, (_, n): Place => [from + ((to - from) * n) / 10, 0])
   return spreadOver(solution, sigmaPx, places.map((place) => placeSlopes(solution, place, [1, 0])))
 }

@@ -1,10 +1,7 @@
 import type { PlaneMap, Radial } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import type { SheetPayload } from './payload.ts'
-import type { PaperName, SheetRig } from './shape.ts'
-
-/** A place on the printed sheet: mm, x right, y down as printed; origin at the shaft centre (pointer) or at tick 0 (strip). */
-export type SheetPoint = readonly [xMm: number, yMm: number]
+import type { PaperName, Place, SheetRig } from './page-size.ts'
 
 /** The lens's term and its standard uncertainty. */
 export interface RadialTerm extends Radial {
@@ -14,7 +11,7 @@ export interface RadialTerm extends Radial {
 /** A reference target as it was found. */
 export interface TargetSeen {
   readonly page: number
-  readonly mm: SheetPoint
+  readonly mm: Place
   /** Image of the target's true centre (the ellipse's own centre, less its perspective offset), px. */
   readonly px: Point
   /** False: left out of the fit because it did not agree with the others. */

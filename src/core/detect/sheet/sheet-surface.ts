@@ -3,24 +3,24 @@ import { toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { bareSurface, type Surface } from '#core/detect/surface'
 import { impliedDesign } from './implied-design.ts'
-import { cellMm } from './paper.ts'
-import type { SheetFix, SheetPoint } from './sheet-fix.ts'
+import type { SheetFix } from './sheet-fix.ts'
+import { cellMm, type Place } from './page-size.ts'
 import { pageMiddle } from './target-places.ts'
 import { boxAbout, pointerZone } from './zone.ts'
 
 /** Directions in which the ring's outer edge is taken. */
 const ROUND = 36
 
-const cellCorners = (fix: SheetFix): SheetPoint[] => {
+const cellCorners = (fix: SheetFix): Place[] => {
   const { width, height } = cellMm(fix.rig, fix.paper)
-  return fix.pages.flatMap(({ column, row }): SheetPoint[] => {
+  return fix.pages.flatMap(({ column, row }): Place[] => {
     const { left, right, top, bottom } = boxAbout(pageMiddle({ rig: fix.rig, paper: fix.paper, column, row }), width, height)
     return [[left, top], [right, top], [right, bottom], [left, bottom]]
   })
 }
 
 /** Corners of a plane seen at a slant may lie behind the camera. */
-const inFront = ({ map: { inverse: [, , , , , , g, h] } }: SheetFix, [x, y]: SheetPoint): boolean => g * x + h * y + 1 > 0.05
+const inFront = ({ map: { inverse: [, , , , , , g, h] } }: SheetFix, [x, y]: Place): boolean => g * x + h * y + 1 > 0.05
 
 /**
  * Places about everything of a pointer's sheet that marks may be on, whichever of its targets were seen: the pages in view inside
@@ -29,7 +29,7 @@ const inFront = ({ map: { inverse: [, , , , , , g, h] } }: SheetFix, [x, y]: She
  * @returns px of the photo
  */
 const sheetPlaces = (fix: SheetFix, outerMm: number | null): Point[] => {
-  const ring = outerMm === null ? [] : Array.from({ length: ROUND }, (_, i): SheetPoint => [outerMm * Math.cos((2 * Math.PI * i) / ROUND), outerMm * Math.sin((2 * Math.PI * i) / ROUND)])
+  const ring = outerMm === null ? [] : Array.from({ length: ROUND }, (_, i): Place => [outerMm * Math.cos((2 * Math.PI * i) / ROUND), outerMm * Math.sin((2 * Math.PI * i) / ROUND)])
   return [...cellCorners(fix), ...ring].filter((place) => inFront(fix, place)).map((place) => toPhoto(fix.map, place))
 }
 

@@ -1,6 +1,5 @@
-import { cellMm } from './paper.ts'
+import { cellMm, type Place } from './page-size.ts'
 import type { PagePlace } from './page-number.ts'
-import type { Place } from './shape.ts'
 
 /** Distance from a cell's edge to the outermost targets' centres, mm. */
 const insetMm = 9.5

@@ -1,4 +1,4 @@
-import type { Place } from './shape.ts'
+import type { Place } from './page-size.ts'
 
 /** Where marks go; nothing but faint arcs is printed inside it. mm. */
 export type Zone =

@@ -1,4 +1,4 @@
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
 import { arcStepMm, type Box, type Zone } from '#core/detect/sheet/zone'
 
 /** Width and grey of the faint arcs and of the ring that numbers are written beside. */

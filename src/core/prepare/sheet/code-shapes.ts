@@ -1,6 +1,7 @@
 import QRCode from 'qrcode'
 import { codeMm } from '#core/detect/sheet/blocks'
-import type { Place, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
+import type { Place } from '#core/detect/sheet/page-size'
 
 /**
  * The code as dark boxes, sheet mm, its side `codeMm` whatever its number of modules; neighbours in a row are one box.

@@ -1,7 +1,8 @@
 import { layoutSheet, type SheetDesign, type SheetPage } from './layout.ts'
 import { encodePayload, fitName, type SheetPayload } from '#core/detect/sheet/payload'
 import { sheetVersion } from '#core/detect/sheet/sheet-version'
-import type { PaperName, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
+import type { PaperName } from '#core/detect/sheet/page-size'
 import { codeShapes } from './code-shapes.ts'
 import { pageWords } from './page-words.ts'
 

@@ -1,4 +1,5 @@
-import type { Place, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
+import type { Place } from '#core/detect/sheet/page-size'
 import { type Box, boxAbout, boxClears, type Zone } from '#core/detect/sheet/zone'
 
 const line = (from: readonly [number, number], to: readonly [number, number]): Shape => ({

@@ -1,7 +1,7 @@
 import type { SheetPage } from './layout.ts'
 import type { SheetPayload } from '#core/detect/sheet/payload'
 import type { PagePlace } from '#core/detect/sheet/page-number'
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
 
 const cautions = {
   pointer:

@@ -12,7 +12,8 @@ import {
   setStrokingGrayscaleColor,
   stroke,
 } from 'pdf-lib'
-import type { Place, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
+import type { Place } from '#core/detect/sheet/page-size'
 import type { Box } from '#core/detect/sheet/zone'
 
 /** Printer's points per millimetre. */

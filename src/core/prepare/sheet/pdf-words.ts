@@ -1,6 +1,6 @@
 import fontkit from '@pdf-lib/fontkit'
 import { type PDFDocument, type PDFFont, type PDFPage, grayscale, StandardFonts } from 'pdf-lib'
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
 import type { Box } from '#core/detect/sheet/zone'
 import { onPage, pointsPerMm } from './pdf-shapes.ts'
 

@@ -1,5 +1,6 @@
 import { scaleBarMm } from '#core/detect/sheet/sheet-version'
-import type { Place, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
+import type { Place } from '#core/detect/sheet/page-size'
 
 const inchMm = 25.4
 const inches = 4

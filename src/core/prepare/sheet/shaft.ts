@@ -1,4 +1,4 @@
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
 
 const armMm = 12
 

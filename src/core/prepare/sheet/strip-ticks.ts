@@ -1,4 +1,4 @@
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
 import { type Box, bandHalfMm } from '#core/detect/sheet/zone'
 
 const lengthOf = (mm: number): number => (mm % 10 === 0 ? 4.5 : mm % 5 === 0 ? 3.2 : 2)

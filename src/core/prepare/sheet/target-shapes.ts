@@ -1,4 +1,5 @@
-import type { Place, Shape } from '#core/detect/sheet/shape'
+import type { Shape } from './shape.ts'
+import type { Place } from '#core/detect/sheet/page-size'
 import { tickPlaces, ticksOf } from '#core/detect/sheet/target-code'
 import { targetMm } from '#core/detect/sheet/target-places'
 

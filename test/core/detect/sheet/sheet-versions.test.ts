@@ -9,7 +9,7 @@ import { encodePayload } from '#core/detect/sheet/payload'
 import { type SheetVersion, sheetVersions } from '#core/detect/sheet/sheet-version'
 import { readPayload } from '#core/detect/sheet/read-payload'
 import { toPhoto } from '#core/detect/plane-map'
-import type { Place } from '#core/detect/sheet/shape'
+import type { Place } from '#core/detect/sheet/page-size'
 import { codeShapes } from '#core/prepare/sheet/code-shapes'
 import { photographShapes } from './photograph-shapes.ts'
 

@@ -1,7 +1,7 @@
 import { PDFDocument, type PDFFont, StandardFonts } from 'pdf-lib'
 import { codeMm } from '#core/detect/sheet/blocks'
 import type { SheetPage } from '#core/prepare/sheet/layout'
-import type { Shape } from '#core/detect/sheet/shape'
+import type { Shape } from '#core/prepare/sheet/shape'
 import { targetMm } from '#core/detect/sheet/target-places'
 import { type Box, boxAbout, boxesMeet, boxReach } from '#core/detect/sheet/zone'
 

@@ -1,4 +1,11 @@
-import type { PaperName, SheetRig } from './shape.ts'
+/** Papers the sheet is made for. */
+export type PaperName = 'a4' | 'letter'
+
+/** pointer: marks about a shaft; mirror: marks along a strip on the wall. */
+export type SheetRig = 'pointer' | 'mirror'
+
+/** mm in the sheet's frame: x right, y down as printed, origin at the shaft centre (pointer) or at tick 0 (strip). */
+export type Place = readonly [xMm: number, yMm: number]
 
 /** Upright paper sizes, mm: A4 of ISO 216; Letter of ANSI/ASME Y14.1 (8.5 × 11 in). */
 export const paperMm: Readonly<Record<PaperName, { readonly width: number; readonly height: number }>> = {

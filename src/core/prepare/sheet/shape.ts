@@ -1,17 +1,10 @@
-/** Papers the sheet is made for. */
-export type PaperName = 'a4' | 'letter'
-
-/** pointer: marks about a shaft; mirror: marks along a strip on the wall. */
-export type SheetRig = 'pointer' | 'mirror'
+import type { Place } from '#core/detect/sheet/page-size'
 
 /** Why something is printed; a detector may treat each in its own way. */
 export type ShapeRole = 'target' | 'radius-arc' | 'number-ring' | 'shaft' | 'tick' | 'scale-bar' | 'code' | 'join' | 'text'
 
 /** Grey of the print: 0 black … 1 bare paper. */
 export type Tone = number
-
-/** mm in the sheet's frame: x right, y down as printed, origin at the shaft centre (pointer) or at tick 0 (strip). */
-export type Place = readonly [xMm: number, yMm: number]
 
 export type Shape =
   | { readonly kind: 'disc'; readonly role: ShapeRole; readonly centre: Place; readonly radius: number; readonly tone: Tone }
