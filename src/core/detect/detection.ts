@@ -48,6 +48,13 @@ export interface DetectedMark {
   readonly multiplicity: number
 }
 
+/** Something that looked like a mark and is none, px. */
+export interface Refusal {
+  readonly p0: Point
+  readonly p1: Point
+  readonly why: string
+}
+
 /** What the caller already knows or can do for the detection. */
 export interface DetectPorts {
   /** A printed sheet that was looked for beforehand (and its code read); null when there is none. Left out: looked for here. */
@@ -88,7 +95,7 @@ export interface Detection {
   /** Sorted by angle or position. */
   readonly marks: readonly DetectedMark[]
   /** Mark-like things that were looked at and refused, for the overlay. */
-  readonly refused: readonly { readonly p0: Point; readonly p1: Point; readonly why: string }[]
+  readonly refused: readonly Refusal[]
   readonly sheet: SheetSetup | null
   /** Strip, in words: where positions begin and which way they grow, and what the scale was taken from (null: not known). */
   readonly strip?: { readonly zero: string; readonly scale: string | null }

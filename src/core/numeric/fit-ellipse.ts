@@ -1,8 +1,8 @@
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { algebraicEllipse } from './algebraic-ellipse.ts'
-import { type EllipseAxes, type EllipseShape, ellipseAxes, feetOn, type Foot } from './ellipse.ts'
+import { type EllipseAxes, ellipseAxes, type EllipseShape, feetOn, type Foot } from './ellipse.ts'
 import { type IterationLimits, levenbergMarquardt } from './levenberg-marquardt.ts'
-import { median } from './median.ts'
+import { robustSpread } from './median.ts'
 
 type Pair = readonly [x: number, y: number]
 
@@ -55,7 +55,7 @@ const refine = (points: readonly Pair[], weights: readonly number[], start: Elli
 }
 
 const tukey = (distances: readonly number[]): number[] => {
-  const spread = Math.max(1e-12, 1.4826 * median(distances.map(Math.abs)))
+  const spread = Math.max(1e-12, robustSpread(distances))
   return distances.map((d) => Math.max(0, 1 - (d / (4.685 * spread)) ** 2) ** 2)
 }
 
@@ -106,4 +106,3 @@ export const fitEllipse = (points: readonly Pair[], { robust = false, start }: E
     distances: feetOn(ellipse, points).map((foot) => foot.distance),
   }
 }
-

@@ -10,3 +10,6 @@ export const medianOrZero = (values: ArrayLike<number>): number => (values.lengt
 
 /** The value that about a share `q` (0 … 1) of all do not exceed: one of the values, never between two; NaN when there is none. */
 export const quantile = (values: ArrayLike<number>, q: number): number => ranked(values, Math.floor(q * (values.length - 1)))
+
+/** Spread of a normal law whose values are as far from `middle` as the middle one of these is; 0 when there is none. */
+export const robustSpread = (values: ArrayLike<number>, middle = 0): number => 1.4826 * medianOrZero(Float64Array.from(values, (v) => Math.abs(v - middle)))

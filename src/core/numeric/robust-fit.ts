@@ -1,5 +1,5 @@
-import { medianOrZero } from './median.ts'
 import { invertMatrix, solveLinear } from './solve-linear.ts'
+import { robustSpread } from './median.ts'
 
 export interface RobustFit {
   readonly coefficients: readonly number[]
@@ -70,7 +70,7 @@ export const robustFit = (rows: readonly (readonly number[])[], values: readonly
     const before = residuals
     coefficients = solved
     residuals = residualsOf(columns, given, coefficients)
-    scale = Math.sqrt(believed((1.4826 * medianOrZero(residuals.map(Math.abs))) ** 2))
+    scale = Math.sqrt(believed(robustSpread(residuals) ** 2))
     weights = residuals.map((r) => weightAt(r / (CUT * scale)))
     if (round > 1 && residuals.every((r, k) => Math.abs(r - (before[k] as number)) < SETTLED * scale)) break
   }

@@ -1,7 +1,8 @@
 import { mean } from '#core/numeric/moments'
 import { solveNormal, twoWaves } from '#core/numeric/normal-equations'
 import type { Curve } from './link-curves.ts'
-import { type CurveKind, type Feature, RAYS, rayAngle } from './polar-features.ts'
+import { type CurveKind, type Feature, rayAngle, RAYS } from './polar-features.ts'
+import { robustSpread } from '#core/numeric/median'
 
 /** A circle's image in polar form about a point inside: 1/radius = Σ terms·(1, cos θ, sin θ, cos 2θ, sin 2θ), per px, to the square of its flattening. */
 export type PolarCurve = readonly number[]
@@ -69,10 +70,7 @@ const TOLERANCES = [0.02, 0.012, 0.007] as const
 /** Scatter about a curve that halves its worth, px of the reduced picture. */
 const HALVES = 0.5
 
-const scatterOf = (curve: PolarCurve, features: readonly Feature[]): number => {
-  const off = features.map((f) => Math.abs(f.radius - radiusAt(curve, f.ray))).sort((a, b) => a - b)
-  return 1.4826 * (off[off.length >> 1] ?? 0)
-}
+const scatterOf = (curve: PolarCurve, features: readonly Feature[]): number => robustSpread(features.map((f) => f.radius - radiusAt(curve, f.ray)))
 
 const grow = (seeds: readonly Curve[], features: readonly Feature[], pixel: number): ChosenCurve | null => {
   let taken: readonly Feature[] = seeds.flat()

@@ -7,15 +7,15 @@ import type { Surface } from '#core/detect/surface'
 import { lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/lens'
 import { circleHomography } from '#core/numeric/circle-homography'
 import type { EllipseShape } from '#core/numeric/ellipse'
-import { type FittedEllipse, fitEllipse } from '#core/numeric/fit-ellipse'
+import { fitEllipse, type FittedEllipse } from '#core/numeric/fit-ellipse'
 import { symmetricEigen } from '#core/numeric/symmetric-eigen'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { median } from '#core/numeric/median'
 import { chooseCurves, type ChosenCurve } from './choose-curve.ts'
 import { imagedCentres } from './imaged-centre.ts'
 import { type Curve, linkCurves, type Shows } from './link-curves.ts'
 import { placeCurve } from './place-curve.ts'
 import { type CurveKind, polarFeatures, rayAngle } from './polar-features.ts'
+import { robustSpread } from '#core/numeric/median'
 
 /** Least part of the turn that a circle must show to be believed. */
 const LEAST_SHARE = 0.3
@@ -96,7 +96,7 @@ const look = (raster: Raster, { kind, features }: ChosenCurve, { centrePx, ...ma
   })
   const fit = fitEllipse(places, { robust: true, start: rough })
   if (isUnmeasurable(fit)) return null
-  const scatter = 1.4826 * median(fit.distances.map(Math.abs))
+  const scatter = robustSpread(fit.distances)
   if (scatter > Math.min(ROUGH_PX * factor, ROUGH * fit.major + 0.5)) return null
   return { kind, points: places, fit, clump: clumping(fit, places, scatter), slow: slowWaves(fit, places, scatter) }
 }

@@ -1,5 +1,6 @@
 import type { Point } from '#core/detect/raster'
 import { type Plane, samplePlane, toReduced } from '#core/detect/plane'
+import { parabolaTop } from '#core/numeric/parabola-top'
 
 /** What a curve that runs round the centre looks like along a ray from it, going outward: a dark line, or a step to dark or to pale. */
 export type CurveKind = 'line' | 'fall' | 'rise'
@@ -51,9 +52,7 @@ const peaks = (values: Float64Array, least: number): number[] => {
     let highest = true
     for (let j = -HALF; j <= HALF && highest; j++) highest = v > (values[k + j] as number) || j === 0
     if (!highest) continue
-    const [a, b] = [values[k - 1] as number, values[k + 1] as number]
-    const bend = a + b - 2 * v
-    found.push(k + (bend < 0 ? (0.5 * (a - b)) / bend : 0))
+    found.push(k + parabolaTop(values[k - 1] as number, v, values[k + 1] as number))
   }
   return found
 }

@@ -1,4 +1,4 @@
-import type { FittedMark } from './fitted-mark.ts'
+import type { FittedMark } from './seen-from-centre.ts'
 import { isBroad, type Likeness } from './judge-marks.ts'
 import { pxPerUnitAt, turnBetween } from '#core/detect/plane-map'
 import type { Dial } from './read-dial.ts'

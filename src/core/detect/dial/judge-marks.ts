@@ -1,6 +1,6 @@
-import type { FittedMark } from './fitted-mark.ts'
+import type { FittedMark } from './seen-from-centre.ts'
 import { turnBetween } from '#core/detect/plane-map'
-import { medianOrZero } from '#core/numeric/median'
+import { medianOrZero, robustSpread } from '#core/numeric/median'
 import { inTurn } from '#core/detect/stroke/touching'
 import { seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { broadKind, inkOf, isOfKind, longKind, type SecondKind } from './second-kind.ts'
@@ -22,10 +22,8 @@ export interface Likeness {
 }
 
 const middleAndSpread = (values: readonly number[], least: number): readonly [number, number] => {
-  const sorted = [...values].sort((a, b) => a - b)
-  const middle = sorted[sorted.length >> 1] ?? 0
-  const off = sorted.map((v) => Math.abs(v - middle)).sort((a, b) => a - b)
-  return [middle, Math.max(least, 1.4826 * (off[off.length >> 1] ?? 0))]
+  const middle = medianOrZero(values)
+  return [middle, Math.max(least, robustSpread(values, middle))]
 }
 
 /** From the chord's middle to the middle line, px. */

@@ -9,7 +9,7 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { goesOn, ON } from '#core/detect/stroke/around-stroke'
 import { inkPerLength, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { besideCover } from './under-cover.ts'
-import type { FittedMark } from './fitted-mark.ts'
+import type { FittedMark } from './seen-from-centre.ts'
 import { bearing, toPlane, turned } from '#core/detect/plane-map'
 
 /** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */

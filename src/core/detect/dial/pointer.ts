@@ -2,7 +2,7 @@ import { median } from '#core/numeric/median'
 import { greyAt } from '#core/detect/grey-at'
 import { type PlaneMap, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import type { FittedMark } from './fitted-mark.ts'
+import type { FittedMark } from './seen-from-centre.ts'
 import type { Likeness } from './judge-marks.ts'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 

@@ -3,12 +3,13 @@ import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/
 import type { Candidate } from '#core/detect/line/candidate'
 import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
 import { chooseRules, chooseSquares } from '#core/detect/pattern/choose-pattern'
-import { type CombinedCentre, combineCentres, type NamedCentre } from './combine-centres.ts'
-import type { Hints } from '#core/detect/detection'
+import { combineCentres, type CombinedCentre, type NamedCentre } from './combine-centres.ts'
+import { judge, type Judged, refusalOf, type Stage } from './sort-strokes.ts'
+import type { Hints, Refusal } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
 import type { EvenTurn } from './even-turn.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import { type FittedMark, fittedMark } from './fitted-mark.ts'
+import { type FittedMark, fittedMark, rayOf } from './seen-from-centre.ts'
 import { estranges } from '#core/detect/group/estranges'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
 import { lookRound, OVERLOOKED, SHORT } from './look-round.ts'
@@ -16,13 +17,11 @@ import type { MarksSeen } from '#core/detect/marks-seen'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import { rayOf } from './rays.ts'
 import { refineMarks } from '#core/detect/stroke/refine-marks'
 import { ringOf } from './ring-of-marks.ts'
 import { selectMarks } from './select-marks.ts'
 import { splitWide } from '#core/detect/stroke/split-wide'
-import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'
-import { judge, type Judged, type Refusal, refusalOf, type Stage } from './sort-strokes.ts'
+import { endsOf, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { turnOf } from './turn-of.ts'
@@ -141,7 +140,7 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
 const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({
   centrePx: toPhoto(map, centre.centre),
   uCentrePx: Math.sqrt((centre.covariance[0] + centre.covariance[2]) / 2) * pxPerUnitAt(map, toPhoto(map, centre.centre)),
-  strokes: marks.map(({ fit, widthPx }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx })),
+  strokes: marks.map(({ fit, widthPx }) => ({ ...endsOf(fit.model), widthPx })),
 })
 
 /** Nothing else is looked for where at best it would leave so little less than the full turn does. */

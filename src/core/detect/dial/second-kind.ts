@@ -1,5 +1,5 @@
-import { medianOrZero } from '#core/numeric/median'
-import type { FittedMark } from './fitted-mark.ts'
+import { medianOrZero, robustSpread } from '#core/numeric/median'
+import type { FittedMark } from './seen-from-centre.ts'
 import { inkProfile, meanAmplitude } from '#core/detect/stroke/stroke-model'
 
 /** Marks drawn on purpose unlike the rest, as every tenth may be: middle and spread of what they have in common, and how many. */
@@ -45,7 +45,7 @@ const mostAlike = (marks: readonly FittedMark[], sizeOf: (m: FittedMark) => numb
   const [most] = groups.sort((a, b) => b.length - a.length)
   if (most === undefined || most.length < Math.max(FEWEST, SHARED * marks.length)) return null
   const middle = medianOrZero(most.map(sizeOf))
-  return { middle, spread: Math.max(0.06 * middle, 1.4826 * medianOrZero(most.map((m) => Math.abs(sizeOf(m) - middle)))), count: most.length }
+  return { middle, spread: Math.max(0.06 * middle, robustSpread(most.map(sizeOf), middle)), count: most.length }
 }
 
 /** Straight even ink that aims at the shaft: what a pen draws, and a pointer, a shadow or a digit is not. */

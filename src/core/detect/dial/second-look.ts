@@ -1,5 +1,5 @@
 import { photoPlace, workspace } from '#core/detect/kernels/workspace'
-import { median, medianOrZero } from '#core/numeric/median'
+import { median, medianOrZero, robustSpread } from '#core/numeric/median'
 import { bearing, type PlaneMap, toPhoto, toPlane, turned } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { goesOn, ON } from '#core/detect/stroke/around-stroke'
@@ -181,14 +181,13 @@ export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[])
 const FAINTEST = 0.22
 /** So many spreads of what is left on the paper stand out from it: grain and JPEG leave seldom more than five. */
 const STANDS_OUT = 10
-const ROBUST = 1.4826
 /** Paper on one side of a stroke is at least this share as much brighter than it as that on the other, and what is seen there less than this share of it: not so along an edge, or between two things. */
 const EVEN = 0.5
 
 /** Darkness that counts on bare paper: one that stands out from what else is there. */
 const leastOnPaper = (score: readonly number[], { least }: Wanted): number => {
   const level = medianOrZero(score)
-  const spread = ROBUST * medianOrZero(score.map((s) => Math.abs(s - level)))
+  const spread = robustSpread(score, level)
   return Math.max(FAINTEST, Math.min(least, STANDS_OUT * spread))
 }
 

@@ -1,7 +1,7 @@
 import { median } from '#core/numeric/median'
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { turnBetween } from '#core/detect/plane-map'
-import type { Ray } from './rays.ts'
+import type { Ray } from './seen-from-centre.ts'
 
 /** What the bulk of the marks looks like; a stroke that is unlike it is not one of them. */
 interface Population {

@@ -1,21 +1,15 @@
 import { apartFromRing } from './apart-from-ring.ts'
 import type { Candidate } from '#core/detect/line/candidate'
 import { radiusOf } from './dial-centres.ts'
-import { type FittedMark, fittedMark } from './fitted-mark.ts'
+import { type FittedMark, fittedMark } from './seen-from-centre.ts'
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { type PlaneMap, pxPerUnitAt, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Left } from './second-look.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { endsOf } from '#core/detect/stroke/stroke-model'
 import type { Surface } from '#core/detect/surface'
-
-/** A line that looked like a mark and is none. */
-export interface Refusal {
-  readonly p0: Point
-  readonly p1: Point
-  readonly why: string
-}
+import type { Refusal } from '#core/detect/detection'
 
 /** The photo, its lines, and the plane and the places that marks may lie in. */
 export interface Stage {
@@ -27,7 +21,7 @@ export interface Stage {
   readonly usable: (px: Point) => boolean
 }
 
-export const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
+export const refusalOf = ({ fit }: FittedMark, why: string): Refusal => ({ ...endsOf(fit.model), why })
 
 /** Strokes sorted into marks and no marks. */
 export interface Judged {

@@ -3,7 +3,7 @@ import { type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { type EvenTurn, evenTurn } from './even-turn.ts'
-import type { FittedMark } from './fitted-mark.ts'
+import type { FittedMark } from './seen-from-centre.ts'
 import { inkCentroid } from './mark-bearing.ts'
 
 const DEG = 180 / Math.PI

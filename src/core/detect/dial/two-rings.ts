@@ -1,5 +1,5 @@
 import { medianOrZero } from '#core/numeric/median'
-import type { FittedMark } from './fitted-mark.ts'
+import type { FittedMark } from './seen-from-centre.ts'
 
 /** Fewer marks than this share of all are no ring of their own. */
 const LEAST_SHARE = 0.15

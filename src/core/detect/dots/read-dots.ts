@@ -3,21 +3,20 @@ import { combineCentres, type NamedCentre } from '#core/detect/dial/combine-cent
 import { describeDial } from '#core/detect/dial/describe-dial'
 import type { Detection, Hints } from '#core/detect/detection'
 import { BENT, centresSeen, radiusOf, type Scene, toldCentres } from '#core/detect/dial/dial-centres'
-import { type FittedMark, fittedMark } from '#core/detect/dial/fitted-mark'
+import { type FittedMark, fittedMark } from '#core/detect/dial/seen-from-centre'
 import { confidenceOf, likenessOf } from '#core/detect/dial/judge-marks'
 import { workingFactor } from '#core/detect/plane'
 import { type PlaneMap, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { turnOf } from '#core/detect/dial/turn-of'
-import type { Refusal } from '#core/detect/dial/sort-strokes'
 import { fitOf, weigh } from '#core/detect/strip/spot-marks'
-import { smallThings, type Spot } from '#core/detect/strip/find-spots'
+import { refusedSpot, smallThings, type Spot } from '#core/detect/strip/find-spots'
 import type { Surface } from '#core/detect/surface'
 import { surenessOf } from '#core/detect/dial/sureness'
 import { usablePlace } from '#core/detect/usable'
 import { medianOrZero } from '#core/numeric/median'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
-import { type SpotRing, ringOfSpots } from './ring-of-spots.ts'
+import { ringOfSpots, type SpotRing } from './ring-of-spots.ts'
 
 /** Dots are the marks when there are this many times as many on a circle as marks were read otherwise. */
 const CLEARLY = 2
@@ -36,8 +35,6 @@ const GLANCED = 2
 const FAINT = 0.25
 /** How far a slanting view that was not taken out moves the centre of an arc's circle, as a share of its radius (15°; common practice, no source). */
 const SLANTED = 0.03
-
-const refusalOf = ({ middle: [x, y], halfPx }: Spot, why: string): Refusal => ({ p0: [x - halfPx, y], p1: [x + halfPx, y], why })
 
 /** The ring of more than so many dots; in a large photo they are counted at a glance before they are searched. */
 const ringIn = (raster: Raster, surface: Surface, hints: Hints, least: number): SpotRing | null => {
@@ -121,7 +118,7 @@ export const readDots = (raster: Raster, seen: Detection | Unmeasurable, surface
   const placed = marks.map((m) => fittedMark(m.fit, map, centre.centre))
   const like = likenessOf(placed)
   const { pointer } = surenessOf(raster, placed, map, centre.centre)
-  const refused = [...ring.off.map((s) => refusalOf(s, 'off the circle of the other dots')), ...ring.larger.map((s) => refusalOf(s, 'larger than the other dots: several may have run together'))]
+  const refused = [...ring.off.map((s) => refusedSpot(s, 'off the circle of the other dots')), ...ring.larger.map((s) => refusedSpot(s, 'larger than the other dots: several may have run together'))]
   const doubted = { ...surface, doubts: [...doubtsOf(ring), ...surface.doubts] }
   return describeDial(raster, { map, centre, marks: placed, refused, together: 0, turn, pointer, sureness: placed.map((m) => confidenceOf(m, like)), surface: doubted, dots: true }, hints)
 }

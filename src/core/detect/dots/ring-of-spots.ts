@@ -3,7 +3,7 @@ import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { fitCircleKasa } from '#core/numeric/fit-circle'
 import { fitLine } from '#core/numeric/fit-line'
-import { medianOrZero } from '#core/numeric/median'
+import { medianOrZero, robustSpread } from '#core/numeric/median'
 import { rms } from '#core/numeric/moments'
 import { seededRandom } from '#core/numeric/seeded-random'
 
@@ -103,7 +103,7 @@ const settled = (placed: readonly Placed[], rough: Round): { readonly circle: Ro
     const next = on.length < LEAST_SPOTS ? null : fitCircleKasa(on.map((p) => p.place))
     if (next === null) return null
     circle = next
-    limit = Math.min(2 * NEAR * circle.radius, Math.max(0.005 * circle.radius, MOST_OFF * 1.4826 * medianOrZero(on.map(({ place }) => Math.abs(away(next, place))))))
+    limit = Math.min(2 * NEAR * circle.radius, Math.max(0.005 * circle.radius, MOST_OFF * robustSpread(on.map(({ place }) => away(next, place)))))
   }
   return { circle, limit }
 }

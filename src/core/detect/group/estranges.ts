@@ -1,5 +1,5 @@
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import type { FittedMark } from '#core/detect/dial/fitted-mark'
+import type { FittedMark } from '#core/detect/dial/seen-from-centre'
 
 /** Of the marks that a joint reading left as they were, it may make strangers of this share and one more. */
 const ESTRANGED = 0.1

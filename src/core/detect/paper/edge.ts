@@ -2,6 +2,7 @@ import { lightOf } from '#core/detect/light'
 import { medianOrZero } from '#core/numeric/median'
 import { solveLinear } from '#core/numeric/solve-linear'
 import type { Point, Raster } from '#core/detect/raster'
+import { parabolaTop } from '#core/numeric/parabola-top'
 
 /** A side of the paper as it was found in the full photo. */
 export interface PaperEdge {
@@ -60,8 +61,7 @@ const falls = (profile: Float64Array, blur: number): { readonly offset: number; 
     const b = slopes[i] as number
     const c = slopes[i + 1] as number
     if (!(b > a && b >= c && b > LEAST_FALL)) continue
-    const bend = a - 2 * b + c
-    found.push({ offset: i - half + (bend < 0 ? (a - c) / (2 * bend) : 0), drop: b })
+    found.push({ offset: i - half + parabolaTop(a, b, c), drop: b })
   }
   return found.sort((p, q) => q.drop - p.drop).slice(0, 3)
 }
@@ -77,8 +77,7 @@ const lightEdge = (raster: Raster, [x, y]: Point, [ox, oy]: Point, blur: number)
   let best = half
   for (let i = half - WITHIN; i <= half + WITHIN; i++) if ((slopes[i] as number) > (slopes[best] as number)) best = i
   const [a, b, c] = [slopes[best - 1] as number, slopes[best] as number, slopes[best + 1] as number]
-  const bend = a - 2 * b + c
-  return best - half + (bend < 0 && b >= a && b >= c ? (a - c) / (2 * bend) : 0)
+  return best - half + (b >= a && b >= c ? parabolaTop(a, b, c) : 0)
 }
 
 interface Hit {

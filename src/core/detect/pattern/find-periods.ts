@@ -1,7 +1,8 @@
 import type { Plane } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
-import { medianOrZero } from '#core/numeric/median'
+import { medianOrZero, robustSpread } from '#core/numeric/median'
 import FFT from 'fft.js'
+import { parabolaTop } from '#core/numeric/parabola-top'
 
 /** One way in which a patch of a picture repeats itself, as rules do, or two that are nearly square to each other, as squares do. */
 export interface Periods {
@@ -42,7 +43,7 @@ const patchAt = ({ width, height, data }: Plane, [cx, cy]: Point, size: number):
   for (let y = 0; y < size; y++) values.set(data.subarray((top + y) * width + left, (top + y) * width + left + size), y * size)
   const some = Float64Array.from({ length: Math.ceil(values.length / 7) }, (_, i) => values[7 * i] as number)
   const middle = medianOrZero(some)
-  const limit = 3 * 1.4826 * medianOrZero(some.map((v) => Math.abs(v - middle)))
+  const limit = 3 * robustSpread(some, middle)
   const fade = Float64Array.from({ length: size }, (_, i) => Math.sin((Math.PI * (i + 0.5)) / size) ** 2)
   for (let y = 0, i = 0; y < size; y++) for (let x = 0; x < size; x++, i++) values[i] = Math.max(-limit, Math.min(limit, (values[i] as number) - middle)) * (fade[x] as number) * (fade[y] as number)
   return { values, limit }
@@ -76,10 +77,7 @@ interface Peak {
 }
 
 /** Top of the parabola through three neighbours' logarithms, from the middle one. */
-const between = (before: number, here: number, after: number): number => {
-  const [a, b, c] = [Math.log(before), Math.log(here), Math.log(after)]
-  return (0.5 * (a - c)) / (a - 2 * b + c)
-}
+const between = (before: number, here: number, after: number): number => parabolaTop(Math.log(before), Math.log(here), Math.log(after))
 
 const NEIGHBOURS = [[-1, -1], [0, -1], [1, -1], [-1, 0], [1, 0], [-1, 1], [0, 1], [1, 1]] as const
 

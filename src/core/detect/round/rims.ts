@@ -3,6 +3,7 @@ import { median } from '#core/numeric/median'
 import { nthSmallest } from '#core/numeric/nth-smallest'
 import type { Point } from '#core/detect/raster'
 import { cellAt, type Patch } from './patch.ts'
+import { parabolaTop } from '#core/numeric/parabola-top'
 
 /** A round edge, cells of its patch. */
 export interface Rim {
@@ -72,9 +73,8 @@ const edgeOn = (profile: Float64Array, at: number, sign: 1 | -1, { window, heigh
     }
   }
   if (best < 0) return Number.NaN
-  const [a, b] = [sign * slopeAt(profile, best - 1), sign * slopeAt(profile, best + 1)]
-  const bend = a + b - 2 * most
-  return (best + (bend < 0 ? Math.max(-1, Math.min(1, (0.5 * (a - b)) / bend)) : 0)) / FINE
+  const top = parabolaTop(sign * slopeAt(profile, best - 1), most, sign * slopeAt(profile, best + 1))
+  return (best + Math.max(-1, Math.min(1, top))) / FINE
 }
 
 const placesOn = (profiles: readonly Float64Array[], [x, y]: Point, slope: ReturnType<typeof commonSlopes>[number]): Point[] => {

@@ -1,4 +1,4 @@
-import { median } from '#core/numeric/median'
+import { median, robustSpread } from '#core/numeric/median'
 import { solveNormal, twoWaves } from '#core/numeric/normal-equations'
 
 /** r(t) = 1 + size + x·cos t + y·sin t + along·cos 2t + across·sin 2t: how far traced radii are from a circle of radius 1. */
@@ -31,7 +31,7 @@ export const fitRadii = (radii: Float64Array): RadiiFit | null => {
     if (solution === null) return null
     const found = solution
     const misses = radii.map((r, n) => r - 1 - (basis[n] as readonly number[]).reduce((sum, term, i) => sum + term * (found[i] as number), 0))
-    spread = 1.4826 * median(Array.from(misses).filter((miss) => !Number.isNaN(miss)).map(Math.abs))
+    spread = robustSpread(misses.filter((miss) => !Number.isNaN(miss)))
     const reach = 4.7 * Math.max(spread, 1e-3)
     weights = misses.map((miss) => (Math.abs(miss) < reach ? (1 - (miss / reach) ** 2) ** 2 : 0))
   }

@@ -3,6 +3,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
 import { type Blob, blobsOf, darkRuns, reduceBy } from '#core/detect/sheet/dark-areas'
 import { medianOrZero } from '#core/numeric/median'
+import type { Refusal } from '#core/detect/detection'
 
 /** A small compact dark thing: a dot or a cross. px of the full photo. */
 export interface Spot {
@@ -13,6 +14,9 @@ export interface Spot {
   /** Second central moments, px²: [xx, xy, yy]. */
   readonly moments: readonly [number, number, number]
 }
+
+/** A spot that is no mark. */
+export const refusedSpot = ({ middle: [x, y], halfPx }: Spot, why: string): Refusal => ({ p0: [x - halfPx, y], p1: [x + halfPx, y], why })
 
 /** Spots in a row, and larger dark things on it that may be several of them run together. */
 export interface SpotRow {

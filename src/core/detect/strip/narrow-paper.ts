@@ -5,7 +5,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
 import { pickedByChance } from '#core/detect/among-others'
 import { depthInside } from '#core/detect/usable'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, endsOf } from '#core/detect/stroke/stroke-model'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import type { Strip } from './read-strip.ts'
 
@@ -80,7 +80,7 @@ export const isOn = ({ marks }: Strip, outline: Outline): boolean =>
   marks.filter(({ fit }) => depthInside(outline, centreLineAt(fit.model, 0)) > 0).length > marks.length / 2
 
 const isTrace = ({ marks, lines, likeRuler }: Strip): boolean =>
-  marks.length >= LEAST_MARKS && !likeRuler && !pickedByChance(lines, marks.map(({ fit }) => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), widthPx: 2 * fit.model.halfWidth })))
+  marks.length >= LEAST_MARKS && !likeRuler && !pickedByChance(lines, marks.map(({ fit }) => ({ ...endsOf(fit.model), widthPx: 2 * fit.model.halfWidth })))
 
 /**
  * A row that lies on no strip of paper gives way to one that does: a wall's own pattern makes rows, too.

@@ -12,16 +12,15 @@ import { replaced, type StripMark } from './strip-marks.ts'
 import { isWritten } from './written.ts'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
-import type { Hints } from '#core/detect/detection'
+import type { Hints, Refusal } from '#core/detect/detection'
 import { notRuled, splitLongLines } from '#core/detect/line/long-lines'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import type { Refusal } from '#core/detect/dial/sort-strokes'
 import type { Surface } from '#core/detect/surface'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 import { usablePlace } from '#core/detect/usable'
 import { usualDepth } from '#core/detect/dial/vote-centre'
+import { endsOf } from '#core/detect/stroke/stroke-model'
 
 /** Marks in a row on a strip. */
 export interface Strip {
@@ -100,7 +99,7 @@ const readParted = (raster: Raster, parted: Parted, paper: Surface, hints: Hints
   return { parted: { ...parted, rulers: [fine] }, ground: measured, row: map === ground.surface.map ? row : { ...row, marks: replaced(row.marks, map, ALONG_RULER), along: ALONG_RULER } }
 }
 
-const linesOf = ({ row: { marks } }: Read): Pick<Candidate, 'p0' | 'p1'>[] => marks.map(({ fit: { model } }) => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1) }))
+const linesOf = ({ row: { marks } }: Read): Pick<Candidate, 'p0' | 'p1'>[] => marks.map(({ fit }) => endsOf(fit.model))
 
 const most = (lines: readonly Pick<Candidate, 'p0' | 'p1'>[], are: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean): boolean => 2 * lines.filter(are).length > lines.length
 

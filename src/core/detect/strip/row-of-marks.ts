@@ -3,15 +3,15 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 import type { PlaneMap } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import type { Refusal } from '#core/detect/dial/sort-strokes'
+import type { Refusal } from '#core/detect/detection'
 import { refineMarks, refineModels } from '#core/detect/stroke/refine-marks'
 import { darkOf, findRow, type Rung, spine } from './find-row.ts'
 import { usualDepth } from '#core/detect/dial/vote-centre'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 import { overlooked } from './overlooked.ts'
 import { isPaperEnd } from '#core/detect/stroke/around-stroke'
-import { type Settled, settle, type StripMark } from './strip-marks.ts'
+import { settle, type Settled, type StripMark } from './strip-marks.ts'
+import { endsOf } from '#core/detect/stroke/stroke-model'
 
 /** Marks in a row, in order along it. */
 export interface RowOfMarks {
@@ -72,6 +72,6 @@ export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: 
   }
   if (now.shared.length > 0) now = settle(refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
   const { kept, ends } = withoutPaperEnds(raster, now.marks)
-  const refused = ends.map(({ fit: { model } }): Refusal => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1), why: 'where the paper ends' }))
+  const refused = ends.map(({ fit }): Refusal => ({ ...endsOf(fit.model), why: 'where the paper ends' }))
   return kept.length < 2 || !isRow(kept) ? null : { marks: kept, along: row.along, refused: [...early, ...now.refused, ...refused], doubts: [] }
 }

@@ -2,8 +2,8 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
-import { medianOrZero } from '#core/numeric/median'
-import type { Spot, SpotRow } from './find-spots.ts'
+import { medianOrZero, robustSpread } from '#core/numeric/median'
+import { refusedSpot, type Spot, type SpotRow } from './find-spots.ts'
 import type { RowOfMarks } from './row-of-marks.ts'
 import type { StripMark } from './strip-marks.ts'
 
@@ -31,7 +31,7 @@ export const weigh = ({ width, height, grey }: Raster, { middle, halfPx }: Spot,
   const rim: number[] = []
   for (let k = -reach; k <= reach; k++) rim.push(at(k, -reach), at(k, reach), at(-reach, k), at(reach, k))
   const paper = medianOrZero(rim)
-  const noise = 1.4826 * medianOrZero(rim.map((v) => Math.abs(v - paper)))
+  const noise = robustSpread(rim, paper)
   const faintest = Math.max(2.5 * noise + 2, least * (paper - at(0, 0)))
   let [ink, x, y, spread, most] = [0, 0, 0, 0, 0]
   for (let dy = -reach; dy <= reach; dy++) {
@@ -88,6 +88,6 @@ export const spotMarks = (raster: Raster, { spots, larger }: SpotRow, map: Plane
     const unit = Math.sqrt(Math.abs(a * d - b * c))
     return { kind: 'spot', fit: fitOf(seen, spot, across), middle, place: middle[0] * along[0] + middle[1] * along[1], u: seen.uPx * unit, length: 2 * spot.halfPx * unit, lean: 0 }
   })
-  const refused = larger.map(({ middle: [x, y], halfPx }) => ({ p0: [x - halfPx, y] as Point, p1: [x + halfPx, y] as Point, why: 'larger than the other spots: several may have run together' }))
+  const refused = larger.map((spot) => refusedSpot(spot, 'larger than the other spots: several may have run together'))
   return { marks: marks.sort((p, q) => p.place - q.place), along, refused, doubts: larger.length === 0 ? [] : [runTogether(larger)] }
 }

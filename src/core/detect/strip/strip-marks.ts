@@ -2,9 +2,9 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { inkCentroid } from '#core/detect/dial/mark-bearing'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
-import type { Refusal } from '#core/detect/dial/sort-strokes'
+import type { Refusal } from '#core/detect/detection'
 import { inTurn } from '#core/detect/stroke/touching'
-import { centreLineAt, inkPerLength } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, endsOf, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 
 export interface StripMark {
@@ -53,8 +53,6 @@ const dropTwins = (marks: readonly StripMark[]): Single => {
   return { kept: kept.sort((a, b) => a.place - b.place), shared: [...shared] }
 }
 
-const refusal = (fit: StrokeFit, why: string): Refusal => ({ p0: centreLineAt(fit.model, -1), p1: centreLineAt(fit.model, 1), why })
-
 export interface Settled {
   readonly marks: StripMark[]
   /** Marks whose fit had a rival for the same ink: to be fitted once more without it. */
@@ -70,7 +68,7 @@ export const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along
   const length = medianOrZero(all.map((m) => m.length))
   const good = all.filter((m) => ink(m) > 0.25 * usual && ink(m) < 4 * usual && m.fit.uOffset < 1 && m.length > 0.35 * length)
   const { kept, shared } = dropTwins(good)
-  return { marks: kept, shared, refused: all.filter((m) => !good.includes(m)).map((m) => refusal(m.fit, 'unlike the other marks')) }
+  return { marks: kept, shared, refused: all.filter((m) => !good.includes(m)).map((m) => ({ ...endsOf(m.fit.model), why: 'unlike the other marks' })) }
 }
 
 /** The same marks in another plane, in order along its row. */

@@ -1,4 +1,4 @@
-import { median } from '#core/numeric/median'
+import { median, robustSpread } from '#core/numeric/median'
 
 /** What the ticks' lengths say about the scale. */
 export interface TickLengths {
@@ -35,7 +35,7 @@ const fifthsDiffer = (lengths: readonly number[], index: readonly number[]): boo
     if (halves.some((half) => half.length < 5)) return false
     const [a, b] = halves.map((half) => {
       const middle = median(half)
-      return { middle, variance: (Math.PI / 2) * ((1.4826 * median(half.map((v) => Math.abs(v - middle)))) ** 2 / half.length) }
+      return { middle, variance: (Math.PI / 2) * (robustSpread(half, middle) ** 2 / half.length) }
     }) as [{ middle: number; variance: number }, { middle: number; variance: number }]
     return Math.abs(a.middle - b.middle) > Math.max(0.1 * median(lengths), SURE * Math.sqrt(a.variance + b.variance))
   })

@@ -2,6 +2,7 @@ import { greyAt } from '#core/detect/grey-at'
 import type { Point, Raster } from '#core/detect/raster'
 import { rms } from '#core/numeric/moments'
 import { fitGrid, type Grid } from './even-ticks.ts'
+import { parabolaTop } from '#core/numeric/parabola-top'
 
 /** A straight line in the photo: place is px along it from its origin, height px to its left. */
 export interface Line {
@@ -88,7 +89,7 @@ const strongest = (stretch: Float64Array): number | null => {
   for (let k = 1; k < power.length - 1; k++) if ((power[k] as number) > (power[best] as number)) best = k
   const [before, top, after] = [power[best - 1] ?? 0, power[best] as number, power[best + 1] ?? 0]
   if ((2 * top) / (bellSum * energy) < CLEAR || before > top || after > top) return null
-  return (frequencies[best] as number) + (before - after) / (2 * (before - 2 * top + after)) / WINDOW
+  return (frequencies[best] as number) + parabolaTop(before, top, after) / WINDOW
 }
 
 /** Waves in all stretches of the band between two heights. */

@@ -1,4 +1,4 @@
-import { medianOrZero } from '#core/numeric/median'
+import { medianOrZero, robustSpread } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
 import { seenWidth, type StrokeModel } from './stroke-model.ts'
 import { mistakenByTouch } from './touching.ts'
@@ -42,9 +42,9 @@ export const pulledAside = (fits: readonly StrokeFit[], broad: readonly boolean[
   const usual = medianOrZero(fits.map(variance))
   const widths = fits.map(({ model }) => seenWidth(model))
   const odd = widths.map((width, i) => (broad[i] ? 0 : Math.abs(width - usualBeside(widths, i))))
-  const spread = 1.4826 * medianOrZero(odd)
+  const spread = robustSpread(odd)
   const bends = fits.map(({ model }) => Math.abs(model.bow[2]))
-  const usualBend = 1.4826 * medianOrZero(bends)
+  const usualBend = robustSpread(bends)
   const touched = mistakenByTouch(fits)
   return fits.map((fit, i) => {
     const byNoise = fit.noise > 0 ? (fit.uOffset / fit.noise) * Math.sqrt(Math.max(usual, variance(fit) / FAR_ABOVE)) : fit.uOffset

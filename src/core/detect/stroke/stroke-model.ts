@@ -46,6 +46,9 @@ export const meanAmplitude = ({ amplitudes }: Pick<StrokeModel, 'amplitudes'>): 
 /** Ink per length, grey levels × px (half): what does not change when blur and width trade places. */
 export const inkPerLength = (model: Pick<StrokeModel, 'halfWidth' | 'amplitudes'>): number => model.halfWidth * meanAmplitude(model)
 
+/** Both ends of the centre line, px of the photo. */
+export const endsOf = (model: StrokeModel): { readonly p0: Point; readonly p1: Point } => ({ p0: centreLineAt(model, -1), p1: centreLineAt(model, 1) })
+
 /** The end, as τ, that lies away from a place in the photo, px. */
 export const endAwayFrom = ({ middle, along }: Pick<StrokeModel, 'middle' | 'along'>, [x, y]: Point): -1 | 1 =>
   (middle[0] - x) * along[0] + (middle[1] - y) * along[1] > 0 ? 1 : -1
