@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { partialOutlines } from '#core/detect/paper/side-lines'
+import { partialOutlines } from '#core/detect/paper/find-partial'
 
 /** A pale thing about the middle of a small picture: where a square and a disc overlap. */
 const overlap = (half: number, radius: number): Parameters<typeof partialOutlines>[0] => {

@@ -5,6 +5,15 @@ import type { Dial } from './read-dial.ts'
 import { seenWidth } from '#core/detect/stroke/stroke-model'
 import { twoRings } from './two-rings.ts'
 
+/** No usual pen draws wider than this, mm (common practice, no source). */
+const WIDEST_PEN_MM = 2
+
+/** Are strokes of this width, px, more than a pen draws, and so several that the photo cannot tell apart? @param pixelsPerMm null when not known */
+export const areBundles = (widthPx: number, pixelsPerMm: number | null): boolean => pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
+
+/** Standard uncertainty of a rest that may lie anywhere across a bundle's ink, px: an even spread over its width. */
+export const bundleDoubtPx = (widthPx: number): number => widthPx / Math.sqrt(12)
+
 const DEG = 180 / Math.PI
 
 /** What was seen of the marks together. */
@@ -86,12 +95,3 @@ export const dialDoubts = (dial: Dial, seen: DialSeen): string[] => [
   ...broadDoubts(dial.marks, seen.like),
   ...rigDoubts(dial),
 ]
-
-/** No usual pen draws wider than this, mm (common practice, no source). */
-const WIDEST_PEN_MM = 2
-
-/** Are strokes of this width, px, more than a pen draws, and so several that the photo cannot tell apart? @param pixelsPerMm null when not known */
-export const areBundles = (widthPx: number, pixelsPerMm: number | null): boolean => pixelsPerMm !== null && widthPx > WIDEST_PEN_MM * pixelsPerMm
-
-/** Standard uncertainty of a rest that may lie anywhere across a bundle's ink, px: an even spread over its width. */
-export const bundleDoubtPx = (widthPx: number): number => widthPx / Math.sqrt(12)

@@ -12,42 +12,6 @@ import { besideCover } from './under-cover.ts'
 import type { FittedMark } from './seen-from-centre.ts'
 import { bearing, toPlane, turned } from '#core/detect/plane-map'
 
-/** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
-export const OVERLOOKED: Wanted = { least: 0.4, short: false }
-export const SHORT: Wanted = { least: 0.4, short: true }
-
-/** Is something as faint as this beside the known marks, now that it is fitted, a piece of a rule? It would take ink from the marks that it crosses. */
-const isOfRule = (raster: Raster, fit: StrokeFit, known: readonly StrokeFit[]): boolean =>
-  inkPerLength(fit.model) < OVERLOOKED.least * medianOrZero(known.map((k) => inkPerLength(k.model))) && goesOn(raster, fit.model) > ON
-
-/** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
-const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
-  const usable = fresh.filter(({ middle }) => stage.usable(middle))
-  if (usable.length === 0) return now
-  const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit))
-  const known = fits.slice(0, now.marks.length).flatMap((f) => (f === null ? [] : [f]))
-  const found = besideCover(stage, centre, usable.map((model, i) => ({ model, fit: fits[now.marks.length + i] ?? null })), known)
-  const clear = found.flatMap((f) => (f === null || isOfRule(stage.raster, f, known) ? [] : [f]))
-  return judge(mergeShared(stage.raster, [...known, ...clear]), stage.map, centre)
-}
-
-/** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
-export const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): Judged => {
-  let now = first
-  for (let round = 0; round < 3; round++) {
-    const ring = ringOf(now.marks, centre)
-    const left = now.left ?? leftRound(stage, ring, now.marks.map((m) => m.fit.model))
-    const seen = overlooked(left, wanted)
-    const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
-    const next = withFresh(stage, now, [...seen, ...farther], centre)
-    if (next === now) return { ...now, left }
-    const more = next.marks.length > now.marks.length
-    now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
-    if (!more) break
-  }
-  return now
-}
-
 const TURN = 2 * Math.PI
 /** The next mark is looked for as far as this many usual gaps, or this many of the widest but a tenth, from the last. */
 const USUAL = 2.5
@@ -82,4 +46,40 @@ export const lookFarther = (view: View, marks: readonly FittedMark[], ring: Ring
   const up = chain(offsets, angles[angles.length - 1] as number, step)
   const down = chain(offsets.map((o) => TURN - o), -(angles[0] as number), step)
   return found.filter((_, i) => up.has(offsets[i] as number) || down.has(TURN - (offsets[i] as number)))
+}
+
+/** Marks of unequal length leave some on no more than half of the ring; those come last, as they would spoil a joint reading. */
+export const OVERLOOKED: Wanted = { least: 0.4, short: false }
+export const SHORT: Wanted = { least: 0.4, short: true }
+
+/** Is something as faint as this beside the known marks, now that it is fitted, a piece of a rule? It would take ink from the marks that it crosses. */
+const isOfRule = (raster: Raster, fit: StrokeFit, known: readonly StrokeFit[]): boolean =>
+  inkPerLength(fit.model) < OVERLOOKED.least * medianOrZero(known.map((k) => inkPerLength(k.model))) && goesOn(raster, fit.model) > ON
+
+/** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
+const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {
+  const usable = fresh.filter(({ middle }) => stage.usable(middle))
+  if (usable.length === 0) return now
+  const fits = refineModels(stage.raster, usable, now.marks.map((m) => m.fit))
+  const known = fits.slice(0, now.marks.length).flatMap((f) => (f === null ? [] : [f]))
+  const found = besideCover(stage, centre, usable.map((model, i) => ({ model, fit: fits[now.marks.length + i] ?? null })), known)
+  const clear = found.flatMap((f) => (f === null || isOfRule(stage.raster, f, known) ? [] : [f]))
+  return judge(mergeShared(stage.raster, [...known, ...clear]), stage.map, centre)
+}
+
+/** Looks round the ring for overlooked marks and fits all again, until nothing new is found (at most three times). */
+export const lookRound = (stage: Stage, first: Judged, centre: Point, wanted: Wanted): Judged => {
+  let now = first
+  for (let round = 0; round < 3; round++) {
+    const ring = ringOf(now.marks, centre)
+    const left = now.left ?? leftRound(stage, ring, now.marks.map((m) => m.fit.model))
+    const seen = overlooked(left, wanted)
+    const farther = round === 0 ? lookFarther(stage, now.marks, ring, wanted) : []
+    const next = withFresh(stage, now, [...seen, ...farther], centre)
+    if (next === now) return { ...now, left }
+    const more = next.marks.length > now.marks.length
+    now = { ...next, refused: [...first.refused, ...next.refused], together: first.together }
+    if (!more) break
+  }
+  return now
 }

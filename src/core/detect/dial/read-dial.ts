@@ -1,4 +1,3 @@
-import { quantile } from '#core/numeric/median'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Candidate } from '#core/detect/line/candidate'
 import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
@@ -8,25 +7,20 @@ import { judge, type Judged, refusalOf, type Stage } from './sort-strokes.ts'
 import type { Hints, Refusal } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
 import type { EvenTurn } from './even-turn.ts'
-import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { type FittedMark, fittedMark, rayOf } from './seen-from-centre.ts'
-import { estranges } from '#core/detect/group/estranges'
-import { resolveGroups } from '#core/detect/group/resolve-groups'
-import { lookRound, OVERLOOKED, SHORT } from './look-round.ts'
 import type { MarksSeen } from '#core/detect/marks-seen'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineMarks } from '#core/detect/stroke/refine-marks'
-import { ringOf } from './ring-of-marks.ts'
 import { selectMarks } from './select-marks.ts'
-import { splitWide } from '#core/detect/stroke/split-wide'
-import { endsOf, inkPerLength } from '#core/detect/stroke/stroke-model'
+import { endsOf } from '#core/detect/stroke/stroke-model'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { turnOf } from './turn-of.ts'
 import { usablePlace } from '#core/detect/usable'
 import type { AimedLines } from './vote-centre.ts'
+import { complete } from './complete.ts'
 
 /** Marks round a shaft, in the plane of the paper. */
 export interface Dial extends Sureness {
@@ -45,46 +39,6 @@ export interface Dial extends Sureness {
 }
 
 const DEG = 180 / Math.PI
-
-/** The marks that were overlooked, those that lie over each other, and those that touch. */
-const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
-  const seen = splitAll(stage, lookRound(stage, first, centre, OVERLOOKED), centre)
-  const read = readTogether(stage, seen, centre)
-  return read === seen ? lookRound(stage, seen, centre, SHORT) : read
-}
-
-/** Strokes that touch and are only a few px wide, read together. */
-const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
-  if (now.marks.length < 3) return now
-  const ring = ringOf(now.marks, centre)
-  const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
-  const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
-  if (fits === null) return now
-  const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
-  if (next.marks.length <= now.marks.length || estranges(now.marks, fits, next.marks)) return now
-  return { marks: next.marks, refused: [...now.refused, ...next.refused], together: next.marks.length - now.marks.length }
-}
-
-/** How far the marks are apart as a rule, px of the photo. */
-const usualGapPx = (marks: readonly FittedMark[], map: PlaneMap, centre: Point): number => {
-  const bearings = marks.map((m) => m.bearing).sort((a, b) => a - b)
-  const gaps = bearings.slice(1).map((b, i) => b - (bearings[i] as number))
-  return gaps.length === 0 ? 0 : quantile(gaps, 0.5) * radiusOf(marks) * pxPerUnitAt(map, toPhoto(map, centre))
-}
-
-/** Wide marks as two, where the picture supports it; one neither half of which is a mark stays whole. */
-const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
-  const fits = now.marks.map((m) => m.fit)
-  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => inkPerLength(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
-  const parts = splitWide(raster, fits, usual)
-  const isWhole = (part: readonly StrokeFit[]): boolean => part.length === 1
-  if (parts.every(isWhole)) return now
-  const seen = new Set(judge(parts.flat(), map, centre).marks.map((m) => m.fit))
-  const kept = parts.map((part, i) => (part.some((f) => seen.has(f)) ? part : [fits[i] as StrokeFit]))
-  if (kept.every(isWhole)) return now
-  const next = judge(kept.flat(), map, centre)
-  return { ...next, refused: [...now.refused, ...next.refused] }
-}
 
 /** Is the candidate's middle between the radii that were given? */
 const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hints): boolean => {

@@ -1,7 +1,7 @@
 import { workspace } from '#core/detect/kernels/workspace'
 import { type Plane, toFullResolution } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
-import type { Segment } from './segment.ts'
+import type { Segment } from './straight-pieces.ts'
 
 /** Something thin and straight that may be a pen mark; px of the full-resolution upright photo. */
 export interface Candidate {

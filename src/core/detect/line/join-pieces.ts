@@ -1,5 +1,5 @@
 import type { RidgePoints } from './ridge.ts'
-import { type Segment, segmentFrom } from './segment.ts'
+import { type Segment, segmentFrom } from './straight-pieces.ts'
 
 const MOST_GAP = 14
 

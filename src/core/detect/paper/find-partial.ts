@@ -1,9 +1,100 @@
 import type { Point, Raster } from '#core/detect/raster'
-import { fitCamera, type CameraFit, type SidePoints } from './camera-fit.ts'
+import { type CameraFit, fitCamera, type SidePoints } from './camera-fit.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
 import { cutLevels, outwardOf, reducePhoto } from './find-quad.ts'
 import { isOneSided } from './one-sided.ts'
-import { directionOf, partialOutlines, type Side } from './side-lines.ts'
+import { toFullResolution } from '#core/detect/plane'
+import { brightOutlines } from './outline.ts'
+
+/** One straight side of the paper, as far as it is in the picture; clockwise as seen. */
+type Side = readonly [from: Point, to: Point]
+
+interface SmallPicture {
+  readonly columns: number
+  readonly rows: number
+  readonly factor: number
+  readonly grey: Float32Array
+}
+
+/** Least length of a side, as a share of the picture's shorter side. */
+const LEAST_SIDE = 0.14
+const STRAIGHT_PX = 1.4
+const SAME_SIDE = 0.09
+const FRAME_PX = 2.5
+
+const farFrom = ([ax, ay]: Point, [bx, by]: Point, [x, y]: Point): number =>
+  Math.abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / (Math.hypot(bx - ax, by - ay) || 1)
+
+/** Corners of a chain that stays within STRAIGHT_PX of them (Douglas & Peucker 1973), the last one left out. */
+const simplify = (chain: readonly Point[]): Point[] => {
+  const [from, to] = [chain[0] as Point, chain[chain.length - 1] as Point]
+  let far = 0
+  let most = STRAIGHT_PX
+  for (let i = 1; i < chain.length - 1; i++) {
+    const d = farFrom(from, to, chain[i] as Point)
+    if (d > most) {
+      most = d
+      far = i
+    }
+  }
+  return far === 0 ? [from] : [...simplify(chain.slice(0, far + 1)), ...simplify(chain.slice(far))]
+}
+
+const cornersOf = (hull: readonly Point[]): Point[] => {
+  const first = hull[0] as Point
+  const far = hull.reduce((best, p, i) => (Math.hypot(p[0] - first[0], p[1] - first[1]) > Math.hypot((hull[best] as Point)[0] - first[0], (hull[best] as Point)[1] - first[1]) ? i : best), 0)
+  return far === 0 ? [] : [...simplify(hull.slice(0, far + 1)), ...simplify([...hull.slice(far), first])]
+}
+
+const directionOf = ([a, b]: Side): number => Math.atan2(b[1] - a[1], b[0] - a[0])
+
+const lengthOf = ([a, b]: Side): number => Math.hypot(b[0] - a[0], b[1] - a[1])
+
+const onFrame = ([a, b]: Side, { columns, rows }: SmallPicture): boolean =>
+  [0, 1].some((axis) => [-0.5, (axis === 0 ? columns : rows) - 0.5].some((edge) => [a, b].every((p) => Math.abs((p[axis] as number) - edge) < FRAME_PX)))
+
+/** Joins neighbours that go on in nearly the same direction. */
+const joined = (sides: readonly Side[]): Side[] => {
+  const out: Side[] = []
+  for (const side of sides) {
+    const last = out[out.length - 1]
+    const turn = last === undefined ? Math.PI : Math.abs(Math.sin(directionOf(side) - directionOf(last)))
+    if (last !== undefined && turn < SAME_SIDE && lengthOf([last[1], side[0]]) < FRAME_PX) out[out.length - 1] = [last[0], side[1]]
+    else out.push(side)
+  }
+  return out
+}
+
+/** The long straight sides make up this share of an outline that does not run along the picture's border; of a round thing's, chords are what is left. */
+const LEAST_STRAIGHT = 0.7
+
+const totalOf = (sides: readonly Side[]): number => sides.reduce((sum, side) => sum + lengthOf(side), 0)
+
+/** The long straight sides of an outline that do not run along the picture's own border, in px of the full photo; none of something round. */
+const sidesOf = (hull: readonly Point[], small: SmallPicture): Side[] => {
+  const corners = cornersOf(hull)
+  const least = LEAST_SIDE * Math.min(small.columns, small.rows)
+  const all = joined(corners.map((c, i): Side => [c, corners[(i + 1) % corners.length] as Point]))
+  const inside = all.filter((side) => !onFrame(side, small))
+  const long = inside.filter((side) => lengthOf(side) > least)
+  return totalOf(long) < LEAST_STRAIGHT * totalOf(inside) ? [] : long.map(([a, b]): Side => [toFullResolution(small, a), toFullResolution(small, b)])
+}
+
+/** At every brightness level, the paper-like regions' three or four sides that are at least partly in view. */
+export const partialOutlines = (small: SmallPicture, levels: readonly number[], leastArea: number): Side[][] => {
+  const found: Side[][] = []
+  for (const level of levels) {
+    for (const { hull, solidity } of brightOutlines(small.grey, [small.columns, small.rows], level, leastArea)) {
+      if (solidity < 0.75) continue
+      const sides = sidesOf(hull, small)
+      if (sides.length !== 3 && sides.length !== 4) continue
+      const near = (other: readonly Side[]): boolean =>
+        other.length === sides.length && sides.every((s) => other.some((o) => s.every((p, i) => Math.hypot(p[0] - (o[i] as Point)[0], p[1] - (o[i] as Point)[1]) < 2.5 * small.factor)))
+      if (!found.some(near)) found.push(sides)
+    }
+  }
+  return found
+}
 
 type Size = readonly [width: number, height: number]
 

@@ -11,7 +11,7 @@ import { pulledAside } from '#core/detect/stroke/pulled-aside'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
-import { tooEven } from './too-even.ts'
+import { tooEven } from './even-ticks.ts'
 
 /** The row as a line in the plane: unit vector along it, and how far a place lies aside of the line through the ink's middles. */
 interface RowLine {

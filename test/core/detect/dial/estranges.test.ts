@@ -1,6 +1,6 @@
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import type { FittedMark } from '#core/detect/dial/seen-from-centre'
-import { estranges } from '#core/detect/group/estranges'
+import { estranges } from '#core/detect/dial/complete'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'
 import { describe, expect, it } from 'vitest'
 

@@ -1,0 +1,66 @@
+import type { Point } from '#core/detect/raster'
+import { quantile } from '#core/numeric/median'
+import { inkPerLength } from '#core/detect/stroke/stroke-model'
+import { lookRound, OVERLOOKED, SHORT } from './look-round.ts'
+import { radiusOf } from './dial-centres.ts'
+import { judge, type Judged, type Stage } from './sort-strokes.ts'
+import { ringOf } from './ring-of-marks.ts'
+import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
+import { type PlaneMap, pxPerUnitAt, toPhoto } from '#core/detect/plane-map'
+import type { FittedMark } from './seen-from-centre.ts'
+import { resolveGroups } from '#core/detect/group/resolve-groups'
+import { splitWide } from '#core/detect/stroke/split-wide'
+
+/** Of the marks that a joint reading left as they were, it may make strangers of this share and one more. */
+const ESTRANGED = 0.1
+
+/**
+ * Does a joint reading take the marks it did not touch for something else? Then what it read was not drawn by their pen.
+ * @param fits all strokes after the reading, the untouched ones among them
+ * @param after those of them that still count as marks
+ */
+export const estranges = (before: readonly FittedMark[], fits: readonly StrokeFit[], after: readonly FittedMark[]): boolean => {
+  const left = before.filter((m) => fits.includes(m.fit))
+  const lost = left.filter((m) => !after.some((other) => other.fit === m.fit))
+  return lost.length > 1 + ESTRANGED * left.length
+}
+
+/** Strokes that touch and are only a few px wide, read together. */
+const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
+  if (now.marks.length < 3) return now
+  const ring = ringOf(now.marks, centre)
+  const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
+  const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+  if (fits === null) return now
+  const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
+  if (next.marks.length <= now.marks.length || estranges(now.marks, fits, next.marks)) return now
+  return { marks: next.marks, refused: [...now.refused, ...next.refused], together: next.marks.length - now.marks.length }
+}
+
+/** How far the marks are apart as a rule, px of the photo. */
+const usualGapPx = (marks: readonly FittedMark[], map: PlaneMap, centre: Point): number => {
+  const bearings = marks.map((m) => m.bearing).sort((a, b) => a - b)
+  const gaps = bearings.slice(1).map((b, i) => b - (bearings[i] as number))
+  return gaps.length === 0 ? 0 : quantile(gaps, 0.5) * radiusOf(marks) * pxPerUnitAt(map, toPhoto(map, centre))
+}
+
+/** Wide marks as two, where the picture supports it; one neither half of which is a mark stays whole. */
+const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
+  const fits = now.marks.map((m) => m.fit)
+  const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => inkPerLength(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
+  const parts = splitWide(raster, fits, usual)
+  const isWhole = (part: readonly StrokeFit[]): boolean => part.length === 1
+  if (parts.every(isWhole)) return now
+  const seen = new Set(judge(parts.flat(), map, centre).marks.map((m) => m.fit))
+  const kept = parts.map((part, i) => (part.some((f) => seen.has(f)) ? part : [fits[i] as StrokeFit]))
+  if (kept.every(isWhole)) return now
+  const next = judge(kept.flat(), map, centre)
+  return { ...next, refused: [...now.refused, ...next.refused] }
+}
+
+/** The marks that were overlooked, those that lie over each other, and those that touch. */
+export const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
+  const seen = splitAll(stage, lookRound(stage, first, centre, OVERLOOKED), centre)
+  const read = readTogether(stage, seen, centre)
+  return read === seen ? lookRound(stage, seen, centre, SHORT) : read
+}
