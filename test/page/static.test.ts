@@ -4,8 +4,8 @@ import { join } from 'node:path'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Detection } from '#core/detect/detection'
-import { expandedOf } from '#core/report/key-figures'
-import { valueAndInterval, valueAndU } from '#core/report/number-text'
+import { keyFigures } from '#core/report/key-figures'
+import { valueAndInterval } from '#core/report/number-text'
 import { openBrowser } from './browser.ts'
 import { dist } from './bench-process.ts'
 import { settled, toStep } from './places.ts'
@@ -87,7 +87,7 @@ describe('the page without a server finds what the command finds', () => {
     const result = 'marks' in trace ? measure(trace, { cause: false }) : null
     if (!result || !('figures' in result)) throw new Error('the sample cannot be measured')
     expect(shown[0]).toContain(valueAndInterval(result.figures.effectiveMicrosteps).split(' ')[0])
-    expect(shown[1]).toContain(valueAndU(result.figures.positionErrorPeakToPeakDeg, expandedOf(result).twoDeg).split(' ')[0])
+    expect(shown[1]).toContain(keyFigures(result).find(({ name }) => name.endsWith('peak to peak'))?.text.split(' ')[0])
     await page.context().close()
   })
 

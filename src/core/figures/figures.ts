@@ -4,10 +4,11 @@ import { effectiveCount } from './effective-microsteps.ts'
 import { type GapEffective, gapEffective } from './gap-effective.ts'
 import { type Harmonic, harmonicsOf } from './harmonics.ts'
 import { incrementsOf } from './increments.ts'
-import { incrementU, incrementsU, type Motion, motionsOf } from './motion.ts'
+import { coverageFactor, incrementU, incrementsU, type Motion, motionsOf } from './motion.ts'
 import { type ErrorSize, errorSize, positionErrors } from './position-errors.ts'
 import { missingPositions, toldApart } from './positions-told-apart.ts'
 import { type RepeatPattern, repeatPattern } from './repeat-pattern.ts'
+import { overBoth, sizeIntervals, type SizeIntervals } from './size-intervals.ts'
 import { widenedByCommon } from './widened-by-common.ts'
 import { extremes, meanSquare, rms } from '#core/numeric/moments'
 
@@ -40,6 +41,8 @@ export interface Figures {
   readonly incrementUDeg: readonly number[]
   readonly motions: readonly Motion[]
   readonly size: ErrorSize
+  /** Of the size and of the largest increments. */
+  readonly intervals: SizeIntervals
   readonly incrementErrorMaxMicrosteps: number
   readonly largestIncrementDeg: number
   readonly merged: number
@@ -66,11 +69,26 @@ const withDoubtfulU = (low: number, errorsDeg: readonly number[], { microsteps, 
   return doubtful ? Math.min(low, effectiveCount(microsteps, square, 0, microstepDeg)) : low
 }
 
+/** Where nobody said how well a mark is placed and the trace cannot show it, so much of the errors may be its doing. */
+const guesses = [0, 0.25, 0.5, 0.75, 1]
+
+/** Each u that is to be reckoned with: one, or as many as there are guesses. */
+const possibleU = (errorsDeg: readonly number[], { uDeg, uGuessed = false }: FigureInput): readonly (readonly number[])[] =>
+  uGuessed ? guesses.map((part) => uDeg.map((u) => Math.max(u, part * rms(errorsDeg.slice(1))))) : [uDeg]
+
+const intervalsOf = (errorsDeg: readonly number[], incrementsDeg: readonly number[], input: FigureInput): SizeIntervals => {
+  const { incrementScaleU = 0, coverageFactor: factor = coverageFactor, uFreedom = Number.POSITIVE_INFINITY, commonUDeg } = input
+  const common = { errorsDeg, incrementsDeg, microstepDeg: 360 / input.stepsPerRev / input.microsteps, commonUDeg, coverageFactor: factor, uFreedom, marks: Math.max(2, independentMarks(input.anglesDeg)) }
+  const each = possibleU(errorsDeg, input).map((uDeg) => sizeIntervals({ ...common, uDeg, incrementUDeg: incrementsDeg.map((g, i) => Math.hypot(uDeg[i] ?? 0, uDeg[i + 1] ?? 0, incrementScaleU * g)) }))
+  return each.reduce(overBoth)
+}
+
 const effectiveOf = (errorsDeg: readonly number[], input: FigureInput): EffectiveInterval => {
   const { microsteps, stepsPerRev, commonUDeg } = input
   const options = { microsteps, microstepDeg: 360 / stepsPerRev / microsteps, uDeg: rms(input.uDeg), marks: Math.max(2, independentMarks(input.anglesDeg)), ...(input.uFreedom === undefined ? {} : { uFreedom: input.uFreedom }) }
   const interval = widenedByCommon(effectiveInterval(errorsDeg, options), errorsDeg, { ...options, commonUDeg })
-  return { ...interval, low: withDoubtfulU(withScatter(interval.low, input), errorsDeg, options), high: input.uGuessed ? microsteps : interval.high }
+  const low = input.uGuessed ? Math.min(...possibleU(errorsDeg, input).map((uDeg) => effectiveInterval(errorsDeg, { ...options, uDeg: rms(uDeg) }).low)) : interval.low
+  return { ...interval, low: withDoubtfulU(withScatter(low, input), errorsDeg, options), high: input.uGuessed ? microsteps : interval.high }
 }
 
 /** Of the figures only what is told of a trace before its rig's faults are taken off. */
@@ -105,6 +123,7 @@ export const figuresOf = (input: FigureInput): Figures => {
     incrementUDeg,
     motions,
     size: errorSize(errorsDeg),
+    intervals: intervalsOf(errorsDeg, incrementsDeg, input),
     incrementErrorMaxMicrosteps: incrementsDeg.reduce((most, g) => Math.max(most, Math.abs(g / microstepDeg - 1)), 0),
     largestIncrementDeg: extremes(incrementsDeg)[1],
     merged: count(motions, 'merged'),

@@ -1,4 +1,4 @@
-import { plainNumber, valueAndInterval, valueAndU, withUnit } from './number-text.ts'
+import { decimalsBetween, fixed, plainNumber, valueAndInterval, valueAndU, withUnit } from './number-text.ts'
 import type { Result } from './result-schema.ts'
 
 /** A figure as a person reads it. */
@@ -10,22 +10,16 @@ export interface KeyFigure {
   readonly meaning: string
 }
 
-/**
- * Expanded uncertainties of figures that rest on single marks, deg: a peak stands on one mark, a peak-to-peak and an
- * increment on two, an rms on all of them; what all marks share is added once (JCGM 100, equation 10), or scales an increment. That a
- * peak is picked from many marks makes it read somewhat large, which these do not cover.
- */
-export const expandedOf = ({ uncertainty: { markDeg, commonDeg, coverageFactor, incrementScale }, rests, figures: { largestIncrementDeg } }: Result): { readonly oneDeg: number; readonly twoDeg: number; readonly rmsDeg: number; readonly incrementDeg: number } => ({
-  oneDeg: coverageFactor * Math.hypot(markDeg, commonDeg),
-  twoDeg: coverageFactor * Math.hypot(Math.SQRT2 * markDeg, commonDeg),
-  rmsDeg: coverageFactor * Math.hypot(markDeg / Math.sqrt(Math.max(1, rests.length - 1)), commonDeg),
-  incrementDeg: coverageFactor * Math.hypot(Math.SQRT2 * markDeg, incrementScale * largestIncrementDeg),
-})
+type Sizes = NonNullable<Result['figures']['sizeIntervals']>
 
-/** "0.81 ± 0.10 °", and the other reading of the jumps where it differs. */
-const angle = (value: number, expanded: number, last?: number): string => {
-  const text = withUnit(valueAndU(value, expanded), '°')
-  return last === undefined || Math.abs(last - value) < 1e-9 ? text : `${text}, or ${withUnit(plainNumber(last, 3), '°')} if every merged run jumps at its last command`
+/** "5.92° (5.41 to 6.12)": what was found, and between what the motor's own lies; the other reading of the jumps where it shows. */
+const sized = (figures: Result['figures'], name: keyof Sizes, unit: string): string => {
+  const value = figures[name]
+  const [low, high] = figures.sizeIntervals?.[name] ?? [value, value]
+  const write = (number: number): string => (high > low ? fixed(number, decimalsBetween(low, high)) : plainNumber(number))
+  const found = `${withUnit(write(value), unit)}${high > low ? ` (${write(low)} to ${write(high)})` : ''}`
+  const last = write({ ...figures, ...figures.jumpsLast }[name])
+  return last === write(value) ? found : `${found}, or ${withUnit(last, unit)} if every merged run jumps at its last command`
 }
 
 const countRows = ({ figures: { merged, reversed, missing }, assignment: { commands } }: Result): KeyFigure[] => {
@@ -39,16 +33,13 @@ const countRows = ({ figures: { merged, reversed, missing }, assignment: { comma
 }
 
 const sizeRows = (result: Result): KeyFigure[] => {
-  const { figures } = result
-  const u = expandedOf(result)
-  const last = figures.jumpsLast
-  const microstepDeg = 360 / result.motor.stepsPerRev / result.motor.microsteps
+  const { figures, assignment } = result
   return [
-    { name: 'position error, peak to peak', text: angle(figures.positionErrorPeakToPeakDeg, u.twoDeg, last?.positionErrorPeakToPeakDeg), meaning: `${plainNumber(figures.positionErrorPeakToPeakPercentFullStep, 3)} % of a full step, at the shaft` },
-    { name: 'position error, peak', text: angle(figures.positionErrorPeakDeg, u.oneDeg, last?.positionErrorPeakDeg), meaning: `${plainNumber(figures.positionErrorPeakMicrosteps, 3)} microsteps from the mean, over commands 1 to ${result.assignment.commands}` },
-    { name: 'position error, rms', text: angle(figures.positionErrorRmsDeg, u.rmsDeg, last?.positionErrorRmsDeg), meaning: 'root mean square over the same commands' },
-    { name: 'largest increment error', text: withUnit(valueAndU(figures.incrementErrorMaxMicrosteps, u.incrementDeg / microstepDeg), 'microsteps'), meaning: 'the most one command missed its nominal microstep by' },
-    { name: 'largest increment', text: withUnit(valueAndU(figures.largestIncrementDeg, u.incrementDeg), '°'), meaning: 'what one command may move the shaft by' },
+    { name: 'position error, peak to peak', text: sized(figures, 'positionErrorPeakToPeakDeg', '°'), meaning: `${plainNumber(figures.positionErrorPeakToPeakPercentFullStep, 3)} % of a full step, at the shaft` },
+    { name: 'position error, peak', text: sized(figures, 'positionErrorPeakDeg', '°'), meaning: `${plainNumber(figures.positionErrorPeakMicrosteps, 3)} microsteps from the mean, over commands 1 to ${assignment.commands}` },
+    { name: 'position error, rms', text: sized(figures, 'positionErrorRmsDeg', '°'), meaning: 'root mean square over the same commands, with the scatter of the marks in it' },
+    { name: 'largest increment error', text: sized(figures, 'incrementErrorMaxMicrosteps', 'microsteps'), meaning: 'the most one command missed its nominal microstep by' },
+    { name: 'largest increment', text: sized(figures, 'largestIncrementDeg', '°'), meaning: 'what one command may move the shaft by' },
   ]
 }
 

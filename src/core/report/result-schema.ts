@@ -95,6 +95,11 @@ export const resultSchema = z.object({
     positionErrorPeakToPeakPercentFullStep: finite,
     incrementErrorMaxMicrosteps: finite,
     largestIncrementDeg: finite,
+    /** 95 % intervals of what the motor itself does; results of before 30 November 2026, afternoon, have none. */
+    sizeIntervals: z
+      .object({ positionErrorPeakDeg: point, positionErrorPeakToPeakDeg: point, positionErrorRmsDeg: point, incrementErrorMaxMicrosteps: point, largestIncrementDeg: point })
+      .nullable()
+      .default(null),
     merged: finite.nullable(),
     reversed: finite.nullable(),
     missing: finite.nullable(),

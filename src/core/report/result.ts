@@ -7,6 +7,7 @@ import type { RunFigures } from '#core/figures/figures-of-run'
 import { incrementU } from '#core/figures/motion'
 import type { Passes } from '#core/figures/passes'
 import type { Folded, RepeatPattern } from '#core/figures/repeat-pattern'
+import { overBoth, type SizeIntervals } from '#core/figures/size-intervals'
 import type { Straight } from '#core/figures/straighten'
 import type { Motor, Trace } from '#core/ingest/trace'
 import type { Explanation } from '#core/motor/explain'
@@ -57,6 +58,14 @@ const restRows = ({ passes, straight: { anglesDeg, known }, figures: { early, la
   })
 }
 
+const sizeTable = ({ peakDeg, peakToPeakDeg, rmsDeg, incrementErrorMaxMicrosteps, largestIncrementDeg }: SizeIntervals): Result['figures']['sizeIntervals'] => ({
+  positionErrorPeakDeg: [...peakDeg],
+  positionErrorPeakToPeakDeg: [...peakToPeakDeg],
+  positionErrorRmsDeg: [...rmsDeg],
+  incrementErrorMaxMicrosteps: [...incrementErrorMaxMicrosteps],
+  largestIncrementDeg: [...largestIncrementDeg],
+})
+
 const figureTable = ({ figures: { early, late }, ways: { otherCounts }, passes, trace }: Measured, judged: boolean): Result['figures'] => {
   const fullStepDeg = 360 / trace.motor.stepsPerRev
   const open = passes.main.jumpsUnknown
@@ -72,6 +81,7 @@ const figureTable = ({ figures: { early, late }, ways: { otherCounts }, passes, 
     positionErrorPeakToPeakPercentFullStep: (early.size.peakToPeakDeg / fullStepDeg) * 100,
     incrementErrorMaxMicrosteps: early.incrementErrorMaxMicrosteps,
     largestIncrementDeg: early.largestIncrementDeg,
+    sizeIntervals: sizeTable(overBoth(early.intervals, late.intervals)),
     merged: judged ? early.merged : null,
     reversed: judged ? early.reversed : null,
     missing: judged ? early.missing : null,

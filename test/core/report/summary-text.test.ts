@@ -33,8 +33,8 @@ describe('the summary in the terminal', () => {
 describe('key figures', () => {
   it('carry uncertainty and unit', () => {
     const figures = Object.fromEntries(keyFigures(measured(sixteen)).map(({ name, text }) => [name, text]))
-    expect(figures['position error, peak to peak']).toMatch(/^\d\.\d+ ± 0\.\d+°$/)
-    expect(figures['largest increment error']).toMatch(/ ± .* microsteps$/)
+    expect(figures['position error, peak to peak']).toMatch(/^\d\.\d+° \(\d\.\d+ to \d\.\d+\)$/)
+    expect(figures['largest increment error']).toMatch(/^\d\.\d+ microsteps \(.* to .*\)$/)
     expect(figures['effective microsteps per full step']).toMatch(/^\d\.\d+ \(.* to .*\)$/)
   })
 
@@ -43,7 +43,18 @@ describe('key figures', () => {
     const last = result.figures.jumpsLast
     expect(last).not.toBeNull()
     const other = { ...result, figures: { ...result.figures, jumpsLast: last && { ...last, positionErrorPeakDeg: 6.5 } } }
-    expect(keyFigures(other).find(({ name }) => name === 'position error, peak')?.text).toMatch(/, or 6\.5°/)
+    expect(keyFigures(other).find(({ name }) => name === 'position error, peak')?.text).toMatch(/, or 6\.50°/)
+  })
+
+  it('leave the other reading out where it reads the same', () => {
+    const { figures, ...rest } = measured(threeOfFour)
+    const same = { ...rest, figures: { ...figures, jumpsLast: figures.jumpsLast && { ...figures.jumpsLast, positionErrorPeakDeg: figures.positionErrorPeakDeg + 1e-4 } } }
+    expect(keyFigures(same).find(({ name }) => name === 'position error, peak')?.text).not.toContain('or')
+  })
+
+  it('of a result that was kept before they had intervals stand alone', () => {
+    const { figures, ...rest } = measured(sixteen)
+    expect(keyFigures({ ...rest, figures: { ...figures, sizeIntervals: null } }).find(({ name }) => name === 'position error, peak')?.text).toMatch(/^\d\.\d+°$/)
   })
 
   it('judge nothing that the marks could not have shown', () => {

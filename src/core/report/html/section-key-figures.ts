@@ -1,5 +1,4 @@
 import { keyFigures } from '#core/report/key-figures'
-import { plainNumber } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
 import { section, table } from './parts.ts'
 
@@ -8,7 +7,7 @@ export const sectionKeyFigures = (result: Result): string =>
     'figures',
     'Key figures',
     table({
-      caption: `Angles at the motor shaft; ± is the expanded uncertainty U, coverage factor ${plainNumber(result.uncertainty.coverageFactor, 3)} (about 95 %), from the marks and the rig`,
+      caption: 'Angles at the motor shaft; in brackets between what the motor’s own lies, 95 % interval from the marks and the rig. The largest of many marks is picked with its own error, so it reads large rather than small.',
       head: ['figure', 'value'],
       rows: keyFigures(result).map(({ name, text, meaning }) => [{ text: name, remark: meaning }, text]),
       numeric: [1],

@@ -2,8 +2,7 @@ import { bench, resultOf } from '#adapters/page/client/app/bench'
 import { useStore } from '#adapters/page/client/app/store'
 import { Wrong } from './wrong.tsx'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
-import { expandedOf } from '#core/report/key-figures'
-import { decimalsBetween, decimalsFor, fixed, intervalText, plainNumber } from '#core/report/number-text'
+import { decimalsBetween, fixed, intervalText } from '#core/report/number-text'
 import type { Result } from '#core/report/result-schema'
 import { verdictHeadline } from '#core/report/verdict-sentence'
 import type { QuickFigures } from '#core/review/quick-figures'
@@ -26,14 +25,14 @@ const count = (value: number | null | undefined): string => (value === null || v
 const figuresOf = (result: Result, quick: QuickFigures | undefined): readonly Shown[] => {
   const { figures, motor, assignment } = result
   const { value, low, high } = figures.effectiveMicrosteps
-  const expanded = expandedOf(result).twoDeg
-  const decimals = expanded > 0 ? decimalsFor(expanded) : 3
+  const spread = figures.sizeIntervals?.positionErrorPeakToPeakDeg ?? null
+  const decimals = spread && spread[1] > spread[0] ? decimalsBetween(...spread) : 3
   const still = (text: string): string => (quick ? '…' : text)
   const counted = (kind: 'merged' | 'reversed'): string => count(figures[kind] === null ? null : (quick?.[kind] ?? figures[kind]))
   const judged = figures.merged === null ? 'not judged: marks too coarse' : `of ${assignment.commands} commands`
   return [
     { name: 'Effective microsteps', value: fixed(quick?.effectiveMicrosteps ?? value, decimalsBetween(low, high)), unit: `of ${motor.microsteps}`, sure: still(`95 %: ${intervalText([low, high])}`) },
-    { name: 'Error, peak to peak', value: fixed(quick?.peakToPeakDeg ?? figures.positionErrorPeakToPeakDeg, decimals), unit: '°', sure: still(`± ${fixed(expanded, decimals)}° (U, k = ${plainNumber(result.uncertainty.coverageFactor, 3)})`) },
+    { name: 'Error, peak to peak', value: fixed(quick?.peakToPeakDeg ?? figures.positionErrorPeakToPeakDeg, decimals), unit: '°', sure: still(spread ? `95 %: ${intervalText(spread)}°` : '') },
     { name: 'Merged', value: counted('merged'), unit: '', sure: judged },
     { name: 'Reversed', value: counted('reversed'), unit: '', sure: judged },
   ]
