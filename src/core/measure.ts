@@ -38,7 +38,7 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
 
   // Runs laid on one paper → their mean, repeatability, reversal and drift.
   const framed = onOnePaper(runs, run, located.turnDeg)
-  const passes = passesOf(framed, trace.motor)
+  const passes = passesOf(framed, trace.motor, located.readingUDeg)
 
   // The mean with what the rig did taken off, and how well each rest is known.
   const found = { trace, located, run, passes }

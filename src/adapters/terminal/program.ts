@@ -24,10 +24,10 @@ const parts = { identify: addIdentify, plan: addPlan, sheet: addSheet, pace: add
  * @param asked name of the one part that will be run; help and completion need them all, as any other word does
  */
 export const program = (asked?: string): Command => {
-  const command = new Command('stepwitness').description(description).version(toolVersion).exitOverride(asWrongUsage).showHelpAfterError()
+  const command = new Command('stepwitness').description(description).version(toolVersion).exitOverride(asWrongUsage).showHelpAfterError('stepwitness --help lists the commands.')
   const wanted = Object.entries(parts).find(([name]) => name === asked)
   for (const add of wanted ? [wanted[1]] : [...Object.values(parts), addCompletion]) add(command)
-  for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError().addHelpText('after', exampleText(each.name()))
+  for (const each of command.commands) each.exitOverride(asWrongUsage).showHelpAfterError(`stepwitness ${each.name()} --help lists the options.`).addHelpText('after', exampleText(each.name()))
   return command
 }
 

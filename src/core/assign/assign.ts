@@ -10,6 +10,7 @@ import { markNameAt } from './mark-name.ts'
 import type { OrderedRun } from './order-run.ts'
 import { otherCounts } from './other-counts.ts'
 import { stepsInOrder } from './other-steps.ts'
+import { writeNumber } from '#core/quantity/write-number'
 
 export interface AssignOptions {
   /** δ, deg at the shaft. */
@@ -197,7 +198,7 @@ const cannotFit = (run: OrderedRun, options: AssignOptions, commands: number, sh
   const instead = steps === null || Math.abs(steps * options.microsteps * options.microstepDeg - 360) < 1e-6 ? '' : ` (one command each would be a motor of ${steps} steps per turn)`
   const seen = shifted.map((sentence) => ` (${sentence.replace(/\.$/, '')})`).join('')
   return unmeasurable(
-    `the marks span ${span.toPrecision(4)}° at the shaft, which is ${spanned.toPrecision(4)} microsteps of ${options.microstepDeg.toPrecision(4)}°, but there are ${restsIn(run)} marks for ${commands} commands${seen}`,
+    `the marks span ${writeNumber(span, 4)}° at the shaft, which is ${writeNumber(spanned, 4)} microsteps of ${writeNumber(options.microstepDeg, 4)}°, but there are ${restsIn(run)} marks for ${commands} commands${seen}`,
     'the marks',
     `${again}check steps per revolution${instead}, microsteps, the unit and the rig${again ? '' : run.marks.every(({ command }) => command !== null) ? ', or the numbers in the command column' : ', or number the marks in a command column'}`,
   )

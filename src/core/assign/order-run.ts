@@ -1,4 +1,4 @@
-import { mean } from '#core/numeric/moments'
+import { extremes, mean } from '#core/numeric/moments'
 import type { Located, LocatedMark } from '#core/rig/locate'
 
 /** Marks of one run in the order the shaft met them, angles unwrapped and turned so that travel is positive. */
@@ -57,14 +57,22 @@ const withoutSecondStart = (sorted: LocatedMark[], turn: number, commandsPerTurn
 export const alongScale = (marks: readonly LocatedMark[]): LocatedMark[] => marks.toSorted((a, b) => a.angleDeg - b.angleDeg)
 
 /**
- * Rows were typed in no order of travel: the way from row to row is more than twice the way from end to end. The longest
- * jump does not count, being where a motor may have lost its step.
+ * The way from row to row is more than twice the way from end to end. The longest jump does not count, being where a motor
+ * may have lost its step.
  */
-const isShuffled = (angles: readonly number[]): boolean => {
+const wanders = (angles: readonly number[]): boolean => {
   const steps = angles.slice(1).map((angle, i) => angle - (angles[i] ?? 0))
   const jump = steps.reduce((most, step) => (Math.abs(step) > Math.abs(most) ? step : most), 0)
   const way = steps.reduce((sum, step) => sum + Math.abs(step), 0) - Math.abs(jump)
   return way > 2 * Math.abs((angles.at(-1) ?? 0) - (angles[0] ?? 0) - jump) + 1e-9
+}
+
+/** Rows were typed in no order of travel: not if they would be in order but for one, where a finger slipped. */
+const isShuffled = (angles: readonly number[]): boolean => {
+  if (!wanders(angles)) return false
+  const steps = angles.slice(1).map((angle, i) => Math.abs(angle - (angles[i] ?? 0)))
+  const jump = steps.indexOf(extremes(steps)[1])
+  return [jump, jump + 1].every((slip) => wanders(angles.filter((_, row) => row !== slip)))
 }
 
 const finished = (marks: readonly LocatedMark[], angles: readonly number[], sign: 1 | -1, warnings: readonly string[] = []): OrderedRun => {

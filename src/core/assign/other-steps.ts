@@ -90,7 +90,7 @@ export const otherSteps = (run: OrderedRun, lastCommand: readonly number[], opti
 /** One sentence or two, for a warning. */
 export const otherStepsSentence = ({ stepsPerRev, contradicts }: OtherSteps, stated: number, commandsPerMark: number): string =>
   contradicts
-    ? `With ${stated} steps per turn the marks fit no counting well; with one command each on a motor of ${stepsPerRev} steps per turn they do. Check steps-per-rev: after so many full steps the shaft must have made exactly one turn.`
+    ? `With ${stated} steps per turn the marks fit no counting well; with one command each on a motor of ${stepsPerRev} steps per turn they do. Check steps-per-rev: after so many full steps the shaft must have made exactly one turn; and position-unit, which is deg where nobody says otherwise.`
     : `Every mark holds ${commandsPerMark} commands, which the microsteps of a motor of ${stated} steps per turn do when they merge evenly; one command each on a motor of ${stepsPerRev} steps per turn, or a driver set to fewer microsteps, would look the same. Check both before blaming the motor.`
 
 /** The same as the reason why no mode can be judged. */

@@ -38,7 +38,7 @@ const straysOf = ({ trace, run, passes: { main, opposite } }: StraightenInput, {
     const judgedOnes = strays.filter(({ back }) => back === (main.runs[0]?.direction === -1))
     return strays.length === 0 ? [] : strayRepeatSentence(strays, { modes, without: withoutThem(judgedOnes.map(({ place }) => place)) })
   }
-  const strays = strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
+  const strays = strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)), fullStepDeg: 360 / trace.motor.stepsPerRev })
   const places = strays.map(({ place }) => place)
   return strays.length === 0 ? [] : straySentence(strays, { names: places.map((place) => nameAt(run, place)), modes, without: withoutThem(places) })
 }

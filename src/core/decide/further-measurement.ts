@@ -2,6 +2,7 @@ import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
 import { falseAlarm } from './fail-chance.ts'
 import { likelySizes, worstOf } from './likely-sizes.ts'
 import type { Increment, IncrementLimits } from './mode-increments.ts'
+import { twoDigits } from '#core/quantity/write-number'
 
 /** What would turn a verdict that is not proven into an answer. */
 export interface FurtherMeasurement {
@@ -48,7 +49,7 @@ export const furtherFor = (factor: number, expected: FurtherMeasurement['expecte
   const needed = uDeg * Math.min(factor, 1)
   const reach = `a pointer or wall distance ${lengthFactor.toFixed(1)} times as long`
   const ways = factor >= 1 ? `${runs} runs averaged in all` : runs <= manyRuns ? `${runs} runs averaged in all, or ${reach}` : `${reach} (by repeats alone it would take ${runs} runs)`
-  return { expected, uDeg: needed, passes: runs, lengthFactor, text: `${needed.toPrecision(2)}° per rest instead of ${uDeg.toPrecision(2)}° ${outcomes[expected]}: ${ways}${expected === 'shows' ? '' : '; nine times out of ten, if every electrical cycle is like those measured'}` }
+  return { expected, uDeg: needed, passes: runs, lengthFactor, text: `${twoDigits(needed)}° per rest instead of ${twoDigits(uDeg)}° ${outcomes[expected]}: ${ways}${expected === 'shows' ? '' : '; nine times out of ten, if every electrical cycle is like those measured'}` }
 }
 
 const margin = (size: number, { low, high }: IncrementLimits): number => Math.min(size - low, high - size)

@@ -4,6 +4,7 @@ import { furtherFor, type FurtherMeasurement, furtherMeasurement } from './furth
 import { incrementsOfMode, type Increment, type ModeInput, type OtherReading } from './mode-increments.ts'
 import { type Sensitivity, sensitivityOf } from './sensitivity.ts'
 import { zoneOf } from './zone.ts'
+import { twoDigits } from '#core/quantity/write-number'
 
 export type Verdict = 'holds' | 'fails' | 'not proven'
 
@@ -72,7 +73,7 @@ const differing = (whys: readonly string[], joint: string): string => [...new Se
 /** What the readings of one trace say that do not agree, and what would settle it. */
 const disagreement = (jumps: readonly Judged[], others: readonly (Judged & OtherReading)[]): string => {
   const [first] = jumps
-  const here = differing(jumps.map(({ why }) => why), '; or, with the jumps read otherwise, ')
+  const here = differing(jumps.map(({ why }) => why), '; or, read as if the shaft jumped at another command of a mark, ')
   const other = others.find(({ verdict }) => verdict !== first?.verdict)
   if (jumps.some(({ verdict }) => verdict !== first?.verdict) || !other) return `${here}: number the marks to settle at which command the shaft jumped, or whether a mark was left out`
   return `${first?.why}; or, ${other.supposed}, ${other.why}: ${other.toSettle} to settle it`
@@ -95,12 +96,12 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
   const shown = resolvablePerFullStep(input.fullStepDeg, soFar.uDeg)
   const worst = worstOf(judged.flatMap((each) => each.worst ?? []))
   const place = Math.max(0, judged.findIndex((each) => each.worst === worst))
-  const supposed = place < own ? (place > 0 ? ', with the jumps read otherwise' : '') : `, ${others[place - own]?.supposed}`
+  const supposed = place < own ? (place > 0 ? ', read as if the shaft jumped at another command of a mark' : '') : `, ${others[place - own]?.supposed}`
   const found = { microsteps: mode, worstIncrement: agree ? rangeOf(worst ? [worst] : []) : rangeOf(judged.flatMap((each) => each.worst ?? [])), sensitivity: worst ? sensitivityOf(readings, input.limits) : null }
   if (input.unsettled) return { ...found, verdict: 'not proven', why: input.unsettled, toSettle: null }
   if (input.uGuessed) return { ...found, verdict: 'not proven', why: guessed, toSettle: null }
   if (mode > shown * (1 + rounding)) {
-    const why = `the rig tells apart about ${shown.toPrecision(2)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
+    const why = `the rig tells apart about ${twoDigits(shown)} positions per full step, so ${mode} could not have shown: this says nothing about the motor`
     return { ...found, verdict: 'not proven', why, toSettle: furtherFor(shown / mode, 'shows', soFar) }
   }
   const why = agree ? `${judged[place]?.why ?? ''}${supposed}` : disagreement(judged.slice(0, own), others.map((other, i) => ({ ...other, ...(judged[own + i] as Judged) })))

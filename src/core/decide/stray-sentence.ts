@@ -1,6 +1,7 @@
 import type { StrayMark } from '#core/figures/stray-marks'
 import type { StrayRepeat } from '#core/figures/stray-repeats'
 import type { ModeVerdict } from './mode-verdict.ts'
+import { twoDigits } from '#core/quantity/write-number'
 
 export interface StrayContext {
   /** Names of the marks, in the order of the strays. */
@@ -24,14 +25,14 @@ const hanging = ({ modes, without }: Pick<StrayContext, 'modes' | 'without'>, th
   return failing.length > 0 ? `; ${list(failing)} ${failing.length === 1 ? 'fails' : 'fail'} by ${them} alone` : ''
 }
 
-const size = ({ offDeg }: StrayMark): string => `${Math.abs(offDeg).toPrecision(2)}°`
+const size = ({ offDeg }: StrayMark): string => `${twoDigits(Math.abs(offDeg))}°`
 
 /** What to say about marks that stand alone, with what hangs on them; nothing where there are none. */
 export const straySentence = (strays: readonly StrayMark[], { names, modes, without }: StrayContext): string[] => {
   if (strays.length === 0) return []
   const one = strays.length === 1
   const hangs = hanging({ modes, without }, one ? 'it' : 'them')
-  return [`${one ? 'Mark' : 'Marks'} ${list(names)} ${one ? 'stands' : 'stand'} alone, ${list(strays.map(size))} off ${one ? 'its' : 'their'} neighbours and the other cycles: a slip of the hand, or the shaft hung there once${hangs}. Mark ${one ? 'that command' : 'those commands'} again to know.`]
+  return [`${one ? 'Mark' : 'Marks'} ${list(names)} ${one ? 'stands' : 'stand'} alone, ${list(strays.map(size))} off ${one ? 'its' : 'their'} neighbours and the other cycles: a slip of the hand or of the typing, or the shaft hung there once${hangs}. ${one ? 'Correct it, or mark that command' : 'Correct them, or mark those commands'} again.`]
 }
 
 /** The same for rests that one pass has elsewhere than the others. */

@@ -3,6 +3,7 @@ import { dealtOut } from '#core/numeric/dealt-out'
 import { mean, meanSquare, standardDeviation } from '#core/numeric/moments'
 import type { Contribution } from '#core/rig/budget'
 import { effectiveCount } from './effective-microsteps.ts'
+import { twoDigits } from '#core/quantity/write-number'
 
 export interface WanderOptions {
   readonly microsteps: number
@@ -58,7 +59,7 @@ export const cycleWander = (errorsDeg: readonly number[], { microsteps, uDeg, ch
 /** What to say of marks that wander; chords are known to. */
 export const wanderSentence = ([wander]: readonly Contribution[], { chords }: Pick<WanderOptions, 'chords'>): string[] =>
   wander && !chords
-    ? [`From one electrical cycle to the next the marks wander by ${wander.uDeg.toPrecision(2)}°, which a motor in step with even teeth does not do: the dial or scale may stand off the shaft's centre, or paper or pointer crept. Over less than a turn that cannot be told and taken off; the interval of the effective count reaches up to what repeats in every cycle.`]
+    ? [`From one electrical cycle to the next the marks wander by ${twoDigits(wander.uDeg)}°, which a motor in step with even teeth does not do: the dial or scale may stand off the shaft's centre, or paper or pointer crept. Over less than a turn that cannot be told and taken off; the interval of the effective count reaches up to what repeats in every cycle.`]
     : []
 
 /**

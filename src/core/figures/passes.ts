@@ -7,6 +7,7 @@ import { type Directions, directionsOf, missingForIso230 } from './directions.ts
 import { type MeanRun, meanRun } from './mean-run.ts'
 import { type Drift, driftOf } from './pass-drift.ts'
 import { type SlipWithin, slipWithin } from './slip-within.ts'
+import { twoDigits } from '#core/quantity/write-number'
 
 /** All runs of a trace: the mean of those in the main direction, and what the others say. */
 export interface Passes {
@@ -27,7 +28,7 @@ const holds = (run: FramedRun, main: FramedRun): boolean => {
   return main.commands.filter((command) => there.has(command)).length >= enough * main.commands.length
 }
 
-const size = (deg: number): string => `${Math.abs(deg).toPrecision(2)}°`
+const size = (deg: number): string => `${twoDigits(Math.abs(deg))}°`
 
 /** A step between two runs of less than this share of a mark's uncertainty is not worth a word, however sure. */
 const worthSaying = 0.5
@@ -62,8 +63,9 @@ export const creepWithin = ({ drift, opposite, main }: Passes): Contribution[] =
 /**
  * Repeated runs and returns, all in one frame, the main run first.
  * @param framed at least the main run
+ * @param readingUDeg standard uncertainty that the last digit typed leaves, deg: the least a mark can have
  */
-export const passesOf = (framed: readonly FramedRun[], { stepsPerRev, microsteps }: Pick<Motor, 'stepsPerRev' | 'microsteps'>): Passes => {
+export const passesOf = (framed: readonly FramedRun[], { stepsPerRev, microsteps }: Pick<Motor, 'stepsPerRev' | 'microsteps'>, readingUDeg = 0): Passes => {
   const fullStepDeg = 360 / stepsPerRev
   const first = framed[0] as FramedRun
   const along = framed.filter(({ direction }) => direction === first.direction)
@@ -71,7 +73,7 @@ export const passesOf = (framed: readonly FramedRun[], { stepsPerRev, microsteps
   const main = meanRun(usable)
   const back = framed.filter(({ direction }) => direction !== first.direction)
   const opposite = back.length > 0 ? meanRun(back) : null
-  const spread = Math.max(rms(first.uDeg.map((u) => u ?? 0)), main.repeatability?.uDeg ?? 0)
+  const spread = Math.max(rms(first.uDeg.map((u) => u ?? 0)), main.repeatability?.uDeg ?? 0, readingUDeg)
   const [forward, backward] = first.direction === 1 ? [main, opposite] : [opposite, main]
   const directions = forward && backward ? directionsOf(forward, backward, { microstepDeg: fullStepDeg / microsteps, uDeg: spread }) : null
   const drift = driftOf(main)

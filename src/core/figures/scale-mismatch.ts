@@ -1,6 +1,7 @@
 import tQuantile from '@stdlib/stats-base-dists-t-quantile'
 import { usualSteps } from '#core/quantity/usual-steps'
 import { aboutPattern, patternNoise } from './about-pattern.ts'
+import { twoDigits } from '#core/quantity/write-number'
 
 /** Below this a bent or off-centre rig would do it as well; a length that is wrong by less is found elsewhere. */
 const least = 0.015
@@ -29,8 +30,8 @@ export const mismatchSentence = (share: number, { stepsPerRev, lengths }: { read
   const wanted = stepsPerRev / (1 + share)
   const near = usualSteps.find((steps) => Math.abs(steps / wanted - 1) < 0.008)
   const instead = near === undefined ? '' : `; a motor of ${near} steps per turn would fit`
-  return `From cycle to cycle the marks advance ${Math.abs(share * 100).toPrecision(2)} % ${share > 0 ? 'more' : 'less'} than commanded, which a motor in step cannot do: ${['steps per revolution', ...new Set(lengths), 'a gear ratio'].join(' or ')} is wrong${instead}. Until that is settled the figures are of no use.`
+  return `From cycle to cycle the marks advance ${twoDigits(Math.abs(share * 100))} % ${share > 0 ? 'more' : 'less'} than commanded, which a motor in step cannot do: ${['steps per revolution', ...new Set(lengths), 'a gear ratio'].join(' or ')} is wrong${instead}. Until that is settled the figures are of no use.`
 }
 
 /** The same as the reason why no mode can be judged. */
-export const unsettledScale = (share: number): string => `the marks advance ${Math.abs(share * 100).toPrecision(2)} % ${share > 0 ? 'more' : 'less'} than commanded: settle steps per revolution, the lengths of the rig and the gears first`
+export const unsettledScale = (share: number): string => `the marks advance ${twoDigits(Math.abs(share * 100))} % ${share > 0 ? 'more' : 'less'} than commanded: settle steps per revolution, the lengths of the rig and the gears first`

@@ -6,6 +6,8 @@ export interface StrayOptions {
   readonly microsteps: number
   /** Standard uncertainty of a mark as stated, deg; 0 where nobody did. */
   readonly uDeg: number
+  /** Full-step angle, deg; left out: nothing is too far for a motor in step. */
+  readonly fullStepDeg?: number
 }
 
 /** A rest that stands off alone. */
@@ -51,15 +53,25 @@ const offPhase = (errors: readonly number[], period: number): number[] => {
 /** Scatter of single rests, from how far each is off the middle of its two neighbours: √1.5 times as much, and strays hardly enter. */
 const scatterOf = (own: readonly number[]): number => (madToDeviation * median(own.slice(2).map((next, k) => Math.abs((own[k + 1] ?? 0) - ((own[k] ?? 0) + next) / 2)))) / Math.sqrt(1.5)
 
+/** A rotor in step lags or leads by less than two full steps; farther off and back again within one command is a slip of the typing. */
+const mostFullSteps = 2
+
+/** Rests that no motor in step could have come to, however short the trace. */
+const impossible = (errors: readonly number[], fullStepDeg: number): StrayMark[] =>
+  errors.flatMap((_, place) => {
+    const offDeg = offBoth(errors, place)
+    return Math.abs(offDeg) > mostFullSteps * fullStepDeg ? [{ place, offDeg }] : []
+  })
+
 /**
  * Rests that stand alone, off both what the other cycles show at their phase and what their neighbours are off: slips of the
  * hand, or a shaft that hung once. A motor's pattern repeats, a bad tooth takes its whole full step along, and neither is found here.
  * @param errorsDeg e_0 … e_K
- * @returns furthest first; empty with less than three electrical cycles, or where so many stand off that none is alone
+ * @returns furthest first; with less than three electrical cycles only those no motor in step could have come to; empty where so many stand off that none is alone
  */
-export const strayMarks = (errorsDeg: readonly number[], { microsteps, uDeg }: StrayOptions): StrayMark[] => {
+export const strayMarks = (errorsDeg: readonly number[], { microsteps, uDeg, fullStepDeg = Number.POSITIVE_INFINITY }: StrayOptions): StrayMark[] => {
   const period = 4 * microsteps
-  if (errorsDeg.length - 1 < fewestCycles * period) return []
+  if (errorsDeg.length - 1 < fewestCycles * period) return impossible(errorsDeg, fullStepDeg)
   const own = offPhase(errorsDeg, period)
   const off = own.map((_, k) => offBoth(own, k))
   const scatter = Math.max(uDeg, scatterOf(own)) * widened

@@ -32,6 +32,8 @@ const wholeField = (cells: Cells, column: Column, row: Row, least: number): numb
 const positionField = (text: string, row: Row, decimalComma: boolean): number | Unmeasurable => {
   const value = readNumber(text, decimalComma)
   if (value !== null && Math.abs(value) < 1e9) return value
+  if (text.toLowerCase() === 'position') return unmeasurable('the columns are named again, as where a second run begins', `line ${row.line}`, 'put each run in a file of its own, or take that line out and number the runs in a pass column')
+  if (/^[-+−]?\d[\d.,]*\s*(°|[a-z"']+)$/i.test(text)) return unmeasurable(`position "${text}" holds more than a number`, `line ${row.line}`, 'type the number alone and its unit once, above all: "# position-unit: mm" or the like')
   return unmeasurable(`position "${text}" is not a finite number`, `line ${row.line}`, 'type the position as digits with one decimal point, or remove the line')
 }
 
@@ -60,12 +62,16 @@ const markOf = (cells: Cells, row: Row, decimalComma: boolean): TraceMark | Unme
 
 const isHeader = (row: Row): boolean => row.fields.some((field) => columns.some((column) => column === field.toLowerCase())) || row.fields.every((field) => /^[a-z][a-z _-]*$/i.test(field))
 
+/** Numbers with nothing but spaces between them. */
+const spaced = (text: string): boolean => text.includes(' ') && text.split(/ +/).every((part) => readNumber(part) !== null)
+
 /** Column names of the table, or what is wrong with it. */
 const namesOf = (first: Row, decimalComma: boolean): readonly string[] | Unmeasurable => {
   if (!isHeader(first)) {
     if (first.fields.length === 1 && readNumber(first.fields[0] ?? '', decimalComma) !== null) return ['position']
+    if (first.fields.length === 1 && spaced(first.fields[0] ?? '')) return unmeasurable('fields stand apart by spaces', `line ${first.line}`, 'set them apart by a comma, ; or tab, below a line that names them, such as position,command')
     if (first.fields.every((field) => readNumber(field, decimalComma) === null)) return unmeasurable('there are no numbers to read', `line ${first.line}`, 'give one mark position per line, or a table with a position column')
-    return unmeasurable('several fields but no line that names the columns', `line ${first.line}`, 'put "position,command" or the like above them, and a point for the decimals')
+    return unmeasurable('several fields but no line that names the columns', `line ${first.line}`, 'write a point where the comma is a decimal one, or put "position,command" or the like above them')
   }
   const names = first.fields.map((field) => field.toLowerCase())
   return names.includes('position') ? names : unmeasurable('no column is named position', `line ${first.line}`, 'name the column that holds the marks "position"')

@@ -6,3 +6,6 @@ export const writeNumber = (value: number, digits = 4): string => {
   const decimals = Math.max(0, Math.min(12, digits - 1 - Math.floor(Math.log10(Math.abs(rounded)))))
   return Number(rounded.toFixed(decimals)).toLocaleString('en', { maximumFractionDigits: decimals, useGrouping: false })
 }
+
+/** Two significant digits, zeros kept, or whole numbers from 100 on: "0.20", "152". */
+export const twoDigits = (value: number): string => (Math.abs(value) < 99.5 ? value.toPrecision(2) : value.toFixed(0))

@@ -58,6 +58,11 @@ describe('other marks without labels', () => {
     expect(result.assignment.commands).toBe(96)
     expect(result.warnings.join(' ')).toMatch(/no order of travel/)
   })
+  it('one row typed ten times too large leaves the others in order, and is named', () => {
+    const result = measured(['position', ...up.slice(0, 33).map((k) => ((k === 9 ? 10 : 1) * noisy(k)).toFixed(2))])
+    expect(result.assignment.commands).toBe(32)
+    expect(result.warnings.join(' ')).toMatch(/Mark 10 \(line \d+\) stands alone, 15\d° off .* slip of the hand or of the typing/)
+  })
   it('an unknown start phase is found: full steps begin at the command whose steps come out most even', () => {
     const rests = up.map((k) => {
       const shifted = k + 3

@@ -32,7 +32,13 @@ describe('marks that stand alone', () => {
     const found = Array.from({ length: 200 }, (_, seed) => strayMarks(noisy(seed + 10), { ...options, uDeg: 0 }).length > 0)
     expect(found.filter(Boolean).length).toBeLessThanOrEqual(12)
   })
-  it('less than three cycles say nothing', () => {
+  it('less than three cycles show what no motor in step could do: two full steps off and back', () => {
+    const short = noisy(4, 34)
+    expect(strayMarks(changed(short, 9, 10, 3.7), { ...options, fullStepDeg: 1.8 }).map(({ place }) => place)).toEqual([9])
+    expect(strayMarks(changed(short, 9, 10, 2.5), { ...options, fullStepDeg: 1.8 })).toEqual([])
+    expect(strayMarks(changed(short, 9, 34, 7.2), { ...options, fullStepDeg: 1.8 })).toEqual([])
+  })
+  it('less than three cycles say nothing else', () => {
     expect(strayMarks(changed(noisy(4, 80), 40, 41, 2), options)).toEqual([])
   })
 })

@@ -101,7 +101,10 @@ describe('what cannot be read names the line and the cure', () => {
     ['a mark’s millimetres at a pointer of unknown radius', '# mark-uncertainty: 0.2 mm\n0\n1\n2', /mark-uncertainty of 0.2 mm is no angle without the radius.*--radius to the command, or give it in deg/],
     ['a pen’s millimetres there', '# line-width: 0.5 mm\n0\n1\n2', /line-width of 0.5 mm/],
     ['an arc without radius', '# rig: arc\n0\n1\n2', /rig arc needs a radius/],
-    ['a decimal comma without another separator', '0,5\n1,5\n2,5', /line 1: several fields/],
+    ['a decimal comma without another separator', '0,5\n1,5\n2,5', /line 1: several fields.*a point where the comma is a decimal one/],
+    ['spaces between the fields', '0 0.02\n1 1.9\n2 3.7', /line 1: fields stand apart by spaces; set them apart by a comma/],
+    ['a unit in every field', 'position\n0.1 mm\n2.4 mm', /line 2: position "0.1 mm" holds more than a number.*# position-unit: mm/],
+    ['two runs in one file', 'position,command\n0,0\n1,1\nposition,command\n0,0', /line 4: the columns are named again.*a file of its own/],
     ['more fields than columns', 'position,command\n0,0\n1,9,1', /line 3: there are 3 fields for 2 columns/],
   ]
   for (const [name, text, expected] of cases) it(name, () => expect(refusal(text)).toMatch(expected))

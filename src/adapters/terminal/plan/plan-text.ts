@@ -64,7 +64,7 @@ const facts = (setup: PlanSetup, plan: TestPlan): string =>
       ['told apart per full step', writeNumber(plan.toldApart, 3)],
       [
         'U of an increment',
-        `± ${writeNumber(plan.incrementUDeg, 3)}°, ${writeNumber(plan.incrementUDeg / plan.microstepDeg, 2)} microstep`,
+        `± ${writeNumber(plan.incrementUDeg, 3)}°, ${writeNumber(plan.incrementUDeg / plan.microstepDeg, 2)} microsteps`,
       ],
       ...countText(plan),
       ['marks', String(plan.marks + setup.passes)],

@@ -44,7 +44,7 @@ const rigWarnings = (
     : []),
   ...(incrementUDeg > microstepDeg / 4
     ? [
-        `an increment is known to ± ${writeNumber(incrementUDeg, 2)}°, more than a quarter of a microstep: ${incrementUDeg > (microstepDeg * setup.microsteps) / 4 ? 'not even full steps can be judged so' : `modes up to 1/${finestMode} can be judged so, finer ones cannot`}`,
+        `an increment is known to ± ${writeNumber(incrementUDeg, 2)}°, more than a quarter of a microstep: ${incrementUDeg > (microstepDeg * setup.microsteps) / 4 ? 'not even full steps can be judged so' : finestMode === 1 ? 'full steps can be judged so, finer modes cannot' : `modes up to 1/${finestMode} can be judged so, finer ones cannot`}`,
       ]
     : []),
 ]
@@ -59,7 +59,7 @@ const gearWarnings = ({ gearRatio }: PlanSetup): readonly string[] =>
 const heatWarnings = (setup: PlanSetup, { timeS }: Planned): readonly string[] =>
   timeS > 1800
     ? [
-        `${Math.round(timeS / 60)} minutes under current: check the case by touch every ten minutes and pause between passes of ${setup.passes}`,
+        `${Math.round(timeS / 60)} minutes under current: check the case by touch every ten minutes${setup.passes > 1 ? ' and pause between passes' : ', or mark fewer full steps (--full-steps)'}`,
       ]
     : []
 
