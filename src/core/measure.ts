@@ -52,7 +52,7 @@ export const measure = (trace: Trace, options: MeasureOptions = {}): Result | Un
   const decision = decide(found, straight, { ways, limits })
 
   // Why the motor does so, what it would do in other modes, and what would even it out.
-  const why = cause ? explain({ runs: framed, straight, jumpsUnknown: passes.main.jumpsUnknown, seed, intervals }) : notSought
+  const why = cause ? explain({ runs: framed, straight, jumpsUnknown: passes.main.jumpsUnknown, seed, intervals, measured: figures.early.effectiveMicrosteps }) : notSought
 
   const ofRuns = runs.flatMap(({ ordered, assignment }) => [...ordered.warnings, ...assignment.warnings])
   const warnings = [...trace.warnings, ...located.warnings, ...ofRuns, ...passes.warnings, ...straight.warnings, ...decision.warnings, ...why.warnings]

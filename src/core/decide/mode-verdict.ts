@@ -73,7 +73,7 @@ const differing = (whys: readonly string[], joint: string): string => [...new Se
 /** What the readings of one trace say that do not agree, and what would settle it. */
 const disagreement = (jumps: readonly Judged[], others: readonly (Judged & OtherReading)[]): string => {
   const [first] = jumps
-  const here = differing(jumps.map(({ why }) => why), '; or, read as if the shaft jumped at another command of a mark, ')
+  const here = differing(jumps.map(({ why }) => why), '; or, with jumps at other commands of their marks, ')
   const other = others.find(({ verdict }) => verdict !== first?.verdict)
   if (jumps.some(({ verdict }) => verdict !== first?.verdict) || !other) return `${here}: number the marks to settle at which command the shaft jumped, or whether a mark was left out`
   return `${first?.why}; or, ${other.supposed}, ${other.why}: ${other.toSettle} to settle it`
@@ -96,7 +96,7 @@ export const judgeMode = (input: ModeInput, mode: number, passes = 1): ModeVerdi
   const shown = resolvablePerFullStep(input.fullStepDeg, soFar.uDeg)
   const worst = worstOf(judged.flatMap((each) => each.worst ?? []))
   const place = Math.max(0, judged.findIndex((each) => each.worst === worst))
-  const supposed = place < own ? (place > 0 ? ', read as if the shaft jumped at another command of a mark' : '') : `, ${others[place - own]?.supposed}`
+  const supposed = place < own ? (place > 0 ? ', with jumps at other commands of their marks' : '') : `, ${others[place - own]?.supposed}`
   const found = { microsteps: mode, worstIncrement: agree ? rangeOf(worst ? [worst] : []) : rangeOf(judged.flatMap((each) => each.worst ?? [])), sensitivity: worst ? sensitivityOf(readings, input.limits) : null }
   if (input.unsettled) return { ...found, verdict: 'not proven', why: input.unsettled, toSettle: null }
   if (input.uGuessed) return { ...found, verdict: 'not proven', why: guessed, toSettle: null }

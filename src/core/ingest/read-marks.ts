@@ -32,6 +32,7 @@ const wholeField = (cells: Cells, column: Column, row: Row, least: number): numb
 const positionField = (text: string, row: Row, decimalComma: boolean): number | Unmeasurable => {
   const value = readNumber(text, decimalComma)
   if (value !== null && Math.abs(value) < 1e9) return value
+  if (text === '') return unmeasurable('there is no position', `line ${row.line}`, 'type what that mark reads, photograph the marks instead, or remove the line')
   if (text.toLowerCase() === 'position') return unmeasurable('the columns are named again, as where a second run begins', `line ${row.line}`, 'put each run in a file of its own, or take that line out and number the runs in a pass column')
   if (/^[-+−]?\d[\d.,]*\s*(°|[a-z"']+)$/i.test(text)) return unmeasurable(`position "${text}" holds more than a number`, `line ${row.line}`, 'type the number alone and its unit once, above all: "# position-unit: mm" or the like')
   return unmeasurable(`position "${text}" is not a finite number`, `line ${row.line}`, 'type the position as digits with one decimal point, or remove the line')

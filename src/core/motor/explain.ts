@@ -26,6 +26,8 @@ export interface ExplainInput {
   readonly seed: number
   /** `linear` answers within a frame, for a page on which a mark is being dragged. */
   readonly intervals: 'sampled' | 'linear'
+  /** The effective count as measured; left out: the model's own is held against nothing. */
+  readonly measured?: { readonly value: number; readonly low: number; readonly high: number }
 }
 
 /** Rests in the order the commands were given: a return counts down. */
@@ -51,14 +53,20 @@ const without = (reason: string): Explanation => ({ motorFit: null, predictions:
 /** What stands in place of a cause that nobody asked for. */
 export const notSought: Explanation = without('not looked for yet')
 
+/** The mode that was measured, as the model would have it: where even that is not met, other modes are not either. */
+const notMet = ({ effectiveMicrosteps: { value, low, high } }: Prediction, measured: NonNullable<ExplainInput['measured']>, mode: string): string[] =>
+  low <= measured.high && measured.low <= high ? [] : [`Of ${mode}, which were measured, the fitted model makes ${value.toFixed(2)} effective microsteps where ${measured.value.toFixed(2)} were found: what it predicts of other modes is no better than that.`]
+
 /** Fits the two-phase rest model to all runs; where the data cannot carry it, says so and gives nothing. */
 export const explain = (input: ExplainInput): Explanation => {
   const fitted = fitMotor(traceOf(input), { seed: input.seed, intervals: input.intervals })
   if (isUnmeasurable(fitted)) return { ...without(`No cause was looked for: ${fitted.what}; ${fitted.remedy}.`), warnings: [`No cause was looked for: ${fitted.what}; ${fitted.remedy}.`] }
-  const warnings = input.jumpsUnknown ? ['The cause was fitted with every merged run read as jumping at its first command; number the commands to settle that.'] : []
+  const { microsteps } = input.straight.known
+  const own = input.measured ? predictModes(fitted.fitted, [microsteps]).flatMap((prediction) => notMet(prediction, input.measured as NonNullable<ExplainInput['measured']>, microsteps === 1 ? 'full steps' : `1/${microsteps} steps`)) : []
+  const warnings = input.jumpsUnknown ? ['The cause was fitted with every merged run read as jumping at its first command; number the commands to settle that.', ...own] : own
   return {
     motorFit: fitted.motorFit,
-    predictions: predictModes(fitted.fitted, modesToPredict(input.straight.known.microsteps)),
+    predictions: predictModes(fitted.fitted, modesToPredict(microsteps)),
     correction: correctionTable(fitted),
     warnings,
   }

@@ -1,3 +1,4 @@
+import { twoDigits } from '#core/quantity/write-number'
 import { decimalsBetween, fixed, plainNumber, valueAndInterval, valueAndU, withUnit } from './number-text.ts'
 import type { Result } from './result-schema.ts'
 
@@ -62,6 +63,6 @@ export const keyFigures = (result: Result): readonly KeyFigure[] => {
     ...sizeRows(result),
     ...countRows(result),
     ...reversalRows(result),
-    { name: 'mark uncertainty u', text: withUnit(plainNumber(uncertainty.markDeg, 2), '°'), meaning: uncertainty.resolvablePerFullStep === null ? 'standard uncertainty of one mark, at the shaft' : `standard uncertainty of one mark; the rig tells apart about ${plainNumber(uncertainty.resolvablePerFullStep, 2)} positions per full step` },
+    { name: 'mark uncertainty u', text: withUnit(twoDigits(uncertainty.markDeg), '°'), meaning: uncertainty.resolvablePerFullStep === null ? 'standard uncertainty of one mark, at the shaft' : `standard uncertainty of one mark; the rig tells apart about ${plainNumber(uncertainty.resolvablePerFullStep, 2)} positions per full step` },
   ]
 }

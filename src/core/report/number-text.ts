@@ -50,6 +50,10 @@ export const valueAndInterval = ({ value, low, high }: { readonly value: number;
   return `${fixed(value, decimals)} (${fixed(low, decimals)} to ${fixed(high, decimals)})`
 }
 
+/** "1.32 (1.21 to 1.44)" of one motor to another; the ratio alone where an end is open. */
+export const ratioText = ({ ratio, ratioInterval }: { readonly ratio: number; readonly ratioInterval: readonly [number, number] | null }): string =>
+  ratioInterval ? valueAndInterval({ value: ratio, low: ratioInterval[0], high: ratioInterval[1] }) : plainNumber(ratio, 3)
+
 /** "0.46 to 1.55", rounded to what the width says. */
 export const intervalText = ([low, high]: readonly [number, number]): string => {
   if (!(high > low)) return plainNumber(low)

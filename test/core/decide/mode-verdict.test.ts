@@ -142,6 +142,6 @@ describe('readings of the jumps that disagree', () => {
     expect(verdict.verdict).toBe('not proven')
     expect(verdict.worstIncrement?.[0]).toBeLessThan(0.1)
     expect(verdict.worstIncrement?.[1]).toBeGreaterThan(1)
-    expect(verdict.why).toMatch(/is (0|2)\.0+ ± .* outside 0.5 to 1.5; or, read as if the shaft jumped at another command of a mark, the worst of 32 increments is 1\.0+ ± .* inside/)
+    expect(verdict.why).toMatch(/is (0|2)\.0+ ± .* outside 0.5 to 1.5; or, with jumps at other commands of their marks, the worst of 32 increments is 1\.0+ ± .* inside/)
   })
 })

@@ -1,6 +1,6 @@
 import type { Comparison, Pair, Ranked } from '#core/decide/compare/compare-motors'
 import { modeName } from '#core/decide/recommend'
-import { plainNumber, valueAndInterval, valueAndU } from '#core/report/number-text'
+import { plainNumber, ratioText, valueAndInterval, valueAndU } from '#core/report/number-text'
 import { fittedTable, folded } from '#adapters/terminal/fitted-table'
 
 const metWords = { meets: 'meets', open: 'open', misses: 'misses' } as const
@@ -22,9 +22,9 @@ const missed = ({ label, checks }: Ranked): string[] =>
 
 const probability = (p: number): string => (p < 0.001 ? 'below 0.001' : plainNumber(p, 2))
 
-const pairLine = ({ first, second, ratio, pCorrected, differ, method, cycles }: Pair): string => {
+const pairLine = ({ first, second, ratio, ratioInterval, pCorrected, differ, method, cycles }: Pair): string => {
   const how = method === 'from the intervals' ? method : `${method}, ${cycles} cycles`
-  const size = `${plainNumber(ratio, 3)} times the positions`
+  const size = `${ratioText({ ratio, ratioInterval })} times the positions`
   return folded(`${first} against ${second}: ${size}, ${differ ? 'a real difference' : 'not told apart'} (p ${probability(pCorrected)} after Holm's correction, ${how})`, { indent: '  ' })
 }
 

@@ -6,7 +6,8 @@ const columns = ['mode', 'resolution', 'speed and force', 'reversal'] as const
 
 const cell = (choice: Choice, requirement: (typeof columns)[number]): string => {
   const check = choice.checks.find((known) => known.requirement === requirement)
-  if (!check) return '–'
+  // With no load stated there is nothing to pass.
+  if (!check || (requirement === 'speed and force' && check.answer === 'pass' && check.margin === null)) return '–'
   return check.margin === null ? check.answer : `${check.answer} ×${writeNumber(check.margin, 2)}`
 }
 

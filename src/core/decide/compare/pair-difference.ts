@@ -7,6 +7,8 @@ import { type ComparedMotor, positionsPerTurn } from './compared-motor.ts'
 export interface PairDifference {
   /** Ratio of their effective positions per turn, first over second. */
   readonly ratio: number
+  /** 95 % interval of the ratio, from those of both; null where one of them is open. */
+  readonly ratioInterval: readonly [low: number, high: number] | null
   /** Probability of a difference as large if there were none, two-sided, not corrected for several pairs. */
   readonly p: number
   /** Paired: same commands set against each other, electrical cycle by electrical cycle. */
@@ -50,6 +52,13 @@ const unpaired = (one: ComparedMotor, two: ComparedMotor, ratio: number): number
   return 2 * normalCdf(-Math.abs(Math.log(ratio)) / error, 0, 1)
 }
 
+/** Distances to either end add up as logarithms in quadrature. */
+const ratioInterval = ({ effective: one }: ComparedMotor, { effective: two }: ComparedMotor, ratio: number): PairDifference['ratioInterval'] => {
+  const down = Math.hypot(Math.log(one.value / one.low), Math.log(two.high / two.value))
+  const up = Math.hypot(Math.log(one.high / one.value), Math.log(two.value / two.low))
+  return Number.isFinite(down) && Number.isFinite(up) ? [ratio * Math.exp(-down), ratio * Math.exp(up)] : null
+}
+
 /**
  * Whether two results differ in their errors by more than chance. With the same S and N and at least four whole
  * electrical cycles in common, squared errors at the same command are paired and averaged over each cycle (neighbouring
@@ -57,7 +66,8 @@ const unpaired = (one: ComparedMotor, two: ComparedMotor, ratio: number): number
  */
 export const pairDifference = (one: ComparedMotor, two: ComparedMotor): PairDifference => {
   const ratio = positionsPerTurn(one).value / positionsPerTurn(two).value
+  const shown = { ratio, ratioInterval: ratioInterval(one, two, ratio) }
   const differences = cycleDifferences(one, two)
-  if (differences.length >= fewestCycles) return { ratio, p: paired(differences), method: 'paired by command', cycles: differences.length }
-  return { ratio, p: unpaired(one, two, ratio), method: 'from the intervals', cycles: 0 }
+  if (differences.length >= fewestCycles) return { ...shown, p: paired(differences), method: 'paired by command', cycles: differences.length }
+  return { ...shown, p: unpaired(one, two, ratio), method: 'from the intervals', cycles: 0 }
 }

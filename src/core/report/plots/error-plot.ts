@@ -39,6 +39,6 @@ export const errorPlot = (result: Result): PlotSpec => {
     id: 'position-error',
     title: 'Position error by command',
     data: [...band(`± U, coverage factor ${Number(result.uncertainty.coverageFactor.toPrecision(3))}`, 'rgba(47, 127, 182, 0.22)', lows.map((low, i) => low - (u[i] ?? 0)), highs.map((high, i) => high + (u[i] ?? 0))), ...open, shown],
-    layout: layoutOf(titled('command k'), { ...titled('position error at the shaft, deg'), zeroline: true }, { annotations: [{ text: `1 microstep = ${Number(microstepDegOf(result).toPrecision(5))}°`, xref: 'paper', yref: 'paper', x: 1, y: 1.02, xanchor: 'right', yanchor: 'bottom', showarrow: false }] }),
+    layout: layoutOf(titled(`command k (1 microstep = ${Number(microstepDegOf(result).toPrecision(5))}°)`), { ...titled('position error at the shaft, deg'), zeroline: true }),
   }
 }

@@ -23,6 +23,6 @@ export const harmonicPlot = (result: Result): PlotSpec | null => {
         hovertemplate: '%{x}: %{y:.4~f}°, %{text}<extra></extra>',
       },
     ],
-    layout: layoutOf({ type: 'category', ...titled('order, waves per electrical cycle or per turn') }, { ...titled('amplitude, deg'), rangemode: 'nonnegative' }, { height: 340, bargap: 0.6 }),
+    layout: layoutOf({ type: 'category', ...titled('waves per electrical cycle or turn') }, { ...titled('amplitude, deg'), rangemode: 'nonnegative' }, { height: 340, bargap: 0.6 }),
   }
 }

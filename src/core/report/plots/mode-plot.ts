@@ -27,6 +27,6 @@ export const modePlot = (result: Result): PlotSpec => {
     id: 'modes',
     title: 'Step modes against the limits',
     data: traces,
-    layout: layoutOf({ ...titled('worst increment ± U, nominal increments of the mode'), range: [lowest - 0.1, highest + 0.1] }, { type: 'category', categoryorder: 'array', categoryarray: names.toReversed(), automargin: true, range: [-0.6, names.length - 0.4] }, { shapes: [band], height: 150 + 40 * names.length, showlegend: true }),
+    layout: layoutOf({ ...titled('worst increment ± U, nominal 1'), range: [lowest - 0.1, highest + 0.1] }, { type: 'category', categoryorder: 'array', categoryarray: names.toReversed(), automargin: true, range: [-0.6, names.length - 0.4] }, { shapes: [band], height: 150 + 40 * names.length, showlegend: true }),
   }
 }

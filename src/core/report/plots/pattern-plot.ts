@@ -26,6 +26,6 @@ export const patternPlot = (result: Result): PlotSpec | null => {
         hovertemplate: 'command %{x} of the cycle: %{y:.4~f}°<extra></extra>',
       },
     ],
-    layout: layoutOf({ ...titled('command within the electrical cycle, microsteps'), tickvals: [0, n, 2 * n, 3 * n, 4 * n], ticktext: [0, 1, 2, 3, 4].map((step) => `${step * n}<br>full step ${step}`) }, { ...titled('mean position error, deg'), zeroline: true }),
+    layout: layoutOf({ ...titled('command in the cycle, microsteps'), tickvals: [0, n, 2 * n, 3 * n, 4 * n], ticktext: [0, 1, 2, 3, 4].map((step) => `${step * n}<br>full step ${step}`) }, { ...titled('mean position error, deg'), zeroline: true }),
   }
 }

@@ -31,6 +31,6 @@ export const railsPlot = (result: Result): PlotSpec => {
     id: 'rails',
     title: 'From nominal position to rest',
     data: [...restKinds.flatMap((kind) => threads(result, kind)), ...(missing.length > 0 ? [gaps] : [])],
-    layout: layoutOf({ ...titled('shaft angle from the start mark, deg'), range: [(from - 1) * microstep, (to + 1) * microstep] }, { tickvals: [0, 1], ticktext: ['nominal', 'rests'], range: [-0.2, 1.25], fixedrange: true, showgrid: false }, { height: 340 }),
+    layout: layoutOf({ ...titled('angle from the start mark, deg'), range: [(from - 1) * microstep, (to + 1) * microstep] }, { tickvals: [0, 1], ticktext: ['nominal', 'rests'], range: [-0.2, 1.25], fixedrange: true, showgrid: false }, { height: 340 }),
   }
 }

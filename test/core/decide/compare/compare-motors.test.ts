@@ -58,6 +58,8 @@ describe('pairDifference', () => {
     const [a, b] = [motorOf('a', 0.3, random), motorOf('b', 0.5, random)]
     expect(pairDifference(a, b).p).toBeCloseTo(pairDifference(b, a).p, 12)
     expect(pairDifference(a, b).ratio * pairDifference(b, a).ratio).toBeCloseTo(1, 12)
+    const [there, back] = [pairDifference(a, b).ratioInterval, pairDifference(b, a).ratioInterval]
+    expect((there?.[0] ?? 0) * (back?.[1] ?? 0)).toBeCloseTo(1, 12)
   })
 })
 

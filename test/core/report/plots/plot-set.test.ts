@@ -19,9 +19,10 @@ describe('plots', () => {
 
   it('name quantity and unit on their axes', () => {
     const titles = Object.fromEntries(plots.map(({ id, layout }) => [id, [layout['xaxis'], layout['yaxis']].map((axis) => (axis as Axis).title?.text ?? '')]))
-    expect(titles['position-error']).toEqual(['command k', 'position error at the shaft, deg'])
+    expect(titles['position-error']?.[0]).toMatch(/^command k \(1 microstep = [\d.]+°\)$/)
+    expect(titles['position-error']?.[1]).toBe('position error at the shaft, deg')
     expect(titles['increments']).toEqual(['command k', 'increment, microsteps'])
-    expect(titles['repeat-pattern']).toEqual(['command within the electrical cycle, microsteps', 'mean position error, deg'])
+    expect(titles['repeat-pattern']).toEqual(['command in the cycle, microsteps', 'mean position error, deg'])
     expect(titles['dial']?.[0]).toBe('angle at the shaft, deg')
     expect(titles['harmonics']?.[1]).toBe('amplitude, deg')
   })

@@ -18,14 +18,15 @@ const setupOf = (work: Work, { commands, dwellS, bothWays }: PaceState): PaceSet
   return { motor, stepsPerRev, microsteps, commands, passes: 1, bothWays, direction: 1, settleS: 0, dwellS, runUp: 0, rate: 1, coolS: 0, energisedLimitS: 3600 }
 }
 
-const usualCommands = (work: Work | null): string => {
+/** Commands of a whole turn; null while the motor is not known. */
+const wholeTurn = (work: Work | null): number | null => {
   const [s, n] = [Number(work?.setUp['steps-per-rev']), Number(work?.setUp['microsteps'])]
-  return s > 0 && n > 0 ? String(s * n) : '96'
+  return s > 0 && n > 0 ? s * n : null
 }
 
 /** Before the run: how many, how long, there and back. */
 const Beginning = ({ work }: { readonly work: Work }) => {
-  const [commands, setCommands] = useState(work.setUp['commands'] || usualCommands(work))
+  const [commands, setCommands] = useState(work.setUp['commands'] || String(wholeTurn(work) ?? 96))
   const [dwell, setDwell] = useKept('dwell', '4')
   const [back, setBack] = useState(false)
   const state: PaceState = { commands: Math.round(Number(commands)), dwellS: Number(dwell), command: 0, bothWays: back }
@@ -38,7 +39,7 @@ const Beginning = ({ work }: { readonly work: Work }) => {
   return (
     <section class="card pace-begin">
       <div class="fields">
-        <NumberField label="Commands in the run" value={commands} set={setCommands} hint={`a whole turn: ${usualCommands(work)}`} />
+        <NumberField label="Commands in the run" value={commands} set={setCommands} hint={wholeTurn(work) ? `a whole turn: ${wholeTurn(work)}` : 'a whole turn is full steps per turn × microsteps; give both under Plan'} />
         <NumberField label="Time at each mark" value={dwell} set={setDwell} unit="s" hint="half a second at least" />
       </div>
       <label class="check"><input type="checkbox" checked={back} onChange={({ currentTarget }) => setBack(currentTarget.checked)} /> There and back, which shows what is lost on reversing</label>

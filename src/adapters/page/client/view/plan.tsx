@@ -67,7 +67,7 @@ export const Plan = () => {
     <div class="columns">
       <section class="card" aria-label="What is planned">
         <div class="fields">
-          <SetUpField name="motor" hint="rail-2" />
+          <SetUpField name="motor" hint="such as rail-2" />
           <SetUpField name="steps-per-rev" hint="48, 200 …" number />
           <SetUpField name="microsteps" hint="4, 8, 16 …" number />
           <label class="field"><span>Rig</span><select value={mirror ? 'mirror' : 'pointer'} onChange={({ currentTarget }) => setField('rig', currentTarget.value)}><option value="pointer">Pointer over paper</option><option value="mirror">Light spot on a wall</option></select><small>a wall far away tells finer steps apart</small></label>

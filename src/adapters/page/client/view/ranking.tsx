@@ -8,7 +8,7 @@ import type { Met } from '#core/decide/compare/requirement'
 import { modeName } from '#core/decide/recommend'
 import { compareFigure } from '#core/report/compare/compare-figure'
 import { onDark } from '#core/report/figures/on-dark'
-import { plainNumber, valueAndU } from '#core/report/number-text'
+import { plainNumber, ratioText, valueAndU } from '#core/report/number-text'
 
 const looks: Readonly<Record<Met, readonly [sign: string, word: string, look: string]>> = { meets: ['●', 'meets it', 'holds'], open: ['◐', 'not proven', 'not-proven'], misses: ['✕', 'misses it', 'fails'] }
 
@@ -34,8 +34,8 @@ const Missed = ({ ranked }: { readonly ranked: readonly Ranked[] }) => {
 
 const chance = (p: number): string => (p < 0.001 ? 'below 0.001' : plainNumber(p, 2))
 
-const PairLine = ({ pair: { first, second, ratio, pCorrected, differ, method }, count }: { readonly pair: Pair; readonly count: number }) => (
-  <li><strong>{first}</strong> has {plainNumber(ratio, 3)} times the effective positions of <strong>{second}</strong>: {differ ? 'a real difference' : 'these marks cannot tell them apart'} <br /><small>chance of so large a difference by luck alone: {chance(pCorrected)} ({method}; p-value with Holm’s correction for {count === 1 ? 'one pair' : `${count} pairs`})</small></li>
+const PairLine = ({ pair: { first, second, ratio, ratioInterval, pCorrected, differ, method }, count }: { readonly pair: Pair; readonly count: number }) => (
+  <li><strong>{first}</strong> has {ratioText({ ratio, ratioInterval })} times the effective positions of <strong>{second}</strong>: {differ ? 'a real difference' : 'these marks cannot tell them apart'} <br /><small>chance of so large a difference by luck alone: {chance(pCorrected)} ({method}; p-value with Holm’s correction for {count === 1 ? 'one pair' : `${count} pairs`})</small></li>
 )
 
 /** The ranking drawn: an image as the command writes it, on the page’s own paper. */

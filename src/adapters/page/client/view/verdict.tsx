@@ -32,7 +32,7 @@ const Causes = ({ result: { motorFit, figures } }: { readonly result: Result }) 
 const Budget = ({ result: { uncertainty } }: { readonly result: Result }) => (
   <section class="card" id="sure">
     <h2>How sure the marks are</h2>
-    <p>What makes the angle of a mark uncertain, as standard uncertainties (u) at the motor’s shaft. U, in the figures, is twice the whole.</p>
+    <p>What makes the angle of a mark uncertain, as standard uncertainties (u) at the motor’s shaft. What is said with ± U is {plainNumber(uncertainty.coverageFactor, 3)} times as much.</p>
     <table class="table">
       <thead><tr><th scope="col">From</th><th scope="col">u, °</th><th scope="col">Kind</th></tr></thead>
       <tbody>{uncertainty.contributions.map(({ source, uDeg, kind }) => <tr key={source}><th scope="row">{source}</th><td class="num">{plainNumber(uDeg, 2)}</td><td>{kind === 'mark' ? 'each mark its own' : 'shared by neighbours'}</td></tr>)}</tbody>
