@@ -4,7 +4,7 @@ import { nameAt } from '#core/assign/runs'
 import { incrementScaleU } from '#core/figures/increment-scale'
 import { mismatchSentence, scaleMismatch, unsettledScale } from '#core/figures/scale-mismatch'
 import { corrected, type Straight, type StraightenInput } from '#core/figures/straighten'
-import { strayMarks } from '#core/figures/stray-marks'
+import { impossibleMarks, strayMarks } from '#core/figures/stray-marks'
 import { strayRepeats } from '#core/figures/stray-repeats'
 import { rms } from '#core/numeric/moments'
 import { isFoot } from '#core/rig/slow-errors'
@@ -28,17 +28,19 @@ export interface Decision {
 
 /** Marks that stand alone, named with the verdicts that hang on them. */
 const straysOf = ({ trace, run, passes: { main, opposite } }: StraightenInput, { errorsDeg, lost }: Straight, judged: ModeInput, modes: readonly ModeVerdict[]): string[] => {
-  if (main.jumpsUnknown || lost) return []
   const withoutThem = (places: readonly number[]): ModeVerdict[] => {
     const readings = judged.readings.slice(0, 1).map((angles) => asLeftOut(angles, places))
     return modes.map((mode) => judgeMode({ ...judged, readings }, mode.microsteps))
   }
   if (main.repeated) {
+    if (main.jumpsUnknown || lost) return []
     const strays = [main, ...(opposite ? [opposite] : [])].flatMap((runs) => strayRepeats(runs, rms(runs.uDeg.map((u) => u ?? 0)) * Math.sqrt(runs.runs.length)))
     const judgedOnes = strays.filter(({ back }) => back === (main.runs[0]?.direction === -1))
     return strays.length === 0 ? [] : strayRepeatSentence(strays, { modes, without: withoutThem(judgedOnes.map(({ place }) => place)) })
   }
-  const strays = strayMarks(errorsDeg, { microsteps: trace.motor.microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)), fullStepDeg: 360 / trace.motor.stepsPerRev })
+  const { microsteps, stepsPerRev } = trace.motor
+  const impossible = impossibleMarks(errorsDeg, { microsteps, fullStepDeg: 360 / stepsPerRev })
+  const strays = impossible.length > 0 ? impossible : main.jumpsUnknown || lost ? [] : strayMarks(errorsDeg, { microsteps, uDeg: rms(main.uDeg.map((u) => u ?? 0)) })
   const places = strays.map(({ place }) => place)
   return strays.length === 0 ? [] : straySentence(strays, { names: places.map((place) => nameAt(run, place)), modes, without: withoutThem(places) })
 }

@@ -6,8 +6,6 @@ export interface StrayOptions {
   readonly microsteps: number
   /** Standard uncertainty of a mark as stated, deg; 0 where nobody did. */
   readonly uDeg: number
-  /** Full-step angle, deg; left out: nothing is too far for a motor in step. */
-  readonly fullStepDeg?: number
 }
 
 /** A rest that stands off alone. */
@@ -56,22 +54,30 @@ const scatterOf = (own: readonly number[]): number => (madToDeviation * median(o
 /** A rotor in step lags or leads by less than two full steps; farther off and back again within one command is a slip of the typing. */
 const mostFullSteps = 2
 
-/** Rests that no motor in step could have come to, however short the trace. */
-const impossible = (errors: readonly number[], fullStepDeg: number): StrayMark[] =>
-  errors.flatMap((_, place) => {
-    const offDeg = offBoth(errors, place)
-    return Math.abs(offDeg) > mostFullSteps * fullStepDeg ? [{ place, offDeg }] : []
+/**
+ * Marks that no motor in step could have come to, however short the trace and however many commands share one.
+ * @param errorsDeg e_0 … e_K
+ * @returns for each its first rest
+ */
+export const impossibleMarks = (errorsDeg: readonly number[], { microsteps, fullStepDeg }: { readonly microsteps: number; readonly fullStepDeg: number }): StrayMark[] => {
+  const rests = errorsDeg.map((error, place) => ({ place, angle: error + (place * fullStepDeg) / microsteps }))
+  const marks = rests.filter(({ angle }, k) => k === 0 || Math.abs(angle - (rests[k - 1]?.angle ?? 0)) > 1e-9 * fullStepDeg)
+  return marks.slice(1, -1).flatMap(({ place, angle }, i) => {
+    const [left, right] = [angle - (marks[i]?.angle ?? 0), angle - (marks[i + 2]?.angle ?? 0)]
+    const offDeg = Math.abs(left) < Math.abs(right) ? left : right
+    return left * right > 0 && Math.abs(offDeg) > mostFullSteps * fullStepDeg ? [{ place, offDeg }] : []
   })
+}
 
 /**
  * Rests that stand alone, off both what the other cycles show at their phase and what their neighbours are off: slips of the
  * hand, or a shaft that hung once. A motor's pattern repeats, a bad tooth takes its whole full step along, and neither is found here.
  * @param errorsDeg e_0 … e_K
- * @returns furthest first; with less than three electrical cycles only those no motor in step could have come to; empty where so many stand off that none is alone
+ * @returns furthest first; empty with less than three electrical cycles, or where so many stand off that none is alone
  */
-export const strayMarks = (errorsDeg: readonly number[], { microsteps, uDeg, fullStepDeg = Number.POSITIVE_INFINITY }: StrayOptions): StrayMark[] => {
+export const strayMarks = (errorsDeg: readonly number[], { microsteps, uDeg }: StrayOptions): StrayMark[] => {
   const period = 4 * microsteps
-  if (errorsDeg.length - 1 < fewestCycles * period) return impossible(errorsDeg, fullStepDeg)
+  if (errorsDeg.length - 1 < fewestCycles * period) return []
   const own = offPhase(errorsDeg, period)
   const off = own.map((_, k) => offBoth(own, k))
   const scatter = Math.max(uDeg, scatterOf(own)) * widened

@@ -23,6 +23,10 @@ test('a length that is another rig’s own is asked for by the field that the pa
   expect(sentenceOf(noRadius)).toContain('or --radius to the command, or give it in deg.')
 })
 
+test('options are said to be the command’s', () => {
+  expect(remedyOnPage(unmeasurable('no marks', 'photo', 'give the centre with --centre x,y'))).toBe('give the centre with --centre x,y (what begins with -- is an option of the detect command, in a terminal)')
+})
+
 test('every other cure stands as it is', () => {
   expect(remedyOnPage(unmeasurable('it is blurred', 'photo', 'take a sharper one'))).toBe('take a sharper one')
 })

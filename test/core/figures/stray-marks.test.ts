@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { strayMarks } from '#core/figures/stray-marks'
+import { impossibleMarks, strayMarks } from '#core/figures/stray-marks'
 import { normal, seededRandom } from '#core/numeric/seeded-random'
 
 // Simulated errors: 1/8, five cycles, order 4 of 0.3°, u = 0.05°.
@@ -32,11 +32,17 @@ describe('marks that stand alone', () => {
     const found = Array.from({ length: 200 }, (_, seed) => strayMarks(noisy(seed + 10), { ...options, uDeg: 0 }).length > 0)
     expect(found.filter(Boolean).length).toBeLessThanOrEqual(12)
   })
-  it('less than three cycles show what no motor in step could do: two full steps off and back', () => {
+  it('what no motor in step could do shows in any trace: more than two full steps off and back', () => {
+    const motor = { microsteps: 8, fullStepDeg: 1.8 }
     const short = noisy(4, 34)
-    expect(strayMarks(changed(short, 9, 10, 3.7), { ...options, fullStepDeg: 1.8 }).map(({ place }) => place)).toEqual([9])
-    expect(strayMarks(changed(short, 9, 10, 2.5), { ...options, fullStepDeg: 1.8 })).toEqual([])
-    expect(strayMarks(changed(short, 9, 34, 7.2), { ...options, fullStepDeg: 1.8 })).toEqual([])
+    expect(impossibleMarks(changed(short, 9, 10, 4.5), motor).map(({ place }) => place)).toEqual([9])
+    expect(impossibleMarks(changed(short, 9, 10, 2.5), motor)).toEqual([])
+    expect(impossibleMarks(changed(short, 9, 34, 7.2), motor)).toEqual([])
+  })
+  it('and where commands share that mark, at the first of them', () => {
+    // Four commands on each mark, one full step apart; the fourth mark 130° off.
+    const errors = Array.from({ length: 49 }, (_, k) => 7.5 * Math.ceil(k / 4) + (Math.ceil(k / 4) === 3 ? 130 : 0) - 1.875 * k)
+    expect(impossibleMarks(errors, { microsteps: 4, fullStepDeg: 7.5 }).map(({ place }) => place)).toEqual([9])
   })
   it('less than three cycles say nothing else', () => {
     expect(strayMarks(changed(noisy(4, 80), 40, 41, 2), options)).toEqual([])

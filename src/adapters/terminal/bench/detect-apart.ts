@@ -15,7 +15,12 @@ const optionsOf = (hints: Hints): readonly string[] => [
   ...(hints.ignorePx ?? []).flatMap(({ x, y, width, height }) => ['--ignore', [x, y, width, height].join(',')]),
 ]
 
-const failed = (said: string): Unmeasurable => unmeasurable(said.trim().split('\n').at(-1)?.replace(/^[^:]*:\s*/, '') || 'the marks could not be found', 'the photo', 'set the centre by hand, or take a sharper photo')
+/** The command's sentence "file: what; remedy." taken apart again. */
+const failed = (said: string): Unmeasurable => {
+  const sentence = said.trim().split('\n').at(-1)?.replace(/^[^:]*:\s*/, '').replace(/\.$/, '') ?? ''
+  const [what, ...remedy] = sentence.split('; ')
+  return unmeasurable(what || 'the marks could not be found', 'the photo', remedy.join('; ') || 'take a sharper photo with all marks in view')
+}
 
 /**
  * Finds marks in a process of its own, the same one the command line uses: the page stays quick, and stopping really stops.

@@ -50,7 +50,7 @@ section li { margin: .4rem 0; max-width: 46rem; }
 dt { font-weight: 600; margin-top: .9rem; }
 dd { margin: .1rem 0 0; max-width: 46rem; }
 footer { margin-top: 3rem; color: var(--quiet); font-size: .9rem; }
-@media (max-width: 40rem) { main { padding: 1.2rem .9rem 3rem; } h1 { font-size: 1.55rem; } th, td { padding-right: .6rem; } }
+@media (max-width: 40rem) { main { padding: 1.2rem .9rem 3rem; } h1 { font-size: 1.55rem; } th, td { padding-right: .6rem; } th.number { white-space: normal; } }
 @media print {
   :root { --paper: #fff; --ink: #111; --quiet: #444; --rule: #bbb; --tint: #f2f2f2; --held: #20689b; --open: #9c3a74; color-scheme: light; }
   main { max-width: none; padding: 0; }
