@@ -122,3 +122,16 @@ describe('a strip with something straight along its long edge', () => {
     expect(seenWith((_, across) => paper(across, across > 57 && across < 58 ? 40 : across > 57 ? 112 : 120)).rectifiedBy).toBe('edges')
   })
 })
+
+/** 6 px/mm. */
+const SQUARE_ON = seenAs([[0, 0], [200, 0], [200, 60], [0, 60]], [[0, 0], [1200, 0], [1200, 360], [0, 360]])
+
+describe('a strip of which three sides are in view', () => {
+  it('is read to where the picture ends, however long it is', () => {
+    const ground = (x: number, y: number): number => (x > 30 && y > 120 && y < 240 ? 215 : 120)
+    const detection = found(drawStrip({ size: [1200, 360], map: SQUARE_ON, marks: unevenPlaces(40, 4, 3), ground }))
+    expect(detection.rectifiedBy).toBe('paper')
+    expect(detection.doubts.join(' ')).toContain('only three sides of the paper are in view')
+    expect(detection.marks).toHaveLength(40)
+  })
+})
