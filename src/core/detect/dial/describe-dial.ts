@@ -12,7 +12,7 @@ import { MOST_TILT } from '#core/detect/lens'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
-import { pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
+import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import { centreLineAt, endAwayFrom, seenWidth } from '#core/detect/stroke/stroke-model'
 import { isSized, type Surface } from '#core/detect/surface'
 
@@ -51,9 +51,6 @@ const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map:
   const [p, q, r, s] = [d / det, -b / det, -c / det, a / det]
   return [p * p * xx + 2 * p * q * xy + q * q * yy, p * r * xx + (p * s + q * r) * xy + q * s * yy, r * r * xx + 2 * r * s * xy + s * s * yy]
 }
-
-/** How far to either side two strokes lie that are seen as one: they spread its ink by half their distance, and it is 3.1 spreads wide (see seenWidth). */
-const halfApart = (seen: number, usual: number): number => Math.sqrt(Math.max(0, seen ** 2 - usual ** 2)) / 3.1
 
 /** Puts a dial into the words of a detection: angles about the centre with their uncertainties. */
 export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detection => {

@@ -7,11 +7,12 @@ import { mean, rms } from '#core/numeric/moments'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
-import { pulledAside } from '#core/detect/stroke/pulled-aside'
+import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
-import { centreLineAt } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, seenWidth } from '#core/detect/stroke/stroke-model'
 import { tooEven } from './even-ticks.ts'
+import { restsHeld } from './rests-held.ts'
 
 /** The row as a line in the plane: unit vector along it, and how far a place lies aside of the line through the ink's middles. */
 interface RowLine {
@@ -76,6 +77,8 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const slant = medianOrZero(slants.filter(Number.isFinite))
   const scale = stripScale(strip, hints)
   const aside = pulledAside(strip.marks.map((m) => m.fit))
+  const held = restsHeld(strip.marks, surface.map, strip.along)
+  const widths = strip.marks.map((m) => seenWidth(m.fit.model))
   const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
   const places = strip.marks.map((m) => m.middle[0] * row.along[0] + m.middle[1] * row.along[1] - slant * row.aside(m.middle))
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
@@ -87,7 +90,8 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const seen = strip.marks.map((mark, i): DetectedMark => {
     const place = (places[i] as number) - zero
     const ends = [centreLineAt(mark.fit.model, -1), centreLineAt(mark.fit.model, 1)] as const
-    const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * (aside[i] as number), slantDoubt((slants[i] as number) - slant, row.aside(mark.middle)))
+    const merged = (held[i] as number) > 1 ? halfApart(widths[i] as number, usualBeside(widths, i)) : 0
+    const u = Math.hypot((mark.u / Math.max(1e-9, mark.fit.uOffset)) * Math.hypot(aside[i] as number, merged), slantDoubt((slants[i] as number) - slant, row.aside(mark.middle)))
     return {
       angleDeg: null,
       uDeg: null,
@@ -100,7 +104,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
       p1: ends[1],
       widthPx: 2 * mark.fit.model.halfWidth,
       confidence: confidenceOf(mark, usual),
-      multiplicity: 1,
+      multiplicity: held[i] as number,
     }
   })
   const marks = doubtSurplus(seen.sort((p, q) => (p.positionPx ?? 0) - (q.positionPx ?? 0)), hints.expectedMarks)

@@ -20,13 +20,22 @@ const bandOf = (marks: readonly StripMark[], across: Point): { readonly middle: 
   return high - low < length / 3 ? { middle: medianOrZero(middles), half: (INNER * length) / 2 } : { middle: (low + high) / 2, half: (INNER * (high - low)) / 2 }
 }
 
+/**
+ * Centre of the very large dial that a row is seen as, plane.
+ * @param middle of the marks, across the row
+ */
+export const farBelow = (marks: readonly StripMark[], along: Point, middle = 0): Point => {
+  const place = medianOrZero(marks.map((m) => m.place))
+  return [along[0] * place + along[1] * (middle - FAR), along[1] * place - along[0] * (middle - FAR)]
+}
+
 /** Places along the row that hold ink no mark explains yet, as first models. */
 export const overlooked = (raster: Raster, marks: readonly StripMark[], map: PlaneMap, along: Point): StrokeModel[] => {
   const across: Point = [along[1], -along[0]]
   const places = marks.map((m) => m.place)
   const { middle, half: reach } = bandOf(marks, across)
   const place = medianOrZero(places)
-  const centre: Point = [along[0] * place + across[0] * (middle - FAR), along[1] * place + across[1] * (middle - FAR)]
+  const centre = farBelow(marks, along, middle)
   const gap = medianOrZero(places.slice(1).map((p, i) => p - (places[i] as number)))
   const right = bearing(centre, [centre[0] + across[0] * FAR + along[0], centre[1] + across[1] * FAR + along[1]])
   const up = bearing(centre, [centre[0] + across[0] * FAR, centre[1] + across[1] * FAR])

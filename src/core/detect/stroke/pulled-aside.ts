@@ -23,6 +23,9 @@ export const usualBeside = (widths: readonly number[], i: number): number => {
   return medianOrZero(widths.slice(from, from + BESIDE))
 }
 
+/** How far to either side two strokes lie that are seen as one: they spread its ink by half their distance, and it is 3.1 spreads wide (see seenWidth). */
+export const halfApart = (seen: number, usual: number): number => Math.sqrt(Math.max(0, seen ** 2 - usual ** 2)) / 3.1
+
 /**
  * A stroke along the rows or columns of the photo meets them alike all its length, and so does what the model misses of its edges: it
  * may be off by this much, px, less the more rows it goes across, none from one on (seen on rendered pens, scripts/bench/detect.ts; no source).
