@@ -1,5 +1,5 @@
 import * as z from 'zod'
-import { hintsSchema } from '#core/detect/hints-schema'
+import { hintsSchema } from '#core/ingest/hints-schema'
 import type { Work } from '#core/review/work'
 
 const finite = z.number()

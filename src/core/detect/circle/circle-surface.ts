@@ -1,5 +1,4 @@
-import { mapDoubt } from '#core/detect/map-doubt'
-import { type MarksSeen, middlesOf } from '#core/detect/marks-seen'
+import { doubtIn, type MarksSeen } from '#core/detect/bearing-doubts'
 import { glanceFactor, logPlane, smoothPlane, workingFactor } from '#core/detect/plane'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
@@ -16,6 +15,7 @@ import { type Curve, linkCurves, type Shows } from './link-curves.ts'
 import { placeCurve } from './place-curve.ts'
 import { type CurveKind, polarFeatures, rayAngle } from './polar-features.ts'
 import { robustSpread } from '#core/numeric/median'
+import { rms } from '#core/numeric/moments'
 
 /** Least part of the turn that a circle must show to be believed. */
 const LEAST_SHARE = 0.3
@@ -72,7 +72,7 @@ const clumping = ({ distances, centre }: FittedEllipse, points: readonly Point[]
 const slowWaves = ({ distances, centre }: FittedEllipse, points: readonly Point[], scatter: number): number => {
   const kept = points.flatMap(([x, y], i) => (Math.abs(distances[i] as number) > 4.7 * scatter ? [] : [[Math.atan2(y - centre[1], x - centre[0]), distances[i] as number] as const]))
   const sizes = [3, 4].flatMap((n) => [Math.cos, Math.sin].map((wave) => (2 * kept.reduce((sum, [t, d]) => sum + d * wave(n * t), 0)) / kept.length))
-  return Math.sqrt(sizes.reduce((sum, c) => sum + c * c, 0) / sizes.length)
+  return rms(sizes)
 }
 
 interface Seen {
@@ -149,7 +149,7 @@ const toldBy = (raster: Raster, chosen: ChosenCurve, { marks, bare, read }: { re
   read.push(seen)
   if (offCentre(seen.fit, raster, centrePx) > OFF_CENTRE * seen.fit.major + 3 * uCentrePx) return null
   const [map, alternatives] = [planeMap(homography), others(raster, seen, marks)]
-  return { map, alternatives, doubt: mapDoubt(middlesOf(marks), centrePx, map, alternatives) }
+  return { map, alternatives, doubt: doubtIn(marks, { map, alternatives }) }
 }
 
 /** Every curve that runs round the centre where no mark hides it, at a glance: curves are placed in the photo itself afterwards. */
@@ -175,7 +175,7 @@ export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface
     const place = polarPoint(centrePx, ray, radius)
     return bare(place) && usable(place)
   })
-  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, mapDoubt(middlesOf(marks), centrePx, surface.map, surface.alternatives))
+  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, doubtIn(marks, surface))
   const read: Seen[] = []
   let best: Told | null = null
   for (const kind of ['line', 'fall', 'rise'] as const) {

@@ -2,6 +2,7 @@ import { longRunSum } from '#core/numeric/long-run-sum'
 import { robustFit } from '#core/numeric/robust-fit'
 import type { CentreEstimate } from './centre-from-strokes.ts'
 import type { Point } from '#core/detect/raster'
+import { mean } from '#core/numeric/moments'
 
 /** How far a stroke starts and ends from the centre, and in which direction, plane. */
 export interface StrokeEnds {
@@ -31,7 +32,7 @@ const evenly = (strokes: readonly StrokeEnds[], centre: Point, end: 'inner' | 'o
   for (let round = 0; ; round++) {
     const radii = places.map((p) => Math.hypot(p[0] - now[0], p[1] - now[1]))
     const rows = places.map((p, i) => [(p[0] - now[0]) / (radii[i] as number), (p[1] - now[1]) / (radii[i] as number), 1])
-    const usual = radii.reduce((sum, r) => sum + r, 0) / radii.length
+    const usual = mean(radii)
     const fit = robustFit(rows, radii, { usual: { scatter: UNEVEN * usual, worth: 1 }, expected: [1, 1, 1].map(() => Number.POSITIVE_INFINITY) })
     if (fit === null) return null
     const [dx, dy] = fit.coefficients as [number, number]

@@ -13,6 +13,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { focalPx, USUAL_TILT } from '#core/detect/lens'
+import { mean } from '#core/numeric/moments'
 
 const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
   const a = toPlane(map, centreLineAt(fit.model, -0.9))
@@ -24,7 +25,7 @@ const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
 }
 
 /** Mean distance of the marks' middles from the centre, plane units. */
-export const radiusOf = (marks: readonly FittedMark[]): number => marks.reduce((sum, m) => sum + (m.inner + m.outer) / 2, 0) / marks.length
+export const radiusOf = (marks: readonly FittedMark[]): number => mean(marks.map((m) => (m.inner + m.outer) / 2))
 
 /** A hand that points with a mouse is believed to this share of the marks' radius. */
 const POINTED = 0.012

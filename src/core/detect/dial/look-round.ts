@@ -1,5 +1,4 @@
 import { judge, type Judged, type Stage } from './sort-strokes.ts'
-import { mergeShared } from '#core/detect/stroke/merge-shared'
 import { medianOrZero, quantile } from '#core/numeric/median'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineModels } from '#core/detect/stroke/refine-marks'
@@ -11,6 +10,7 @@ import { inkPerLength, type StrokeModel } from '#core/detect/stroke/stroke-model
 import { besideCover } from './under-cover.ts'
 import type { FittedMark } from './seen-from-centre.ts'
 import { bearing, toPlane, turned } from '#core/detect/plane-map'
+import { mergeShared } from '#core/detect/stroke/merge-shared'
 
 const TURN = 2 * Math.PI
 /** The next mark is looked for as far as this many usual gaps, or this many of the widest but a tenth, from the last. */

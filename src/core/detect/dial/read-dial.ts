@@ -6,10 +6,9 @@ import { combineCentres, type CombinedCentre, type NamedCentre } from './combine
 import { judge, type Judged, refusalOf, type Stage } from './sort-strokes.ts'
 import type { Hints, Refusal } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
-import type { EvenTurn } from './even-turn.ts'
+import type { EvenTurn } from './fit-turn.ts'
 import { type FittedMark, fittedMark, rayOf } from './seen-from-centre.ts'
-import type { MarksSeen } from '#core/detect/marks-seen'
-import { mergeShared } from '#core/detect/stroke/merge-shared'
+import type { MarksSeen } from '#core/detect/bearing-doubts'
 import { type PlaneMap, pxPerUnitAt, toPhoto, toPlane, turnedAsSeen } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { refineMarks } from '#core/detect/stroke/refine-marks'
@@ -21,6 +20,7 @@ import { turnOf } from './turn-of.ts'
 import { usablePlace } from '#core/detect/usable'
 import type { AimedLines } from './vote-centre.ts'
 import { complete } from './complete.ts'
+import { mergeShared } from '#core/detect/stroke/merge-shared'
 
 /** Marks round a shaft, in the plane of the paper. */
 export interface Dial extends Sureness {

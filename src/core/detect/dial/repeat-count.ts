@@ -1,12 +1,5 @@
-/** Marks counted in whole repeats of a pattern and their place within it. */
-export interface RepeatCount {
-  /** Repeats since the first mark's, its place in the pattern as a fraction. */
-  readonly index: readonly number[]
-  /** Repeats in the turn. */
-  readonly steps: number
-}
+import { type Count, TURN } from './fit-turn.ts'
 
-const TURN = 2 * Math.PI
 /** A motor's own pattern repeats at least this often per turn. */
 const FEWEST = 5
 /** And of even steps without a pattern there may be so many more than marks. */
@@ -48,7 +41,7 @@ const placesOf = (phases: readonly number[], apart: number): number[][] => {
   })
 }
 
-const countBy = (angles: readonly number[], repeats: number): RepeatCount | null => {
+const countBy = (angles: readonly number[], repeats: number): Count | null => {
   const turns = angles.map((a) => (a * repeats) / TURN)
   const places = placesOf(turns.map((t) => t - Math.floor(t)), (APART * repeats) / angles.length).filter((place) => place.length > SHARED * repeats)
   if (places.length === 0 || places.reduce((sum, place) => sum + place.length, 0) < EXPLAINED * angles.length) return null
@@ -65,7 +58,7 @@ const countBy = (angles: readonly number[], repeats: number): RepeatCount | null
  * not. Bearings must already be true to a small part of a repeat.
  * @param angles bearings, rad
  */
-export const repeatCounts = (angles: readonly number[]): RepeatCount[] =>
+export const repeatCounts = (angles: readonly number[]): Count[] =>
   gatherings(angles, angles.length + OVERLOOKED)
     .map((strength, repeats) => ({ repeats, strength }))
     .slice(FEWEST)

@@ -1,8 +1,9 @@
-import { mapDoubt } from '#core/detect/map-doubt'
+import { mapDoubt } from '#core/detect/bearing-doubts'
 import { type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { isOpen, type Surface } from '#core/detect/surface'
-import { type EvenTurn, evenTurn } from './even-turn.ts'
+import { evenTurn } from './even-turn.ts'
+import type { EvenTurn } from './fit-turn.ts'
 import type { FittedMark } from './seen-from-centre.ts'
 import { inkCentroid } from './mark-bearing.ts'
 

@@ -1,5 +1,6 @@
 import { medianOrZero } from '#core/numeric/median'
 import type { FittedMark } from './seen-from-centre.ts'
+import { mean } from '#core/numeric/moments'
 
 /** Fewer marks than this share of all are no ring of their own. */
 const LEAST_SHARE = 0.15
@@ -21,8 +22,8 @@ const reach = (marks: readonly Radial[]): readonly [number, number] => [medianOr
 const splitOf = (sorted: readonly Radial[]): number => {
   const middles = sorted.map((m) => (m.inner + m.outer) / 2)
   const scatter = (part: readonly number[]): number => {
-    const mean = part.reduce((a, b) => a + b, 0) / part.length
-    return part.reduce((sum, v) => sum + (v - mean) ** 2, 0)
+    const middle = mean(part)
+    return part.reduce((sum, v) => sum + (v - middle) ** 2, 0)
   }
   const places = middles.map((_, i) => i).slice(1)
   return places.reduce((best, i) => (scatter(middles.slice(0, i)) + scatter(middles.slice(i)) < scatter(middles.slice(0, best)) + scatter(middles.slice(best)) ? i : best), 1)

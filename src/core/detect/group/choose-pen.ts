@@ -1,9 +1,10 @@
 import type { Raster } from '#core/detect/raster'
 import { quantile } from '#core/numeric/median'
-import { type Count, countStrokes } from './count-strokes.ts'
+import { countStrokes } from './count-strokes.ts'
 import type { InkRun } from './ink-runs.ts'
 import { shareOf } from './ink-law.ts'
 import { binned, type GroupPixels, groupPixels, type GroupStroke, type Pen } from './stroke-group.ts'
+import { mean } from '#core/numeric/moments'
 
 /** Widths tried, as shares of the first guess. */
 const WIDTHS = [0.6, 0.75, 0.95, 1.2, 1.5, 1.9]
@@ -17,7 +18,7 @@ const WORSE = 3
 /** Darkness where the stroke has ink: the mean of the upper half of its knots. */
 export const darknessOf = ({ amplitudes }: GroupStroke): number => {
   const upper = [...amplitudes].sort((a, b) => b - a).slice(0, Math.ceil(amplitudes.length / 2))
-  return upper.reduce((sum, a) => sum + a, 0) / upper.length
+  return mean(upper)
 }
 
 /** A pen, how dark it draws, and how unlike each other the strokes are that it would have drawn. */
@@ -58,8 +59,7 @@ const tryPen = (pieces: readonly Piece[], pen: Pen, usual: number): Trial | null
   // Pale fillers between real strokes pull the median down.
   const middle = quantile(inks, 0.65)
   const off = inks.map((ink) => Math.abs(Math.log(Math.max(1e-3, ink / middle))))
-  const mean = (of: (count: Count) => number): number => counts.reduce((sum, c) => sum + of(c), 0) / counts.length
-  return { pen, usual: middle, unlike: quantile(off, 0.5) + quantile(off, 0.8), cost: mean((c) => c.fit.cost), score: mean((c) => c.score) }
+  return { pen, usual: middle, unlike: quantile(off, 0.5) + quantile(off, 0.8), cost: mean(counts.map((c) => c.fit.cost)), score: mean(counts.map((c) => c.score)) }
 }
 
 /** The trial whose strokes are most alike, of those that leave little unexplained. */

@@ -2,6 +2,7 @@ import { inkProfile, seenWidth } from '#core/detect/stroke/stroke-model'
 import { fitGroup, type GroupFit } from './fit-group.ts'
 import type { InkRun } from './ink-runs.ts'
 import type { GroupFrame, GroupPixels, GroupStroke, Pen } from './stroke-group.ts'
+import { mean } from '#core/numeric/moments'
 
 /** More strokes than this are not told apart at once. */
 const MOST = 9
@@ -17,8 +18,6 @@ export interface Count {
   /** Bayesian information criterion in clumps of pixels: lower is better. */
   readonly score: number
 }
-
-const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / Math.max(1, values.length)
 
 const strokeAt = (offset: number, usual: number, { halfLength, radius }: GroupFrame, knots: number): GroupStroke => ({
   offset,

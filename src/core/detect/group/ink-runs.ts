@@ -4,6 +4,7 @@ import { greyAt } from '#core/detect/grey-at'
 import type { Ring, View } from '#core/detect/dial/second-look'
 import { seenWidth } from '#core/detect/stroke/stroke-model'
 import type { GroupFrame } from './stroke-group.ts'
+import { mean } from '#core/numeric/moments'
 
 /** An unbroken piece of inked ring: where it is and how wide its ink is to either side, px. */
 export interface InkRun {
@@ -31,10 +32,7 @@ interface Sampled {
 const pointAt = ({ map }: View, { centre }: Ring, angle: number, r: number): Point => toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)])
 
 /** Mean of the values that are left when the darkest and the palest are set aside. */
-const middleMean = (values: readonly number[]): number => {
-  const middle = [...values].sort((a, b) => a - b).slice(ASIDE, values.length - ASIDE)
-  return middle.reduce((sum, v) => sum + v, 0) / middle.length
-}
+const middleMean = (values: readonly number[]): number => mean([...values].sort((a, b) => a - b).slice(ASIDE, values.length - ASIDE))
 
 /** Darkness round the ring over the radii that most marks cover; a line that goes round, as of a compass, is dark at few of them. */
 const sampleRing = (view: View, ring: Ring, paper: (angle: number) => number): Sampled => {

@@ -1,6 +1,5 @@
 import type { Hints } from '#core/detect/detection'
-import { mapDoubt } from '#core/detect/map-doubt'
-import { type MarksSeen, middlesOf } from '#core/detect/marks-seen'
+import { doubtIn, type MarksSeen } from '#core/detect/bearing-doubts'
 import type { Point, Raster } from '#core/detect/raster'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { ruledSurface } from './ruled-surface.ts'
@@ -10,9 +9,6 @@ import { squaredSurface } from './squared-surface.ts'
 const AT_ODDS = 3
 
 const NOT_THAT_PAPER = 'the squares on the paper do not fit the size that its shape was taken for: the perspective was told from the squares; give the size with --paper to have it told from the paper'
-
-/** What a surface leaves in the marks' angles, deg rms. */
-const doubtIn = (marks: MarksSeen, { map, alternatives }: Surface): number => mapDoubt(middlesOf(marks), marks.centrePx, map, alternatives)
 
 /**
  * The squares' surface where the paper tells nothing of the perspective or less, or where it was taken for a size that it is not.

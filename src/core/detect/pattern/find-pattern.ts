@@ -1,4 +1,4 @@
-import type { MarksSeen } from '#core/detect/marks-seen'
+import type { MarksSeen } from '#core/detect/bearing-doubts'
 import { type Plane, toFullResolution, toReduced } from '#core/detect/plane'
 import type { Point } from '#core/detect/raster'
 import { findPeriods, type Patch, type Periods } from './find-periods.ts'

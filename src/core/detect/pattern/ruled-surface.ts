@@ -1,4 +1,4 @@
-import type { MarksSeen } from '#core/detect/marks-seen'
+import type { MarksSeen } from '#core/detect/bearing-doubts'
 import { boxSums, doubled, logOf, type Plane, smoothPlane, workingFactor } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'

@@ -1,4 +1,4 @@
-import type { MarksSeen } from '#core/detect/marks-seen'
+import type { MarksSeen } from '#core/detect/bearing-doubts'
 import type { Quad } from '#core/detect/paper/find-quad'
 import { choosePaper } from '#core/detect/paper/paper-size'
 import { glanceFactor, logPlane, workingFactor } from '#core/detect/plane'

@@ -11,6 +11,7 @@ import { extremes } from '#core/numeric/moments'
 import { cross, times, type Vector3 } from '#core/numeric/vector3'
 import { type StripEdges, stripEdges } from './strip-edges.ts'
 import type { StripMark } from './strip-marks.ts'
+import { fitSlope } from '#core/numeric/fit-slope'
 
 /** Radial distortion of usual lenses at the picture’s corner: holds what straight edges leave open. */
 const USUAL_K = 0.015
@@ -83,13 +84,9 @@ const turnOfStrokes = (marks: readonly StripMark[], raster: Raster, ideal: (p: P
     const [a, b] = [ideal(centreLineAt(model, -1)), ideal(centreLineAt(model, 1))]
     return { t: (a[0] + b[0]) / 2, lean: (b[0] - a[0]) / (b[1] - a[1]) }
   })
-  const n = seen.length
-  const mt = seen.reduce((s, v) => s + v.t / n, 0)
-  const ml = seen.reduce((s, v) => s + v.lean / n, 0)
-  const tt = seen.reduce((s, v) => s + (v.t - mt) ** 2, 0)
-  const turn = seen.reduce((s, v) => s + (v.t - mt) * (v.lean - ml), 0) / tt
-  const rest = seen.reduce((s, v) => s + (v.lean - ml - turn * (v.t - mt)) ** 2, 0) / Math.max(1, n - 2)
-  return { lean: ml - turn * mt, turn, uTurn: Math.sqrt(rest / tt) }
+  const { mean, height, slope: turn, spread } = fitSlope(seen.map((v) => v.t), seen.map((v) => v.lean))
+  const rest = seen.reduce((s, v) => s + (v.lean - height - turn * (v.t - mean)) ** 2, 0) / Math.max(1, seen.length - 2)
+  return { lean: height - turn * mean, turn, uTurn: Math.sqrt(rest / spread) }
 }
 
 /** The map in which both edges are parallel to x and the strokes to y; a unit is a px at the row's middle. */

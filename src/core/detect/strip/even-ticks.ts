@@ -2,6 +2,7 @@ import { linearLeastSquares } from '#core/numeric/least-squares'
 import { median } from '#core/numeric/median'
 import type { DetectedMark } from '#core/detect/detection'
 import { SURE } from '#core/detect/dial/sureness'
+import { fitSlope } from '#core/numeric/fit-slope'
 
 /** Whole numbers given to places that are even but for perspective. */
 export interface EvenTicks {
@@ -58,12 +59,8 @@ interface Numbered {
 
 /** Straight line through the last numbered ticks: the number a place would have. */
 const due = (recent: readonly Numbered[], step: number): Grid => {
-  const n = recent.length
-  const mp = recent.reduce((s, r) => s + r.place, 0) / n
-  const mn = recent.reduce((s, r) => s + r.number, 0) / n
-  const spread = recent.reduce((s, r) => s + (r.place - mp) ** 2, 0)
-  const slope = n < 4 ? 1 / step : recent.reduce((s, r) => s + (r.place - mp) * (r.number - mn), 0) / spread
-  return (place) => mn + slope * (place - mp)
+  const { mean, height, slope } = fitSlope(recent.map((r) => r.place), recent.map((r) => r.number))
+  return (place) => height + (recent.length < 4 ? 1 / step : slope) * (place - mean)
 }
 
 /** Numbers outward from the calm run, each from the ticks just before it. */

@@ -2,6 +2,7 @@ import type { Candidate } from '#core/detect/line/candidate'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { medianOrZero } from '#core/numeric/median'
+import { fitSlope } from '#core/numeric/fit-slope'
 
 /** A candidate on a strip, in the plane: place along the row, height across it. */
 export interface Rung {
@@ -70,13 +71,8 @@ const fanOf = (rungs: readonly Rung[]): ((place: number) => number) => {
   for (let round = 0; round < 3; round++) {
     const near = rungs.filter((r) => Math.abs(r.lean - fan(r.place)) < (round === 0 ? MOST_LEAN : 0.6 * MOST_LEAN))
     if (near.length < 8) return fan
-    const weight = (r: Rung): number => (r.high - r.low) ** 2 * r.candidate.depth
-    const total = near.reduce((s, r) => s + weight(r), 0)
-    const mp = near.reduce((s, r) => s + weight(r) * r.place, 0) / total
-    const ml = near.reduce((s, r) => s + weight(r) * r.lean, 0) / total
-    const pp = near.reduce((s, r) => s + weight(r) * (r.place - mp) ** 2, 0)
-    const slope = pp > 0 ? near.reduce((s, r) => s + weight(r) * (r.place - mp) * (r.lean - ml), 0) / pp : 0
-    fan = (place) => ml + slope * (place - mp)
+    const { mean, height, slope } = fitSlope(near.map((r) => r.place), near.map((r) => r.lean), near.map((r) => (r.high - r.low) ** 2 * r.candidate.depth))
+    fan = (place) => height + (slope || 0) * (place - mean)
   }
   return fan
 }

@@ -1,6 +1,5 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import { mergeShared } from '#core/detect/stroke/merge-shared'
 import type { PlaneMap } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/detection'
@@ -12,6 +11,7 @@ import { overlooked } from './overlooked.ts'
 import { isPaperEnd } from '#core/detect/stroke/around-stroke'
 import { settle, type Settled, type StripMark } from './strip-marks.ts'
 import { endsOf } from '#core/detect/stroke/stroke-model'
+import { mergeShared } from '#core/detect/stroke/merge-shared'
 
 /** Marks in a row, in order along it. */
 export interface RowOfMarks {

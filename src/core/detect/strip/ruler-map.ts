@@ -5,6 +5,8 @@ import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { median, quantile } from '#core/numeric/median'
 import { type PlaneMap, planeMap, radialAbout, straighten, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
+import { fitSlope } from '#core/numeric/fit-slope'
+import { rms } from '#core/numeric/moments'
 
 /** A tick as seen: its number, the end on the ruler's line and the free one, px; step to its neighbour there, px. */
 export interface SeenTick {
@@ -73,11 +75,8 @@ const startFrom = (ticks: readonly SeenTick[], frame: Frame): number[] => {
   const feet = ticks.map((t) => ideal(t.foot))
   const line = fitLine(feet)
   const [ux, uy] = line?.direction ?? [1, 0]
-  const t = feet.map(([x, y]) => x * ux + y * uy)
-  const mt = t.reduce((s, v) => s + v, 0) / t.length
-  const mn = ticks.reduce((s, v) => s + v.index, 0) / t.length
-  const slope = t.reduce((s, v, i) => s + (v - mt) * ((ticks[i] as SeenTick).index - mn), 0) / t.reduce((s, v) => s + (v - mt) ** 2, 0)
-  return [slope * ux, slope * uy, mn - slope * mt, 0, 0, 0]
+  const { mean, height, slope } = fitSlope(feet.map(([x, y]) => x * ux + y * uy), ticks.map((t) => t.index))
+  return [slope * ux, slope * uy, height - slope * mean, 0, 0, 0]
 }
 
 /** The map of the parameters; y is the distance from the line through the ticks' feet. */
@@ -175,4 +174,4 @@ export const wholeRuler = (part: RulerFit, strokes: readonly Ends[], frame: Fram
 }
 
 /** rms departure of a ruler's feet from their places, steps. */
-export const unevenness = ({ map, ticks }: RulerFit): number => Math.sqrt(ticks.reduce((sum, { foot, index }) => sum + (toPlane(map, foot)[0] - index) ** 2, 0) / ticks.length)
+export const unevenness = ({ map, ticks }: RulerFit): number => rms(ticks.map(({ foot, index }) => toPlane(map, foot)[0] - index))

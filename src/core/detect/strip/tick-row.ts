@@ -1,6 +1,7 @@
 import type { Rung } from './find-row.ts'
 import { linearLeastSquares } from '#core/numeric/least-squares'
 import { median } from '#core/numeric/median'
+import { rms } from '#core/numeric/moments'
 
 /** Parallel strokes that all begin on one line, as a ruler's ticks do. */
 export interface TickRow {
@@ -80,7 +81,7 @@ const rowAt = (rungs: readonly Rung[], end: 'low' | 'high', pxUnit: number): Tic
   const ticks = eachPlaceOnce(on.filter((r) => r.width < 1.7 * width && r.width > 0.5 * width))
   if (ticks.length < 6) return null
   const off = ticks.map((r) => heightOf(r) - settled(r.place))
-  return { ticks, end, line: settled, scatter: Math.sqrt(off.reduce((s, v) => s + v * v, 0) / off.length) / median(ticks.map((r) => r.high - r.low)) }
+  return { ticks, end, line: settled, scatter: rms(off) / median(ticks.map((r) => r.high - r.low)) }
 }
 
 /** The fullest row by one end, then the fullest of what is left: marks may share a line by chance more often than a ruler has ticks. */

@@ -1,5 +1,5 @@
 import * as z from 'zod'
-import { hintsSchema } from '#core/detect/hints-schema'
+import { hintsSchema } from '#core/ingest/hints-schema'
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/)
 

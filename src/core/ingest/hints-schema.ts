@@ -1,5 +1,5 @@
 import * as z from 'zod'
-import type { Hints } from './detection.ts'
+import type { Hints } from '#core/detect/detection'
 
 const point = z.tuple([z.number(), z.number()])
 const length = z.number().positive()

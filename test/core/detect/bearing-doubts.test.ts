@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { centreDoubts } from '#core/detect/dial/centre-doubt'
+import { centreDoubts } from '#core/detect/bearing-doubts'
 
 const ring = (count: number, turn: number, radius: number) =>
   Array.from({ length: count }, (_, i) => [7 + radius * Math.cos((turn * i) / count), -3 + radius * Math.sin((turn * i) / count)] as const)
