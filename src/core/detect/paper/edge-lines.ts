@@ -1,12 +1,6 @@
 import type { Point } from '#core/detect/raster'
 import { meet, polygonArea } from './outline.ts'
-
-/** A small picture. */
-export interface Small {
-  readonly columns: number
-  readonly rows: number
-  readonly grey: Float32Array
-}
+import type { SmallPicture } from './small-picture.ts'
 
 const ANGLES = 120
 const COSINES = Float64Array.from({ length: ANGLES }, (_, n) => Math.cos((n * Math.PI) / ANGLES))
@@ -21,7 +15,7 @@ interface EdgeMap {
   readonly rows: number
 }
 
-const edgeMap = ({ columns, rows, grey }: Small): EdgeMap => {
+const edgeMap = ({ columns, rows, grey }: SmallPicture): EdgeMap => {
   const size = new Float32Array(columns * rows)
   const [right, down] = [new Float32Array(columns * rows), new Float32Array(columns * rows)]
   for (let y = 1; y < rows - 1; y++) {
@@ -137,7 +131,7 @@ const pairsOf = (lines: readonly Line[], least: number): Pair[] => {
  * Four-sided outlines made of straight edges, whatever is lighter or darker: for a pale sheet on a pale table.
  * Best first, at most six. Corners in px of the small picture, unordered in sense.
  */
-export const edgeQuads = (small: Small): (readonly [Point, Point, Point, Point])[] => {
+export const edgeQuads = (small: SmallPicture): (readonly [Point, Point, Point, Point])[] => {
   const map = edgeMap(small)
   const least = 0.22 * Math.min(small.columns, small.rows)
   const pairs = pairsOf(edgeLines(map), least)

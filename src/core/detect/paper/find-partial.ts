@@ -1,20 +1,14 @@
 import type { Point, Raster } from '#core/detect/raster'
 import { type CameraFit, fitCamera, type SidePoints } from './camera-fit.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
-import { cutLevels, outwardOf, reducePhoto } from './find-quad.ts'
+import { outwardOf } from './find-quad.ts'
+import { cutLevels, reducePhoto, type SmallPicture } from './small-picture.ts'
 import { isOneSided } from './one-sided.ts'
 import { toFullResolution } from '#core/detect/plane'
 import { brightOutlines } from './outline.ts'
 
 /** One straight side of the paper, as far as it is in the picture; clockwise as seen. */
 type Side = readonly [from: Point, to: Point]
-
-interface SmallPicture {
-  readonly columns: number
-  readonly rows: number
-  readonly factor: number
-  readonly grey: Float32Array
-}
 
 /** Least length of a side, as a share of the picture's shorter side. */
 const LEAST_SIDE = 0.14

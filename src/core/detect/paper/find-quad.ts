@@ -7,6 +7,7 @@ import { edgeQuads } from './edge-lines.ts'
 import { brightOutlines, enclosingQuad, meet, polygonArea } from './outline.ts'
 import { type EdgeSearch, type PaperEdge, traceEdge } from './edge.ts'
 import { fallAcross } from './one-sided.ts'
+import { cutLevels, reducePhoto, type SmallPicture } from './small-picture.ts'
 
 export type Quad = readonly [Point, Point, Point, Point]
 
@@ -19,30 +20,7 @@ export interface PaperQuad {
   readonly support: number
 }
 
-const SMALL = 320
 const LEAST_AREA = 0.06
-
-export const reducePhoto = ({ width, height, grey }: Raster) => {
-  const factor = Math.max(1, Math.floor(Math.max(width, height) / SMALL))
-  const columns = Math.floor(width / factor)
-  const rows = Math.floor(height / factor)
-  const out = new Float32Array(columns * rows)
-  const skip = Math.max(1, factor >> 2)
-  for (let r = 0; r < rows; r++) {
-    for (let c = 0; c < columns; c++) {
-      let sum = 0
-      let count = 0
-      for (let j = 0; j < factor; j += skip) {
-        for (let i = 0; i < factor; i += skip) {
-          sum += grey[(r * factor + j) * width + c * factor + i] as number
-          count++
-        }
-      }
-      out[r * columns + c] = sum / count
-    }
-  }
-  return { columns, rows, factor, grey: out }
-}
 
 const clockwise = (quad: Quad): Quad => {
   const [a, b, c] = quad
@@ -51,23 +29,10 @@ const clockwise = (quad: Quad): Quad => {
 }
 
 /** A quad of the reduced picture in the photo, clockwise as seen. */
-const inPhoto = (small: Pick<ReturnType<typeof reducePhoto>, 'factor'>, quad: Quad): Quad => clockwise(quad.map((p) => toFullResolution(small, p)) as unknown as Quad)
-
-/** Shares of the range of grey, and of the pixels, at which the picture is cut in two; likeliest first. */
-const LEVELS = [0.48, 0.58, 0.38, 0.68, 0.28, 0.78, 0.18, 0.08]
-
-/** So many pixels at a time are spoken for by one. */
-const THINNED = 7
-
-/** Brightness levels at which a small picture is cut in two. */
-export const cutLevels = (grey: Float32Array): number[] => {
-  const sorted = Float32Array.from({ length: Math.ceil(grey.length / THINNED) }, (_, i) => grey[THINNED * i] as number).sort()
-  const at = (p: number): number => sorted[Math.floor(p * (sorted.length - 1))] as number
-  return [...LEVELS.map((p) => at(0.01) + p * (at(0.99) - at(0.01))), ...LEVELS.map(at)]
-}
+const inPhoto = (small: Pick<SmallPicture, 'factor'>, quad: Quad): Quad => clockwise(quad.map((p) => toFullResolution(small, p)) as unknown as Quad)
 
 /** Rough outlines at many brightness levels, each when it is asked for; near-copies left out. */
-function* roughQuads({ columns, rows, factor, grey }: ReturnType<typeof reducePhoto>): Generator<Quad> {
+function* roughQuads({ columns, rows, factor, grey }: SmallPicture): Generator<Quad> {
   const quads: Quad[] = []
   for (const level of cutLevels(grey)) {
     for (const { hull, solidity } of brightOutlines(grey, [columns, rows], level, LEAST_AREA * grey.length)) {

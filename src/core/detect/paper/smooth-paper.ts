@@ -1,7 +1,7 @@
 import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { brightOutlines, type Outline } from './outline.ts'
-import { reducePhoto } from './find-quad.ts'
+import { reducePhoto, type SmallPicture } from './small-picture.ts'
 import { quantile } from '#core/numeric/median'
 import type { Detection } from '#core/detect/detection'
 import type { Candidate } from '#core/detect/line/candidate'
@@ -22,7 +22,7 @@ const FULL_BRIGHT = 0.85
 const TOE = 12
 
 /** Mean change of ln grey over a third of a block, for each block of the reduced picture. */
-const roughness = ({ width, grey }: Raster, { columns, rows, factor }: ReturnType<typeof reducePhoto>): Float32Array => {
+const roughness = ({ width, grey }: Raster, { columns, rows, factor }: SmallPicture): Float32Array => {
   const apart = Math.max(1, Math.floor(factor / 3))
   const skip = Math.max(1, factor >> 2)
   const ln = Float32Array.from({ length: 256 }, (_, g) => Math.log(g + TOE))

@@ -1,5 +1,5 @@
 import { brightOutlines, enclosingQuad, outlineAbout, polygonArea } from '#core/detect/paper/outline'
-import { cutLevels, reducePhoto } from '#core/detect/paper/find-quad'
+import { cutLevels, reducePhoto } from '#core/detect/paper/small-picture'
 import { toFullResolution } from '#core/detect/plane'
 import type { Point, Raster } from '#core/detect/raster'
 import { fitLine } from '#core/numeric/fit-line'
