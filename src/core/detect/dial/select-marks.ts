@@ -27,16 +27,24 @@ const MOST_LEAN = (7 * Math.PI) / 180
 /** And of one that is like the others in all else: a short stroke drawn in haste. */
 const MOST_HASTE = (15 * Math.PI) / 180
 
+/** A hand leans no more than this as a rule, rad; the strokes of a number lean anyhow. */
+const STEADY = (3 * Math.PI) / 180
+
 const BINS = 120
 
-/** Radii covered by many differently directed strokes: from where the count passes a third of its peak to where it falls below. */
+/**
+ * Radii covered by many differently directed strokes: from where the count passes a third of its peak to where it falls below. A stroke counts
+ * for less the paler, the shorter and the more aslant it is: numbers written beside the marks are made of more strokes than there are marks.
+ */
 const ringOf = (rays: readonly Ray[]): readonly [number, number] => {
   const most = Math.max(...rays.map((r) => r.outer))
   const usual = Math.max(...rays.map((r) => r.candidate.depth))
+  const length = (r: Ray): number => r.outer - r.inner
+  const usualLength = weightedQuantile(rays, 0.5, length, length)
   const counts = Array.from({ length: BINS }, () => new Map<number, number>())
   for (const ray of rays) {
     const direction = Math.round((ray.bearing * 180) / Math.PI / 0.4)
-    const worth = Math.min(1, (2 * ray.candidate.depth) / usual)
+    const worth = Math.min(1, (2 * ray.candidate.depth) / usual) * Math.min(1, length(ray) / usualLength) / Math.max(1, Math.abs(ray.lean) / STEADY)
     for (let i = Math.floor((ray.inner / most) * BINS); i <= Math.min(BINS - 1, (ray.outer / most) * BINS); i++) {
       const seen = counts[i]
       seen?.set(direction, Math.max(worth, seen.get(direction) ?? 0))

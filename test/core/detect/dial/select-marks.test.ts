@@ -48,6 +48,13 @@ describe('strokes that are marks', () => {
     expect(selectMarks([...crossed, digit].map((c) => rayOf(c, photoPlane, CENTRE)))?.taken.length).toBe(marks.length)
   })
 
+  it('takes the marks, not the numbers written beside each, though their strokes are four times as many', () => {
+    // Digits 5 px high (simulated): their strokes aim anywhere within seven degrees of the shaft.
+    const digits = marks.flatMap((_, i) => [0, 1, 2, 3].map((k) => turned(radial(CENTRE, 15 * i + 2 * k - 3, [204, 209], 2), LEANS[(i + 3 * k) % LEANS.length] as number)))
+    const taken = selectMarks([...marks, ...digits].map((m) => rayOf(candidateOf(m), photoPlane, CENTRE)))?.taken ?? []
+    expect(taken.map((r) => Math.round(r.outer))).toEqual(marks.map(() => 190))
+  })
+
   it('judges by the marks beside it what lies in the ring, which a slanting camera smears', () => {
     // Radii from 116 to 187 px across the tilt and from 150 along it; the short one reaches from 111 to 128.
     const whole = Array.from({ length: 48 }, (_, i) => radial(CENTRE, 7.5 * i, i === 12 ? [144, 166] : [150, 187], 2))
