@@ -8,7 +8,7 @@ import { refineMarks } from '#core/detect/stroke/refine-marks'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 
 /** How truly a cross is drawn, or a compass set, on the shaft's place, mm (common practice, no source). */
-const DRAWN_MM = 0.15
+const DRAWN_MM = 0.2
 /** Least part of the circle that fixes a centre, rad. */
 const LEAST_SPAN = 0.9
 
