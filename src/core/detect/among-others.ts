@@ -15,7 +15,7 @@ const TOO_LONG = 3
 type Inked = Pick<DetectedMark, 'p0' | 'p1' | 'widthPx'>
 
 /** Is a line the ink of this mark, or a part of it? */
-const covers = ({ p0, p1, widthPx }: Inked, { middle: [x, y], along, lengthPx }: Line): boolean => {
+export const covers = ({ p0, p1, widthPx }: Inked, { middle: [x, y], along, lengthPx }: Line): boolean => {
   const length = Math.hypot(p1[0] - p0[0], p1[1] - p0[1]) || 1
   const [ux, uy] = [(p1[0] - p0[0]) / length, (p1[1] - p0[1]) / length]
   if (lengthPx > TOO_LONG * length || Math.abs(along[0] * uy - along[1] * ux) > OWN_WAY) return false
