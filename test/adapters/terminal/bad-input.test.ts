@@ -79,6 +79,18 @@ describe('an input that cannot be measured ends with exit 1 and one sentence, an
   }
 })
 
+describe('a folder named as a file is', () => {
+  for (const command of ['detect', 'measure']) {
+    it(`is not made by ${command}, which says what it would hold and how to name it`, () => {
+      const out = join(folder, 'marks.csv')
+      const { status, stderr } = run(command, join(folder, 'blank.png'), '--out', out)
+      expect(status).toBe(1)
+      expect(stderr).toMatch(/named as a file, but a folder with .+; give a folder, such as --out .+marks\.\n$/)
+      expect(readdirSync(folder)).not.toContain('marks.csv')
+    })
+  }
+})
+
 describe('wrong usage ends with exit 2', () => {
   for (const args of [['measure'], ['measure', 'a', 'b'], ['measure', 'a', '--colour', 'red'], ['survey'], []]) {
     it(`stepwitness ${args.join(' ')}`, () => expect(run(...args).status).toBe(2))

@@ -1,6 +1,7 @@
 import { basename, extname } from 'node:path'
 import type { DetectCommandOptions } from '#adapters/terminal/detect-command'
 import { hintsOf } from '#adapters/terminal/hint-options'
+import { wrongFolder } from '#adapters/terminal/out-folder'
 import { type Shown, tell, tellWait } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
@@ -44,6 +45,8 @@ const foldedText = async (detection: Detection): Promise<string> => {
 
 /** `detect`: finds the marks, writes them as a trace with an overlay unless only JSON is asked for. */
 export const runDetect = async (file: string, options: DetectCommandOptions): Promise<Shown | Unmeasurable> => {
+  const misnamed = wrongFolder(options.out, 'marks.csv and the overlay')
+  if (misnamed) return misnamed
   const hints = hintsOf(options)
   if (isUnmeasurable(hints)) return hints
   const setUp = setUpOf(options)

@@ -1,5 +1,6 @@
 import { basename, extname } from 'node:path'
 import type { MeasureCommandOptions } from '#adapters/terminal/measure-command'
+import { wrongFolder } from '#adapters/terminal/out-folder'
 import { type Shown, tell, tellWait } from '#adapters/terminal/outcome'
 import { setUpOf } from '#adapters/terminal/set-up-options'
 import { type InputFile, readInput } from '#adapters/files/read-input'
@@ -72,6 +73,8 @@ const travelLines = async (travel: Travel | null, { motor }: Result): Promise<st
 
 /** `measure`: reads, measures, writes the evidence unless only JSON is asked for. */
 export const runMeasure = async (file: string, options: MeasureCommandOptions): Promise<Shown | Unmeasurable> => {
+  const misnamed = wrongFolder(options.out, 'the evidence')
+  if (misnamed) return misnamed
   const setUp = setUpOf(options)
   if (isUnmeasurable(setUp)) return setUp
   const seed = seedOf(options.seed)
