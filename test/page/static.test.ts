@@ -35,7 +35,8 @@ const byPage = async (photo: string): Promise<Detection> => {
   await page.getByLabel('Full steps per turn').fill('48')
   await page.getByLabel('Microsteps per full step').fill('4')
   await page.setInputFiles('input[type=file]', photo)
-  await page.waitForSelector('.stage, .wrong', { timeout: 240_000 })
+  // The photo itself is there from the start, its marks when they are found.
+  await page.waitForSelector('.tools, .wrong', { timeout: 240_000 })
   await page.waitForSelector('.save-saved')
   const found = await page.evaluate(
     () =>

@@ -71,7 +71,7 @@ describe('telling about a photo by drawing on it', () => {
     await expect.poll(() => savedWork(bench.project, 'flap').found?.rig, { timeout: 60_000 }).toBe('mirror')
     const marks = savedWork(bench.project, 'flap').found?.marks ?? []
     const [first, last] = [middle(marks[0] as never), middle(marks.at(-1) as never)]
-    await page.getByLabel('From x, y to x, y').fill(`${Math.round(first[0])}, ${Math.round(first[1])}; ${Math.round(last[0])}, ${Math.round(last[1])}`)
+    await page.getByLabel('Two places', { exact: true }).fill(`${Math.round(first[0])}, ${Math.round(first[1])}; ${Math.round(last[0])}, ${Math.round(last[1])}`)
     await page.getByLabel('How far apart they are').fill('100')
     const path = picture('scale.png')
     if (path) await page.screenshot({ path })

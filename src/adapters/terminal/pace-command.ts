@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { usualDwellS } from '#core/prepare/usual-dwell'
 import { withSetUpOptions } from './set-up-options.ts'
 
 export interface PaceOptions {
@@ -30,7 +31,7 @@ const withRun = (command: Command): Command =>
     .option('--passes <n>', 'repeated passes', '1')
     .option('--both-ways', 'come back and mark the same commands again')
     .option('--reverse', 'begin in the other sense of rotation')
-    .option('--dwell <s>', 'time to make a mark; 0s waits for Enter', '2s')
+    .option('--dwell <s>', 'time to make a mark; 0s waits for Enter', `${usualDwellS}s`)
     .option('--settle <s>', 'time for the shaft to come to rest first', '0.5s')
     .option('--run-up <n>', 'commands that take up friction before each pass; four full steps when not given')
     .option('--rate <r>', 'commands per second where nothing is marked', '4')

@@ -13,6 +13,9 @@ const isSet = ([, value]: readonly [string, string]): boolean => value.trim() !=
 
 const headLines = ({ setUp }: Work): readonly string[] => Object.entries(setUp).filter(isSet).map(([key, value]) => `# ${key}: ${value.trim()}`)
 
+/** Key of the set-up that stands on a line of the trace text; undefined below the head. */
+export const keyOnLine = ({ setUp }: Work, line: number): string | undefined => Object.entries(setUp).filter(isSet)[line - 1]?.[0]
+
 /** Line of the trace text on which the first row of the grid stands (1 = first line). */
 export const firstRowLine = (work: Work): number => headLines(work).length + 2
 
@@ -48,5 +51,6 @@ export const traceOfReviewed = (state: Reviewed, work: Pick<Work, 'setUp' | 'edi
 export const traceOfWork = (work: Work): Trace | Unmeasurable => {
   if (work.source === 'typed') return readTrace(traceText(work))
   const state = reviewedOf(work)
-  return state ? traceOfReviewed(state, work) : unmeasurable('there is no photo yet', 'the marks', 'choose a photo, or type the positions')
+  if (state) return traceOfReviewed(state, work)
+  return work.photo === null ? unmeasurable('there is no photo yet', 'the marks', 'choose a photo, or type the positions') : unmeasurable('none have been read in the photo yet', 'the marks', 'say where they are and look for them again, choose another photo, or type the positions')
 }

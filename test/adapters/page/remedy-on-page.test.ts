@@ -1,5 +1,7 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { remedyOnPage } from '#adapters/page/client/app/remedy-on-page'
+import { inFields, placeOnPage, remedyOnPage } from '#adapters/page/client/app/remedy-on-page'
 import { readTrace } from '#core/ingest/read-trace'
 import { isUnmeasurable, sentenceOf, unmeasurable } from '#core/quantity/unmeasurable'
 
@@ -23,8 +25,26 @@ test('a length that is another rig’s own is asked for by the field that the pa
   expect(sentenceOf(noRadius)).toContain('or --radius to the command, or give it in deg.')
 })
 
-test('options are said to be the command’s', () => {
-  expect(remedyOnPage(unmeasurable('no marks', 'photo', 'give the centre with --centre x,y'))).toBe('give the centre with --centre x,y (what begins with -- is an option of the detect command, in a terminal)')
+test('options are named as the fields that stand in their place', () => {
+  expect(remedyOnPage(unmeasurable('no marks', 'photo', 'give the centre with --centre x,y'))).toBe('give the centre with “Shaft centre”')
+  expect(inFields('say which with --paper')).toBe('say which with “Paper”')
+  expect(inFields('leave it out with --ignore 10,20,30,40, or say --rig mirror')).toBe('leave it out with “Leave out” 10,20,30,40, or say “What it shows: a strip of marks”')
+})
+
+const sources = (folder: string): readonly string[] => readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts')).map((name) => join(folder, name))
+
+// Style sheets and the replay command’s own text hold two hyphens, too; notes and paced files are begun by commands alone.
+const neverOnPage = /report\/html\/style|report\/replay\/|files\/durable-file|files\/note-file/
+
+test('no refusal, doubt or warning speaks of an option that has no field on the page', () => {
+  const said = [...sources('src/core'), ...sources('src/adapters/photo'), ...sources('src/adapters/files')].filter((path) => !neverOnPage.test(path))
+    .flatMap((path) => readFileSync(path, 'utf8').split('\n').filter((line) => /(?<![\w-])--[a-z]/.test(line) && !/^\s*(?:\/?\*|\/\/)/.test(line)).map((line) => ({ path, line })))
+  expect(said.length).toBeGreaterThan(25)
+  expect(said.filter(({ line }) => /--[a-z]/.test(inFields(line)))).toEqual([])
+})
+
+test('a field of the set-up that cannot be read is named as the page names it', () => {
+  expect(placeOnPage(unmeasurable('microsteps must be a whole number', 'set-up, microsteps', 'correct microsteps'))).toBe('Motor and rig, “Microsteps per full step”')
 })
 
 test('every other cure stands as it is', () => {

@@ -1,6 +1,7 @@
 import type { Command } from 'commander'
 import type { PlannedRig, PlanSetup } from '#core/prepare/plan/plan-setup'
 import { planTest } from '#core/prepare/plan/plan-test'
+import { usualDwellS } from '#core/prepare/usual-dwell'
 import { readStated } from '#core/quantity/read-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { gearRatio } from '#adapters/terminal/gears-option'
@@ -65,7 +66,7 @@ const setupOf = (options: PlanOptions, command: Command): PlanSetup => {
     fullSteps: fullStepsOf(options, command, stepsPerRev * ratio),
     passes: wholeOption(command, ['--passes', options.passes]),
     bothWays: options.bothWays ?? false,
-    dwellS: above(command, '--dwell', quantityOption(command, ['--dwell', options.dwell ?? '2s'], 'time')),
+    dwellS: above(command, '--dwell', quantityOption(command, ['--dwell', options.dwell ?? `${usualDwellS}s`], 'time')),
     expectedErrorShare: share,
     wantedHalfWidth: half === null ? null : above(command, '--half-width', half),
   }

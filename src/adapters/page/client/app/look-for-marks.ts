@@ -1,5 +1,6 @@
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { Hints } from '#core/detect/detection'
+import { nothingPlaced } from '#adapters/page/client/marks/drawn'
 import { chosen } from '#adapters/page/client/marks/marks-state'
 import { bench, patch, say, theBackend } from './bench.ts'
 
@@ -17,12 +18,15 @@ const search = async (photo: Blob & { readonly name?: string }, hints: Hints, { 
   step('Keeping the photo in the project…')
   const kept = await theBackend().putPhoto(id, photo)
   if (isUnmeasurable(kept)) return kept
+  const begun = { source: 'photo', photo: { name: photo.name ?? work.photo?.name ?? 'photo.jpg', sha256: kept.sha256 }, hints, edits: [], applied: 0 } as const
+  // Another photo has taken the place of the one whose marks these were; where none were read, what was told stays for the next look.
+  if (work.found === null || kept.sha256 !== work.photo?.sha256) patch({ ...begun, found: null })
   step('Looking for marks…')
   const found = await theBackend().detect(id, photo, hints, stop)
   if (stop.aborted) return null
   if (isUnmeasurable(found)) return found
-  chosen.set({ handle: null, hover: null, tool: 'move', drawn: null })
-  patch({ source: 'photo', photo: { name: photo.name ?? work.photo?.name ?? 'photo.jpg', sha256: kept.sha256 }, found, hints, edits: [], applied: 0 })
+  chosen.set({ handle: null, hover: null, tool: 'move', placed: nothingPlaced })
+  patch({ ...begun, found })
   say(`${found.marks.length} marks found. Check them before you believe them.`)
   return null
 }

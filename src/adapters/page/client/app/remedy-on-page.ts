@@ -1,11 +1,33 @@
 import type { Unmeasurable } from '#core/quantity/unmeasurable'
+import { photoLabels } from './photo-labels.ts'
 import { setUpLabels } from './set-up-labels.ts'
 
 const labelOf = (key: string): string => (Object.hasOwn(setUpLabels, key) ? setUpLabels[key as keyof typeof setUpLabels] : key)
 
-/** What only the command can be told is said to be so. */
-const withCommand = (remedy: string): string => (/--[a-z]/.test(remedy) ? `${remedy} (what begins with -- is an option of the detect command, in a terminal)` : remedy)
+/** What stands on the page in place of each option of a command, longest first. */
+const fields: readonly (readonly [option: RegExp, field: string])[] = [
+  [/--rig pointer/g, `“${photoLabels.rig}: marks round a shaft”`],
+  [/--rig mirror/g, `“${photoLabels.rig}: a strip of marks”`],
+  [/--rig/g, `“${photoLabels.rig}”`],
+  [/--centre(?: x,y| \(x,y in px of the upright photo\))?/g, `“${photoLabels.centre}”`],
+  [/--radius-range/g, `“${photoLabels.ring}”`],
+  [/--corners/g, `“${photoLabels.corners}”`],
+  [/--ignore/g, `“${photoLabels.box}”`],
+  [/--scale/g, `“${photoLabels.distance}”`],
+  [/--tick/g, `“${photoLabels.tick}”`],
+  [/--paper/g, `“${photoLabels.paper}”`],
+  [/--ink/g, `“${photoLabels.ink}”`],
+  [/--marks/g, `“${photoLabels.marks}”`],
+  [/--full-steps/g, '“Full steps to cover”'],
+  [/with --out/g, 'by starting the bench on another folder'],
+]
 
-/** The cure in the words of the page, which has fields where a command has options. */
+/** A sentence in the words of the page, which has fields where a command has options. */
+export const inFields = (text: string): string => fields.reduce((said, [option, field]) => said.replaceAll(option, field), text)
+
+/** The cure in the words of the page. */
 export const remedyOnPage = ({ remedy, setUpKeys }: Unmeasurable): string =>
-  setUpKeys === undefined ? withCommand(remedy) : `fill in “${setUpKeys.map(labelOf).join('” and “')}” under Motor and rig`
+  setUpKeys === undefined ? inFields(remedy) : `fill in “${setUpKeys.map(labelOf).join('” and “')}” under Motor and rig`
+
+/** Where it is, in the words of the page. */
+export const placeOnPage = ({ where }: Unmeasurable): string => where.replace(/^set-up, (.+)$/, (_, key: string) => `Motor and rig, “${labelOf(key)}”`)

@@ -102,7 +102,7 @@ export const drawChosen = (pen: Pen, mark: ReviewedMark, view: View): void => {
   pen.stroke()
 }
 
-const cross = (pen: Pen, [x, y]: Point, r: number): void => {
+export const cross = (pen: Pick<CanvasPath, 'moveTo' | 'lineTo' | 'arc'>, [x, y]: Point, r: number): void => {
   pen.moveTo(x - r, y)
   pen.lineTo(x + r, y)
   pen.moveTo(x, y - r)

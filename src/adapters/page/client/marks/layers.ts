@@ -38,7 +38,8 @@ export const drawMarksLayer = ({ marks }: Layers, screen: Size, { view, state, e
 
 export interface Hand {
   readonly view: View
-  readonly state: Reviewed
+  /** Null where no marks were read. */
+  readonly state: Reviewed | null
   readonly handle: Handle | null
   readonly hover: string | null
   readonly dragging: boolean
@@ -51,13 +52,13 @@ export interface Hand {
 export const drawHandLayer = ({ hand }: Layers, screen: Size, { view, state, handle, hover, dragging, adding, told, levels }: Hand): void => {
   const pen = clean(hand, screen)
   if (!pen) return
-  drawFrame(pen, state, { view, active: handle?.kind === 'centre' ? 'centre' : handle?.kind === 'corner' ? handle.index : null })
+  if (state) drawFrame(pen, state, { view, active: handle?.kind === 'centre' ? 'centre' : handle?.kind === 'corner' ? handle.index : null })
   drawTold(pen, told, view)
-  const hovered = hover === null ? undefined : state.marks.find(({ id }) => id === hover)
+  const hovered = hover === null ? undefined : state?.marks.find(({ id }) => id === hover)
   if (hovered) drawChosen(pen, hovered, { ...view })
-  const mark = handle?.kind === 'mark' ? state.marks.find(({ id }) => id === handle.id) : undefined
+  const mark = handle?.kind === 'mark' ? state?.marks.find(({ id }) => id === handle.id) : undefined
   if (mark) drawChosen(pen, mark, view)
-  const at = handle && placeOf(handle, state)
+  const at = handle && state && placeOf(handle, state)
   if (adding) {
     pen.beginPath()
     pen.moveTo(screen.width / 2 - 14, screen.height / 2)

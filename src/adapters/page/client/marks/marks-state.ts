@@ -4,21 +4,21 @@ import { isDoubtful, type ReviewedMark } from '#core/review/reviewed'
 import { bench, edit, say } from '#adapters/page/client/app/bench'
 import { createStore } from '#adapters/page/client/app/store'
 import type { Handle } from './handle.ts'
-import type { Drawn } from './drawn.ts'
+import { type Drawing, nothingPlaced, type Placed } from './drawn.ts'
 import { sideways } from './carry.ts'
 
 export interface MarksState {
   readonly handle: Handle | null
   readonly hover: string | null
-  /** `box` and `distance` draw what is then told about the photo: a region to leave out, two places a known distance apart. */
-  readonly tool: 'move' | 'add' | 'box' | 'distance'
-  readonly drawn: Drawn | null
+  /** All but the first two draw what is then told about the photo. */
+  readonly tool: 'move' | 'add' | Drawing
+  readonly placed: Placed
   /** Grows when a mark should be brought into view. */
   readonly bring: number
 }
 
 /** What is selected, shared by photo, dial, increments and inspector. */
-export const chosen = createStore<MarksState>({ handle: null, hover: null, tool: 'move', drawn: null, bring: 0 })
+export const chosen = createStore<MarksState>({ handle: null, hover: null, tool: 'move', placed: nothingPlaced, bring: 0 })
 
 export const selectedId = ({ handle }: MarksState): string | null => (handle?.kind === 'mark' ? handle.id : null)
 

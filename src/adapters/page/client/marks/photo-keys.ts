@@ -1,6 +1,7 @@
 import type { Point } from '#core/detect/raster'
 import { bench, edit, redo, say, undo } from '#adapters/page/client/app/bench'
 import { strokeAt } from './carry.ts'
+import { drawnOn } from './drawn.ts'
 import { acceptSelected, chosen, deleteSelected, freshName, selectFrame, selectMark, selectNext, selectNextDoubtful, splitSelected } from './marks-state.ts'
 import { nudgeAlong } from './nudge.ts'
 
@@ -20,7 +21,7 @@ export const keyHelp: readonly (readonly [keys: string, does: string])[] = [
   ['Enter', 'this mark stands as it is'],
   ['← →', 'move it round the dial; with Shift ten times as far'],
   ['↑ ↓', 'move it outward or inward'],
-  ['A', 'add a mark in the middle of the view'],
+  ['A', 'add a mark in the middle of the view, or place there the shaft or corner being told'],
   ['S', 'split it in two'],
   ['Delete', 'delete it'],
   ['C  T', 'type its command or tally'],
@@ -32,6 +33,13 @@ export const keyHelp: readonly (readonly [keys: string, does: string])[] = [
 
 const addInMiddle = ({ middle }: KeyStage): void => {
   const { state } = bench.get()
+  const { tool, placed } = chosen.get()
+  if (tool === 'centre' || tool === 'corners') {
+    const next = drawnOn(placed, tool, { from: middle(), to: middle(), centre: null, reach: 0 })
+    if (next) chosen.set({ placed: next })
+    say(tool === 'centre' ? 'The shaft is said to be in the middle of the view.' : 'A corner was placed in the middle of the view.')
+    return
+  }
   if (!state) return
   const id = freshName('a')
   edit({ kind: 'add', mark: id, ...strokeAt(state, middle()) })
@@ -69,7 +77,7 @@ const plain = (stage: KeyStage): Readonly<Record<string, () => void>> => ({
   '=': () => stage.zoom(1.4),
   '-': () => stage.zoom(1 / 1.4),
   '0': stage.whole,
-  escape: () => chosen.set({ handle: null, tool: 'move', drawn: null }),
+  escape: () => chosen.set({ handle: null, tool: 'move' }),
 })
 
 /** Keys while the photo has the focus. */

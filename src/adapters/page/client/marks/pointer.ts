@@ -2,6 +2,7 @@ import type { Point } from '#core/detect/raster'
 import type { Reviewed } from '#core/review/reviewed'
 import { bench, edit, say } from '#adapters/page/client/app/bench'
 import { carried, preview, strokeAt } from './carry.ts'
+import { drawnOn, type Placed } from './drawn.ts'
 import { type Handle, handleAt } from './handle.ts'
 import { follow, letGo } from './live.ts'
 import { chosen, freshName, selectedId, selectMark } from './marks-state.ts'
@@ -19,6 +20,9 @@ interface Drag {
   readonly handle: Handle | null
   readonly from: Point
   readonly view: View
+  /** What had been placed before. */
+  readonly placed: Placed
+  readonly reach: number
   moved: boolean
 }
 
@@ -51,6 +55,15 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
     chosen.set({ tool: 'move' })
   }
 
+  const draw = (at: Point): void => {
+    const { tool } = chosen.get()
+    if (!drag || tool === 'move' || tool === 'add') return
+    const [from, to] = [toPhotoPoint(drag.view, drag.from), toPhotoPoint(drag.view, at)]
+    const placed = drawnOn(drag.placed, tool, { from, to, centre: state()?.centrePx ?? null, reach: drag.reach / drag.view.scale })
+    if (placed) chosen.set({ placed })
+    else if (tool === 'ring' && !drag.placed.centre && !state()?.centrePx) say('Say where the shaft is first; the ring is drawn about it.')
+  }
+
   const carry = (at: Point): void => {
     const now = state()
     if (!drag?.handle || !now) return
@@ -65,6 +78,7 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
     const [a, b] = [...down.values()]
     if (a && b) {
       letGo()
+      if (drag) chosen.set({ placed: drag.placed })
       drag = null
       pinch = { apart: far(a, b), middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], view: view() }
       return
@@ -75,8 +89,9 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
       return
     }
     const draws = event.button === 0 && chosen.get().tool !== 'move'
-    const handle = event.button === 1 || draws ? null : take(at, event.pointerType === 'touch')
-    drag = { kind: draws ? 'draw' : handle ? 'handle' : 'pan', handle, from: at, view: view(), moved: false }
+    const touch = event.pointerType === 'touch'
+    const handle = event.button === 1 || draws ? null : take(at, touch)
+    drag = { kind: draws ? 'draw' : handle ? 'handle' : 'pan', handle, from: at, view: view(), placed: chosen.get().placed, reach: touch ? 26 : 12, moved: false }
     if (handle) chosen.set({ handle })
   }
 
@@ -100,13 +115,15 @@ export const followPointer = ({ element, view, setView }: Stage): (() => void) =
     if (!drag.moved && far(at, drag.from) < (event.pointerType === 'touch' ? 6 : 3)) return
     drag.moved = true
     if (drag.kind === 'handle') carry(at)
-    else if (drag.kind === 'draw') chosen.set({ drawn: { from: toPhotoPoint(view(), drag.from), to: toPhotoPoint(view(), at) } })
+    else if (drag.kind === 'draw') draw(at)
     else setView({ ...drag.view, x: drag.view.x + at[0] - drag.from[0], y: drag.view.y + at[1] - drag.from[1] })
   }
 
   const onUp = (event: PointerEvent): void => {
     const at = place(event, element)
     const had = drag
+    // A place that is only tapped is told, too.
+    if (had?.kind === 'draw' && !had.moved) draw(had.from)
     down.delete(event.pointerId)
     if (down.size === 0) pinch = null
     drag = null

@@ -37,15 +37,18 @@ const Photographed = () => {
   const [changing, setChanging] = useState(false)
   // As it stands when the marks come: it must not close under the hand that fills it in.
   const open = useMemo(() => !found || !knowsMotor(bench.get()), [found])
+  const back = (): void => {
+    setChanging(false)
+    document.getElementById('work')?.focus({ preventScroll: true })
+    scrollTo(0, 0)
+  }
   return (
     <>
-      {!found || changing ? <PhotoChoice done={() => setChanging(false)} /> : null}
-      {found && <PhotoReview />}
+      {!found || changing ? <PhotoChoice done={back} /> : <PhotoReview again={() => setChanging(true)} />}
       <details class="set-up" open={open}>
         <summary>Motor and rig</summary>
         <RigFields photo />
       </details>
-      {found && !changing && <button type="button" class="plain" onClick={() => setChanging(true)}>Another photo, or look again…</button>}
     </>
   )
 }

@@ -7,6 +7,7 @@ import { NumberField } from './number-field.tsx'
 import { SureButton } from './sure-button.tsx'
 import { marksOf, scheduleOf } from '#core/prepare/pace/schedule-of'
 import { checkPace, type PaceSetup } from '#core/prepare/pace/pace-setup'
+import { usualDwellS } from '#core/prepare/usual-dwell'
 import type { PaceState, Work } from '#core/review/work'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { setUpOfWork } from '#core/review/trace-of-work'
@@ -26,8 +27,8 @@ const wholeTurn = (work: Work | null): number | null => {
 
 /** Before the run: how many, how long, there and back. */
 const Beginning = ({ work }: { readonly work: Work }) => {
-  const [commands, setCommands] = useState(work.setUp['commands'] || String(wholeTurn(work) ?? 96))
-  const [dwell, setDwell] = useKept('dwell', '4')
+  const [commands, setCommands] = useState(work.setUp['commands'] || String(wholeTurn(work) ?? ''))
+  const [dwell, setDwell] = useKept('dwell', String(usualDwellS))
   const [back, setBack] = useState(false)
   const state: PaceState = { commands: Math.round(Number(commands)), dwellS: Number(dwell), command: 0, bothWays: back }
   const sound = state.commands >= 1 && state.commands <= 100_000 && state.dwellS >= 0.5

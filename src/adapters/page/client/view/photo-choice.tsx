@@ -1,92 +1,94 @@
-import { useRef, useState } from 'preact/hooks'
+import { useEffect, useRef, useState } from 'preact/hooks'
 import { bench, say, theBackend } from '#adapters/page/client/app/bench'
+import { drawnIn, hintsOfKnown, type Known, knownBefore } from '#adapters/page/client/app/known'
 import { lookForMarks } from '#adapters/page/client/app/look-for-marks'
 import { useStore } from '#adapters/page/client/app/store'
-import { LongWork } from './long-work.tsx'
-import { Wrong } from './wrong.tsx'
+import { hintsWith, placedBefore, placedOnly } from '#adapters/page/client/marks/drawn'
+import { chosen } from '#adapters/page/client/marks/marks-state'
 import type { Hints } from '#core/detect/detection'
-import { readNumber } from '#core/quantity/read-number'
 import type { Unmeasurable } from '#core/quantity/unmeasurable'
+import { KnownFields } from './known-fields.tsx'
+import { LongWork } from './long-work.tsx'
+import { PhotoStage } from './photo-stage.tsx'
+import { ToldFields } from './told-fields.tsx'
+import { usePhoto } from './use-photo.ts'
+import { Wrong } from './wrong.tsx'
 
-const papers: Readonly<Record<string, readonly [number, number]>> = { a4: [210, 297], letter: [215.9, 279.4] }
+type Photo = Blob & { readonly name?: string }
 
-interface Told {
-  readonly paper: string
-  readonly rig: string
-  readonly marks: string
-  readonly ink: string
-  readonly tick: string
+const round = ['centre', 'ring', 'corners', 'box'] as const
+const inARow = ['corners', 'box', 'distance'] as const
+
+/** The photo as it was kept, with what was read in it, if anything. */
+const KeptPhoto = () => {
+  const levels = usePhoto()
+  const count = useStore(bench, (state) => state.state?.marks.length ?? 0)
+  const found = useStore(bench, (state) => state.work?.found ?? null)
+  const size = levels ?? (found && { width: found.widthPx, height: found.heightPx })
+  if (!size) return null
+  return <div class="review-photo"><PhotoStage levels={levels} size={size} told={count === 0 ? 'No marks were read in it yet. What you tell about it is drawn here, or typed beside it.' : `${count} marks. What you tell about the photo is drawn here, or typed beside it.`} /></div>
 }
 
-const tickOf = (text: string): Pick<Hints, 'tickMm'> => {
-  const tickMm = readNumber(text)
-  return tickMm !== null && tickMm > 0 ? { tickMm } : {}
-}
-
-const hintsOf = ({ paper, rig, marks, ink, tick }: Told): Hints => ({
-  ...(papers[paper] ? { paperMm: papers[paper] } : {}),
-  ...(rig === 'mirror' ? { rig } : {}),
-  ...(Number(marks) > 0 && Number.isInteger(Number(marks)) ? { expectedMarks: Number(marks) } : {}),
-  ...(ink === 'dark' || ink === 'light' ? { ink } : {}),
-  ...(rig === 'mirror' ? tickOf(tick) : {}),
-})
-
-/** What was drawn on the photo holds for that photo only. */
-const drawnOn = ({ ignorePx, scalePx }: Hints): Hints => ({ ...(ignorePx ? { ignorePx } : {}), ...(scalePx ? { scalePx } : {}) })
-
-/** What was told before, so that looking again begins from it. */
-const toldOf = ({ paperMm, rig, expectedMarks, ink, tickMm }: Hints): Told => ({
-  paper: Object.keys(papers).find((name) => papers[name]?.join() === paperMm?.join()) ?? '',
-  rig: rig ?? 'pointer',
-  marks: expectedMarks === undefined ? '' : String(expectedMarks),
-  ink: ink ?? '',
-  tick: tickMm === undefined ? '' : String(tickMm),
-})
-
-const Choice = ({ label, value, options, set }: { readonly label: string; readonly value: string; readonly options: readonly (readonly [string, string])[]; readonly set: (value: string) => void }) => (
-  <label class="field small"><span>{label}</span><select value={value} onChange={({ currentTarget }) => set(currentTarget.value)}>{options.map(([each, text]) => <option key={each} value={each}>{text}</option>)}</select></label>
-)
-
-/** Choosing a photo and telling what is known about it. */
+/** Choosing a photo, and telling what is known about it before its marks are looked for, or looked for again. */
 export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
-  const [told, setTold] = useState<Told>(() => toldOf(bench.get().work?.hints ?? {}))
+  const [known, setKnown] = useState<Known>(() => knownBefore(bench.get().work?.hints ?? {}, bench.get().work?.found))
+  const [apart, setApart] = useState('')
   const [step, setStep] = useState('')
   const [wrong, setWrong] = useState<Unmeasurable | null>(null)
   const stop = useRef<AbortController | null>(null)
-  const again = useStore(bench, (state) => state.work?.photo ?? null)
+  const alert = useRef<HTMLDivElement>(null)
+  const kept = useStore(bench, (state) => state.work?.photo?.sha256 ?? '')
+  const found = useStore(bench, (state) => state.work?.found !== null)
+  const before = useStore(bench, (state) => drawnIn(state.work?.hints ?? {}))
+  useEffect(() => {
+    // What opened it has gone from the page, and the focus with it.
+    if (found) document.getElementById('work')?.focus({ preventScroll: true })
+    if (kept && found) alert.current?.scrollIntoView({ block: 'start' })
+    return () => chosen.set({ tool: 'move' })
+  }, [])
+  useEffect(() => { if (wrong) alert.current?.scrollIntoView({ block: 'nearest' }) }, [wrong])
 
-  const go = async (photo: (Blob & { readonly name?: string }) | null, drawn: Hints = {}): Promise<void> => {
+  const go = async (photo: Photo | null, drawn: Hints): Promise<void> => {
     if (!photo) return
     stop.current = new AbortController()
     setWrong(null)
-    const refused = await lookForMarks(photo, { ...drawn, ...hintsOf(told) }, { stop: stop.current.signal, step: setStep })
+    const hints = { ...drawn, ...hintsOfKnown(known) }
+    const refused = await lookForMarks(photo, hints, { stop: stop.current.signal, step: setStep })
     setStep('')
     setWrong(refused)
-    if (refused || stop.current.signal.aborted) return
-    done()
-    document.getElementById('work')?.focus({ preventScroll: true })
+    // What has been told by now is no longer only drawn.
+    if (bench.get().work?.hints === hints) {
+      chosen.set({ placed: placedBefore(hints) })
+      setApart('')
+    }
+    if (!refused && !stop.current.signal.aborted) done()
   }
+  const drawings = known.rig === 'mirror' ? inARow : round
+  const again = async (drawn: Hints): Promise<void> => go(await theBackend().photo(bench.get().id ?? ''), drawn)
+  const choose = <label class={kept ? 'file' : 'main file'}>Choose a photo<input type="file" accept="image/jpeg,image/png,image/webp,image/avif" onChange={({ currentTarget }) => void go(currentTarget.files?.[0] ?? null, {})} /></label>
 
   return (
-    <section class="card" aria-label="Photo">
-      {step ? (
-        <LongWork step={step} stop={() => { stop.current?.abort(); setStep(''); say('Stopped.') }} />
-      ) : (
-        <div class="buttons">
-          <label class="main file">Choose a photo<input type="file" accept="image/jpeg,image/png,image/webp,image/avif" onChange={({ currentTarget }) => void go(currentTarget.files?.[0] ?? null)} /></label>
-          {again && <button type="button" onClick={() => void theBackend().photo(bench.get().id ?? '').then((photo) => go(photo, drawnOn(bench.get().work?.hints ?? {})))}>Look for marks again</button>}
-        </div>
-      )}
-      <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP.</p>
-      {wrong && <Wrong why={wrong} />}
-      <p class="told">What you know about it; leave what you do not.</p>
-      <div class="pair">
-        <Choice label="Paper" value={told.paper} options={[['', 'find out'], ['a4', 'A4'], ['letter', 'US Letter']]} set={(paper) => setTold({ ...told, paper })} />
-        <Choice label="What it shows" value={told.rig} options={[['pointer', 'marks round a shaft'], ['mirror', 'a strip of marks']]} set={(rig) => setTold({ ...told, rig })} />
-        <label class="field small"><span>Marks, if counted</span><input inputMode="numeric" value={told.marks} onInput={({ currentTarget }) => setTold({ ...told, marks: currentTarget.value })} /></label>
-        {told.rig === 'mirror' && <label class="field small"><span>One tick of a ruler beside them, mm</span><input inputMode="decimal" value={told.tick} onInput={({ currentTarget }) => setTold({ ...told, tick: currentTarget.value })} /></label>}
-        <Choice label="Ink" value={told.ink} options={[['', 'find out'], ['dark', 'darker than the paper'], ['light', 'lighter than the paper']]} set={(ink) => setTold({ ...told, ink })} />
+    <>
+      <div ref={alert} class="telling-begins">{wrong && <Wrong why={wrong} />}</div>
+      <div class={kept ? 'review telling' : ''}>
+        {kept && <KeptPhoto key={kept} />}
+        <section class="card" aria-label="Photo">
+          {!kept && (step ? null : <div class="buttons">{choose}</div>)}
+          {!kept && <p class="hint">The whole sheet in the picture, held square above it, in even light. JPEG, PNG or WebP.</p>}
+          <p class="told">What you know about it; leave what you do not.</p>
+          {kept && <ToldFields key={kept} drawings={drawings} apart={apart} setApart={setApart} />}
+          <KnownFields known={known} set={setKnown} />
+          {step && <LongWork step={step} stop={() => { stop.current?.abort(); setStep(''); say('Stopped.') }} />}
+          {kept && !step && (
+            <div class="buttons">
+              <button type="button" class="main" onClick={() => void again(hintsWith(before, placedOnly(chosen.get().placed, drawings), apart))}>Look for marks again</button>
+              {Object.keys(before).length > 0 && <button type="button" onClick={() => void again({})}>Forget what was drawn</button>}
+              {choose}
+              {found && <button type="button" onClick={done}>Back to the marks</button>}
+            </div>
+          )}
+        </section>
       </div>
-    </section>
+    </>
   )
 }

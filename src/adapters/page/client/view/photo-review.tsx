@@ -1,5 +1,7 @@
-import { useEffect, useState } from 'preact/hooks'
-import { bench, redo, resultOf, theBackend, undo } from '#adapters/page/client/app/bench'
+import { useEffect } from 'preact/hooks'
+import { bench, redo, resultOf, undo } from '#adapters/page/client/app/bench'
+import { lookAgain } from '#adapters/page/client/app/photo-labels'
+import { inFields } from '#adapters/page/client/app/remedy-on-page'
 import { useStore } from '#adapters/page/client/app/store'
 import { goTo } from '#adapters/page/client/app/step'
 import type { Reviewed } from '#core/review/reviewed'
@@ -9,26 +11,9 @@ import { LiveFigures } from './live-figures.tsx'
 import { lookOf } from '#adapters/page/client/marks/draw-marks'
 import { chosen, doubtfulIds, selectedId, selectNext, selectNextDoubtful } from '#adapters/page/client/marks/marks-state'
 import { keyHelp, onPageKey } from '#adapters/page/client/marks/photo-keys'
-import { type PhotoLevels, photoLevels } from '#adapters/page/client/marks/photo-levels'
 import { PhotoStage } from './photo-stage.tsx'
 import { ToldOnPhoto } from './told-on-photo.tsx'
-
-/** The photo of the test on the bench, decoded once. */
-const usePhoto = (sha: string): PhotoLevels | null => {
-  const [levels, setLevels] = useState<PhotoLevels | null>(null)
-  useEffect(() => {
-    let gone = false
-    const { id } = bench.get()
-    const load = async (): Promise<void> => {
-      const photo = id === null ? null : await theBackend().photo(id)
-      const read = photo && (await photoLevels(photo).catch(() => null))
-      if (!gone) setLevels(read)
-    }
-    void load()
-    return () => { gone = true }
-  }, [sha])
-  return levels
-}
+import { usePhoto } from './use-photo.ts'
 
 const told = (state: Reviewed, id: string | null): string => {
   const index = state.marks.findIndex((mark) => mark.id === id)
@@ -46,7 +31,7 @@ const Tools = () => {
   const strip = useStore(bench, (state) => state.state?.found.rig === 'mirror')
   const doubts = doubtfulIds().length
   const drawing = (value: 'box' | 'distance', text: string) => (
-    <button type="button" aria-pressed={tool === value} onClick={() => chosen.set({ tool: tool === value ? 'move' : value, drawn: null })}>{text}</button>
+    <button type="button" aria-pressed={tool === value} onClick={() => chosen.set({ tool: tool === value ? 'move' : value })}>{text}</button>
   )
   return (
     <div class="tools" role="toolbar" aria-label="Marks">
@@ -71,13 +56,12 @@ const Help = () => (
 )
 
 /** Checking the marks of a photo: photo, dial, increments and figures, all of one piece. */
-export const PhotoReview = () => {
-  const sha = useStore(bench, (state) => state.work?.photo?.sha256 ?? '')
+export const PhotoReview = ({ again }: { readonly again: () => void }) => {
   const state = useStore(bench, (bench) => bench.state)
   const id = useStore(chosen, selectedId)
   const measured = useStore(bench, (bench) => resultOf(bench) !== null)
   const tool = useStore(chosen, (state) => state.tool)
-  const levels = usePhoto(sha)
+  const levels = usePhoto()
   useEffect(() => {
     addEventListener('keydown', onPageKey)
     return () => removeEventListener('keydown', onPageKey)
@@ -88,7 +72,8 @@ export const PhotoReview = () => {
       <div class="review-photo">
         <Tools />
         <PhotoStage levels={levels} size={{ width: state.found.widthPx, height: state.found.heightPx }} told={told(state, id)}><DoubtPanel /></PhotoStage>
-        {state.found.doubts.map((doubt) => <p key={doubt} class="hint">{doubt}</p>)}
+        {state.found.doubts.map((doubt) => <p key={doubt} class="hint">{inFields(doubt)}</p>)}
+        <button type="button" class="again" onClick={again}>{lookAgain}</button>
         <Help />
       </div>
       <div class="review-side">

@@ -28,14 +28,14 @@ const runStage = (element: HTMLElement, layers: Layers, size: Size): Stage => {
     waiting = false
     const { state, work } = bench.get()
     const { dragged, id } = live.get()
-    const { handle, hover, tool, drawn: inHand } = chosen.get()
+    const { handle, hover, tool, placed } = chosen.get()
     if (dirtyPhoto) drawPhotoLayer(layers, screen, { view, levels })
     const shown = dragged ?? state
     // Only the mark in hand moves while it is dragged; the others stay as they were drawn.
     const key = dragged && id !== null ? `drag ${id}` : shown
     if (shown && (dirtyMarks || drawn !== key)) drawMarksLayer(layers, screen, { view, state: shown, except: id })
     drawn = key
-    if (shown) drawHandLayer(layers, screen, { view, state: shown, handle, hover, dragging: dragged !== null, adding: tool === 'add', told: { hints: work?.hints ?? {}, tool, drawn: inHand }, levels })
+    drawHandLayer(layers, screen, { view, state: shown, handle, hover, dragging: dragged !== null, adding: tool === 'add', told: { hints: work?.hints ?? {}, placed, centre: shown?.centrePx ?? null }, levels })
     dirtyPhoto = dirtyMarks = false
   }
   const ask = (all = false): void => {

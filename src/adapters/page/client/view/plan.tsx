@@ -1,5 +1,6 @@
 import { bench } from '#adapters/page/client/app/bench'
 import { goTo } from '#adapters/page/client/app/step'
+import { inFields } from '#adapters/page/client/app/remedy-on-page'
 import { useStore } from '#adapters/page/client/app/store'
 import { useKept } from '#adapters/page/client/app/kept'
 import { NumberField } from './number-field.tsx'
@@ -8,6 +9,7 @@ import { setField, SetUpField } from './set-up-field.tsx'
 import { Wrong } from './wrong.tsx'
 import type { PlannedRig, PlanSetup } from '#core/prepare/plan/plan-setup'
 import { planTest, type TestPlan } from '#core/prepare/plan/plan-test'
+import { usualDwellS } from '#core/prepare/usual-dwell'
 import { readNumber } from '#core/quantity/read-number'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { durationText } from '#core/report/duration-text'
@@ -35,7 +37,7 @@ const Told = ({ plan, microsteps, dwellS, mirror }: { readonly plan: TestPlan; r
         </dl>
         <button type="button" class="main onward" onClick={() => goTo('print')}>Next: print the sheet</button>
       </section>
-      {plan.warnings.length > 0 && <section class="card"><h2>Keep in mind</h2><ul>{plan.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
+      {plan.warnings.length > 0 && <section class="card"><h2>Keep in mind</h2><ul>{plan.warnings.map((warning) => <li key={warning}>{inFields(warning)}</li>)}</ul></section>}
       <section class="card"><h2>In this order</h2><ol>{plan.order.map((line) => <li key={line}>{line}</li>)}</ol></section>
       <section class="card"><h2>So that nobody gets hurt</h2>{plan.cautions.map(({ key, title, text }) => <details key={key}><summary>{title}</summary><p>{text}</p></details>)}</section>
     </>
@@ -48,7 +50,7 @@ export const Plan = () => {
   const [pen, setPen] = useKept('pen', '0.5')
   const [hand, setHand] = useKept('hand', '0.2')
   const [span, setSpan] = useKept('span', '')
-  const [dwell, setDwell] = useKept('dwell', '4')
+  const [dwell, setDwell] = useKept('dwell', String(usualDwellS))
   const setUp = work && setUpOfWork(work)
   const ready = setUp && !isUnmeasurable(setUp) && setUp.stepsPerRev !== undefined && setUp.microsteps !== undefined
   const mirror = work?.setUp['rig'] === 'mirror'
@@ -60,7 +62,7 @@ export const Plan = () => {
       ? { kind: 'mirror', distanceMm: setUp.distanceMm?.value ?? 1500, distanceUMm: setUp.distanceMm?.u ?? 3, footUMm: 10, spotMm: 3, ratio: setUp.ratio ?? 2 }
       : { kind: 'pointer', lengthMm: setUp.radiusMm?.value ?? 80, pivotUMm: 0.5 }
     const { stepsPerRev = 200, microsteps = 16 } = setUp
-    return { stepsPerRev, microsteps, rig, gearRatio: gearRatio(setUp.gears ?? []), markUMm: numberOf(hand, 0.2), lineMm: numberOf(pen, 0.5), fullSteps: Math.round(numberOf(span, mirror ? 8 : stepsPerRev)), passes: 1, bothWays: false, dwellS: numberOf(dwell, 4), expectedErrorShare: 0.035, wantedHalfWidth: null }
+    return { stepsPerRev, microsteps, rig, gearRatio: gearRatio(setUp.gears ?? []), markUMm: numberOf(hand, 0.2), lineMm: numberOf(pen, 0.5), fullSteps: Math.round(numberOf(span, mirror ? 8 : stepsPerRev)), passes: 1, bothWays: false, dwellS: numberOf(dwell, usualDwellS), expectedErrorShare: 0.035, wantedHalfWidth: null }
   }
 
   return (
@@ -82,7 +84,7 @@ export const Plan = () => {
       </section>
       <div class="review-side">
         {plan === null && <section class="card"><p class="hint">Give the full steps per turn and the microsteps; the plan appears here as you type. A motor of unknown steps: count the steps of one turn of its shaft.</p></section>}
-        {plan && (isUnmeasurable(plan) ? <Wrong why={plan} /> : <Told plan={plan} microsteps={Number(work?.setUp['microsteps'] ?? 1)} dwellS={numberOf(dwell, 4)} mirror={mirror} />)}
+        {plan && (isUnmeasurable(plan) ? <Wrong why={plan} /> : <Told plan={plan} microsteps={Number(work?.setUp['microsteps'] ?? 1)} dwellS={numberOf(dwell, usualDwellS)} mirror={mirror} />)}
       </div>
     </div>
   )

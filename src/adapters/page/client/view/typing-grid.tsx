@@ -5,7 +5,6 @@ import { useStore } from '#adapters/page/client/app/store'
 import { SureButton } from './sure-button.tsx'
 import { Wrong } from './wrong.tsx'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
-import { firstRowLine } from '#core/review/trace-of-work'
 import { gridColumns } from '#core/review/work'
 
 type Rows = readonly (readonly string[])[]
@@ -18,13 +17,11 @@ const withCell = (rows: Rows, [row, column]: readonly [number, number], text: st
   return grown.with(row, gridColumns.map((_, i) => (i === column ? text : (grown[row]?.[i] ?? ''))))
 }
 
-const lineOf = (where: string): number | null => {
-  const match = /line (\d+)/.exec(where)
-  return match ? Number(match[1]) : null
+/** Row of the grid that a refusal is about, 0 = first. */
+const rowOf = (why: Unmeasurable | null): number | null => {
+  const match = /^Row (\d+)/.exec(why?.where ?? '')
+  return match ? Number(match[1]) - 1 : null
 }
-
-/** A message about lines of a trace file, told in rows of the grid. */
-export const inRows = (why: Unmeasurable, first: number): Unmeasurable => ({ ...why, what: why.what.replaceAll(/\bline (\d+)/g, (line, n: string) => (Number(n) < first ? line : `row ${Number(n) - first + 1}`)) })
 
 const focusCell = (row: number, column: number): void => document.getElementById(`cell-${row}-${column}`)?.focus()
 
@@ -32,12 +29,10 @@ const focusCell = (row: number, column: number): void => document.getElementById
 export const TypingGrid = () => {
   const rows = useStore(bench, (state) => state.work?.rows ?? [])
   const outcome = useStore(bench, (state) => state.outcome)
-  const work = useStore(bench, (state) => state.work)
   const [from, setFrom] = useState(0)
   const grid = useRef<HTMLTableElement>(null)
   const wrong = outcome && isUnmeasurable(outcome) ? outcome : null
-  const line = wrong && work ? lineOf(wrong.where) : null
-  const wrongRow = line === null || !work ? null : line - firstRowLine(work)
+  const wrongRow = rowOf(wrong)
   const count = Math.max(12, rows.length + 3)
   const first = Math.min(from, Math.max(0, count - shown))
   const visible = Array.from({ length: Math.min(shown, count - first) }, (_, i) => first + i)
@@ -62,7 +57,7 @@ export const TypingGrid = () => {
 
   return (
     <section class="card typing" aria-label="Positions">
-      {wrong && typedRows > 0 && <Wrong why={work ? inRows(wrong, firstRowLine(work)) : wrong} {...(wrongRow !== null && wrongRow >= 0 ? { where: `Row ${wrongRow + 1}` } : {})} />}
+      {wrong && typedRows > 0 && <Wrong why={wrong} />}
       <div class="grid-scroll" tabIndex={-1}>
         <table ref={grid} class="grid">
           <thead><tr><th scope="col">mark</th>{gridColumns.map((name) => <th key={name} scope="col">{labels[name]}</th>)}</tr></thead>

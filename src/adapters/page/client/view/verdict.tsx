@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks'
 import { bench } from '#adapters/page/client/app/bench'
+import { inFields } from '#adapters/page/client/app/remedy-on-page'
 import { goTo } from '#adapters/page/client/app/step'
 import { useStore } from '#adapters/page/client/app/store'
 import { ModesTable } from './modes-table.tsx'
@@ -69,7 +70,7 @@ const Shown = ({ result }: { readonly result: Result }) => {
         <button type="button" onClick={() => print()}>Print this</button>
       </div>
       <Contents />
-      {result.warnings.length > 0 && <section class="card"><h2>Keep in mind</h2><ul>{result.warnings.map((warning) => <li key={warning}>{warning}</li>)}</ul></section>}
+      {result.warnings.length > 0 && <section class="card"><h2>Keep in mind</h2><ul>{result.warnings.map((warning) => <li key={warning}>{inFields(warning)}</li>)}</ul></section>}
       <section class="card" id="modes"><h2>Mode by mode</h2><p>A mode holds when each of its steps is between half and one and a half times its nominal size, beyond what the marks leave uncertain.</p><ScrollBox label="Step modes"><ModesTable modes={result.modes} /></ScrollBox></section>
       <section class="card" id="figures"><h2>Figures</h2><dl class="lines">{keyFigures(result).map(({ name, text, meaning }) => <div key={name}><dt>{name}<small>{meaning}</small></dt><dd>{text}</dd></div>)}</dl></section>
       <Causes result={result} />
