@@ -1,4 +1,4 @@
-import { doubtIn, type MarksSeen } from '#core/detect/bearing-doubts'
+import { doubtIn, type MarksSeen, UNKNOWN_TILT_DEG } from '#core/detect/bearing-doubts'
 import { glanceFactor, logPlane, smoothPlane, workingFactor } from '#core/detect/plane'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
@@ -132,6 +132,8 @@ const sameLine = (one: Seen, other: Seen): boolean => {
 
 /** A circle's map is used when it leaves less than this in the marks' angles, deg rms. */
 const MOST_DOUBT = 0.25
+/** And when it differs from what the paper tells by no more than this many times what both leave. */
+const MOST_DIFFERENT = 4
 
 interface Told {
   readonly map: PlaneMap
@@ -175,7 +177,9 @@ export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface
     const place = polarPoint(centrePx, ray, radius)
     return bare(place) && usable(place)
   })
-  const known = surface.by === 'none' ? MOST_DOUBT : Math.min(MOST_DOUBT, doubtIn(marks, surface))
+  const ofPaper = surface.by === 'none' ? UNKNOWN_TILT_DEG : doubtIn(marks, surface)
+  const known = Math.min(MOST_DOUBT, ofPaper)
+  const agrees = ({ map, doubt }: Told): boolean => doubtIn(marks, { map, alternatives: [surface.map] }) < MOST_DIFFERENT * Math.hypot(doubt, ofPaper)
   const read: Seen[] = []
   let best: Told | null = null
   for (const kind of ['line', 'fall', 'rise'] as const) {
@@ -183,7 +187,7 @@ export const circleSurface = (raster: Raster, marks: MarksSeen, surface: Surface
     for (const chosen of chooseCurves(curves, kind, factor).filter(({ share }) => share >= LEAST_SHARE)) {
       if (kind !== 'line' && best !== null) break
       const told = toldBy(raster, chosen, { marks, bare, read })
-      if (told !== null && told.doubt < (best?.doubt ?? known)) best = told
+      if (told !== null && told.doubt < (best?.doubt ?? known) && agrees(told)) best = told
     }
   }
   if (best === null) return null

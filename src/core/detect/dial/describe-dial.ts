@@ -2,12 +2,11 @@ import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { rms } from '#core/numeric/moments'
 import { areBundles, bundleDoubtPx, dialDoubts } from './dial-doubts.ts'
-import { centreDoubts, mapDoubts } from '#core/detect/bearing-doubts'
+import { centreDoubts, mapDoubts, UNKNOWN_TILT_DEG } from '#core/detect/bearing-doubts'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { alongDoubt, isBroad, leanDoubtPx, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
-import { MOST_TILT } from '#core/detect/lens'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
@@ -25,9 +24,6 @@ const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
   const stretch: Homography = [1 + a, b, -a * x - b * y, b, 1 - a, -b * x + a * y, 0, 0, 1]
   return planeMap(composeHomographies(stretch, map.homography), map.radial)
 }
-
-/** A tilt t bends angles twice per turn by up to tan²(t/2) (universal-joint relation): rms over tilts of 0 … MOST_TILT, whose fourth power has a fifth of its greatest as mean, and over the turn. */
-const UNKNOWN_TILT_DEG = (DEG * Math.tan(MOST_TILT / 2) ** 2) / Math.sqrt(10)
 
 /** Did the full turn of marks have its say in the perspective? */
 const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0

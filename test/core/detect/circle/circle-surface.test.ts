@@ -47,4 +47,13 @@ describe('perspective from a circle about the shaft', () => {
   it('is not taken from a circle about another point, nor from a short arc', () => {
     for (const strokes of [circle(200, [0, 360], [28, 20]), circle(225, [80, 150])]) expect(seen([...marks, ...strokes]).rectifiedBy).toBe('none')
   })
+
+  // A camera that sees a circle so looks along the paper.
+  it('is not taken from an oval about the shaft, however truly it is drawn', () => {
+    for (const [long, short] of [[225, 165], [210, 150]] as const) {
+      const at = (deg: number): Point => onPhoto(plane, 0, 0, [long * Math.cos((deg * Math.PI) / 180), short * Math.sin((deg * Math.PI) / 180)])
+      const oval = Array.from({ length: 180 }, (_, i): DrawnStroke => ({ from: at(2 * i), to: at(2 * i + 2), width: 2, dark: 70 }))
+      expect(seen([...marks, ...oval]).rectifiedBy).toBe('none')
+    }
+  })
 })
