@@ -40,7 +40,9 @@ const BESIDE = 0.2
 const FEW_BESIDE = 0.25
 /** Few spots that scatter more than this share of the radius may be anywhere. */
 const TIGHT = 0.03
+/** Many may, where their rms is more than this share of how far off the circle they are looked for: 0.58 of it when they are spread evenly, 0.2 when about the circle. */
 const MANY = 40
+const EVENLY = 0.4
 /** And they must scatter less about it than this share of what they do about a straight line. */
 const CURVED = 0.7
 
@@ -146,7 +148,7 @@ export const ringOfSpots = ({ round, other }: Things, map: PlaneMap, told: Point
   const off = ({ place }: Placed): number => Math.abs(away(circle, place))
   const on = like.filter((p) => off(p) < limit)
   const beside = like.filter((p) => off(p) >= limit && off(p) < limit + BESIDE * circle.radius)
-  const isTight = on.length >= MANY || rms(on.map(off)) < TIGHT * circle.radius
+  const isTight = rms(on.map(off)) < (on.length >= MANY ? EVENLY * limit : TIGHT * circle.radius)
   const isRing = isTight && on.length >= Math.max(LEAST_SPOTS, LEAST_SHARE * like.length) && beside.length < FEW_BESIDE * on.length
   if (!isRing || spanOf(bearingsOf(on, circle.centre)) < LEAST_SPAN || !isCurved(on.map((p) => p.place), circle)) return null
   const byArea = on.map(({ spot }) => spot).sort((p, q) => p.area - q.area)
