@@ -3,16 +3,19 @@ import { greyAt } from '#core/detect/grey-at'
 import type { Raster } from '#core/detect/raster'
 import { bowAt, inkProfile, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 
-/** Less than this share of a stroke's darkness against what lies beside it is left against the paper beyond its ends where there is no ink. */
+/** Where there is no ink, the paper beyond its ends differs by less than this share of its darkness against what lies beside it. */
 const INK = 0.4
+
+/** How dark a stroke is in its middle, blur and all, grey levels. */
+export const darknessOf = (model: StrokeModel): number => meanAmplitude(model) * inkProfile(0, model.halfWidth, model.sigma)
 
 /** Places along the stroke, and along as much of the paper beyond each of its ends, as τ. */
 const WITHIN = [-0.7, -0.35, 0, 0.35, 0.7]
 const BEYOND = [0.1, 0.2, 0.3, 0.4, 0.5]
 
 /**
- * Is what looks like a stroke bare paper between the bright rims that a phone's sharpening draws beside strokes? The paper beyond its ends is
- * then hardly brighter than it, and at one of them alike.
+ * Is what looks like a stroke bare paper between the bright rims that a phone's sharpening draws beside strokes? The paper beyond both its ends
+ * is then as bright as it; ink that runs on, or runs into other ink, is told by what is dark there.
  */
 export const isBareBetween = (raster: Raster, model: StrokeModel): boolean => {
   const [ux, uy] = model.along
@@ -22,7 +25,6 @@ export const isBareBetween = (raster: Raster, model: StrokeModel): boolean => {
     return greyAt(raster, [model.middle[0] + t * ux - s * uy, model.middle[1] + t * uy + s * ux])
   }
   const own = median(WITHIN.map(light))
-  const darkness = meanAmplitude(model) * inkProfile(0, model.halfWidth, model.sigma)
-  const brighter = ([-1, 1] as const).map((end) => (median(BEYOND.map((more) => light(end * (clear + more)))) - own) / darkness)
-  return brighter.some((b) => Math.abs(b) < INK) && !brighter.some((b) => b >= INK)
+  const brighter = ([-1, 1] as const).map((end) => (median(BEYOND.map((more) => light(end * (clear + more)))) - own) / darknessOf(model))
+  return brighter.every((b) => Math.abs(b) < INK)
 }

@@ -1,4 +1,4 @@
-import { isBareBetween } from './bare-between.ts'
+import { darknessOf, isBareBetween } from './bare-between.ts'
 import { medianOrZero } from '#core/numeric/median'
 import type { Candidate } from '#core/detect/line/candidate'
 import { fitStroke, type StrokeFit } from './fit-stroke.ts'
@@ -175,11 +175,15 @@ export const refineBetween = (raster: Raster, start: StrokeModel, known: readonl
   return rough === null ? null : refit(raster, rough.model, neighbours).fit
 }
 
+/** The rims that sharpening leaves are less bright, by this share, than strokes are dark. */
+const PALE = 0.5
+
 /** Fits for candidates, each given a first model, as for models; null, too, where there is no ink: what stood beside it is then fitted without. */
 export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (StrokeFit | null)[] => {
   const fitted = (some: readonly Candidate[]): (StrokeFit | null)[] => refineModels(raster, some.map((c) => modelFrom(c, raster)))
   const fits = fitted(candidates)
-  const isDrawn = fits.map((f) => f !== null && !isBareBetween(raster, f.model))
+  const pale = PALE * medianOrZero(fits.flatMap((f) => (f === null ? [] : [darknessOf(f.model)])))
+  const isDrawn = fits.map((f) => f !== null && !(darknessOf(f.model) < pale && isBareBetween(raster, f.model)))
   if (fits.every((f, i) => f === null || isDrawn[i])) return fits
   const again = fitted(candidates.filter((_, i) => isDrawn[i]))
   return isDrawn.map((drawn) => (drawn ? (again.shift() ?? null) : null))
