@@ -1,11 +1,11 @@
+import { BY_CHANCE } from '#core/detect/dial/vote-centre'
 import { tooEven } from '#core/detect/strip/even-ticks'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { covers } from './among-others.ts'
 import type { Detection } from './detection.ts'
 import type { Scene } from './scene.ts'
 
-/** So few strokes may aim at one place by chance, and so small a share of the row's lines. */
-const BY_CHANCE = 5
+/** A row gives way to more strokes than may aim at one place by chance, and than this share of its lines. */
 const HALF = 0.5
 const BESIDE_PRINT = 'lines as even as print, such as a text’s or a ruler’s, were left out: check the overlay, or leave them out with --ignore'
 

@@ -1,6 +1,6 @@
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
 import { dealtOut } from '#core/numeric/dealt-out'
-import { median } from '#core/numeric/median'
+import { median, robustSpread } from '#core/numeric/median'
 
 export interface StrayOptions {
   readonly microsteps: number
@@ -25,8 +25,6 @@ const widened = 1.25
 const falseAlarm = 0.02
 /** More strays than this share of the marks are no strays. */
 const mostShare = 0.02
-/** Median absolute deviation to standard deviation of a normal distribution. */
-const madToDeviation = 1.4826
 
 /** Middle of the values beside a place, one to three of them. */
 const middleOf = (values: readonly number[], from: number, to: number): number => {
@@ -49,7 +47,7 @@ const offPhase = (errors: readonly number[], period: number): number[] => {
 }
 
 /** Scatter of single rests, from how far each is off the middle of its two neighbours: √1.5 times as much, and strays hardly enter. */
-const scatterOf = (own: readonly number[]): number => (madToDeviation * median(own.slice(2).map((next, k) => Math.abs((own[k + 1] ?? 0) - ((own[k] ?? 0) + next) / 2)))) / Math.sqrt(1.5)
+const scatterOf = (own: readonly number[]): number => robustSpread(own.slice(2).map((next, k) => (own[k + 1] ?? 0) - ((own[k] ?? 0) + next) / 2)) / Math.sqrt(1.5)
 
 /** A rotor in step lags or leads by less than two full steps; farther off and back again within one command is a slip of the typing. */
 const mostFullSteps = 2

@@ -1,5 +1,5 @@
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
-import { median } from '#core/numeric/median'
+import { median, robustSpread } from '#core/numeric/median'
 import type { MeanRun } from './mean-run.ts'
 import type { StrayMark } from './stray-marks.ts'
 
@@ -18,8 +18,6 @@ const widened = 1.25
 const falseAlarm = 0.02
 /** More strays than this share of the marks are no strays. */
 const mostShare = 0.02
-/** Median absolute deviation to standard deviation of a normal distribution. */
-const madToDeviation = 1.4826
 
 /** Rests about the middle of their command, one row per pass; the two passes of two differ by one row. */
 const aboutMiddle = ({ table, offsetsDeg }: MeanRun): number[][] => {
@@ -35,9 +33,9 @@ const scatterOf = ({ table }: MeanRun): number => {
   const apart = table.slice(1).flatMap((row, p) => {
     const changes = row.map((angle, k) => angle - (table[p]?.[k] ?? 0))
     const middle = median(changes)
-    return changes.map((change) => Math.abs(change - middle))
+    return changes.map((change) => change - middle)
   })
-  return (madToDeviation * median(apart)) / Math.SQRT2
+  return robustSpread(apart) / Math.SQRT2
 }
 
 /**

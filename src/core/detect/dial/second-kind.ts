@@ -1,6 +1,6 @@
 import { medianOrZero, robustSpread } from '#core/numeric/median'
 import type { FittedMark } from './seen-from-centre.ts'
-import { inkProfile, meanAmplitude } from '#core/detect/stroke/stroke-model'
+import { meanAmplitude, peakDarkness } from '#core/detect/stroke/stroke-model'
 
 /** Marks drawn on purpose unlike the rest, as every tenth may be: middle and spread of what they have in common, and how many. */
 export interface SecondKind {
@@ -35,7 +35,7 @@ const INKED = 1.35
 const lengthOf = (m: FittedMark): number => m.outer - m.inner
 
 /** Darkness in the middle of the stroke, grey levels over those of the paper. */
-const peakOf = ({ fit: { model, paper } }: FittedMark): number => (meanAmplitude(model) * inkProfile(0, model.halfWidth, model.sigma)) / Math.max(10, paper)
+const peakOf = ({ fit: { model, paper } }: FittedMark): number => peakDarkness(model) / Math.max(10, paper)
 
 const abreast = (a: FittedMark, b: FittedMark): boolean => Math.min(Math.abs(a.inner - b.inner), Math.abs(a.outer - b.outer)) < ABREAST * Math.min(lengthOf(a), lengthOf(b))
 

@@ -3,6 +3,9 @@ import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { Point } from '#core/detect/raster'
 
+/** So few strokes may aim at one place by chance. */
+export const BY_CHANCE = 5
+
 /** How far, as a share of the picture's longer side, a centre may lie outside the picture. */
 const OUTSIDE = 0.35
 const CELLS = 160

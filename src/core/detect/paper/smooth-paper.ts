@@ -4,6 +4,7 @@ import { brightOutlines, type Outline } from './outline.ts'
 import { reducePhoto, type SmallPicture } from './small-picture.ts'
 import { quantile } from '#core/numeric/median'
 import type { Detection } from '#core/detect/detection'
+import { BY_CHANCE } from '#core/detect/dial/vote-centre'
 import type { Candidate } from '#core/detect/line/candidate'
 import { depthInside } from '#core/detect/usable'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
@@ -72,8 +73,6 @@ export const smoothPapers = (raster: Raster): readonly (readonly Point[])[] => {
 const FEW_LINES = 1 / 3
 /** A row beside it of up to so many times as many marks is the pattern's: grain has as many lines as the desk is wide. */
 const TIMES_AS_MANY = 2
-/** So few strokes may aim at one place by chance, on a blank sheet beside a trace. */
-const BY_CHANCE = 5
 const ON_SMOOTH = 'the desk bears a pattern of its own, and the paper’s edges were not all found: only what lies on the smooth bright part of the picture was read; check the overlay, and keep all four edges of the paper in view'
 
 /**

@@ -1,6 +1,6 @@
 import { greyAt } from '#core/detect/grey-at'
 import type { Point, Raster } from '#core/detect/raster'
-import { centreLineAt, inkProfile, meanAmplitude, seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, peakDarkness, seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { medianOrZero, quantile } from '#core/numeric/median'
 import type { StripMark } from './strip-marks.ts'
 
@@ -27,7 +27,7 @@ const inkBetween = (raster: Raster, [a, b]: readonly [StrokeModel, StrokeModel],
 export const isWritten = (raster: Raster, marks: readonly StripMark[]): boolean => {
   const models = marks.map((m) => m.fit.model)
   const [ux, uy] = models[0]?.along ?? [0, 0]
-  const depth = medianOrZero(models.map((m) => meanAmplitude(m) * inkProfile(0, m.halfWidth, m.sigma)))
+  const depth = medianOrZero(models.map(peakDarkness))
   const at = (model: StrokeModel, height: number): Point => centreLineAt(model, Math.sign(model.along[0] * ux + model.along[1] * uy) * height)
   const shares = HEIGHTS.map((height) => {
     let [own, between] = [0, 0]

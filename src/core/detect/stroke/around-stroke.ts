@@ -1,6 +1,6 @@
 import type { Raster } from '#core/detect/raster'
 import { greyAt } from '#core/detect/grey-at'
-import { bowAt, centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
+import { besideLineAt, centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 
 const SIDE_PLACES = 9
@@ -27,16 +27,11 @@ const PLACES = 6
 
 /** How much darker the line is than the paper on its darker side, mean over a part of it from τ to τ; NaN outside the photo. */
 const darknessOver = (raster: Raster, model: StrokeModel, from: number, to: number): number => {
-  const [ux, uy] = model.along
   const aside = model.halfWidth + 2.5 * model.sigma + 1
   let sum = 0
   for (let k = 0; k < PLACES; k++) {
     const tau = from + ((k + 0.5) / PLACES) * (to - from)
-    const edge = Math.max(-1, Math.min(1, tau))
-    const t = tau * model.halfLength
-    // Beyond its ends a bowed stroke is carried on straight.
-    const s = bowAt(model, edge) + (tau - edge) * (model.bow[1] + 3 * model.bow[2] * edge)
-    const at = (off: number): number => greyAt(raster, [model.middle[0] + t * ux - (s + off) * uy, model.middle[1] + t * uy + (s + off) * ux])
+    const at = (off: number): number => greyAt(raster, besideLineAt(model, tau, off))
     sum += Math.min(at(aside), at(-aside)) - at(0)
   }
   return sum / PLACES

@@ -1,13 +1,10 @@
 import { median } from '#core/numeric/median'
 import { greyAt } from '#core/detect/grey-at'
 import type { Raster } from '#core/detect/raster'
-import { bowAt, inkProfile, meanAmplitude, type StrokeModel } from './stroke-model.ts'
+import { besideLineAt, peakDarkness, type StrokeModel } from './stroke-model.ts'
 
 /** Where there is no ink, the paper beyond its ends differs by less than this share of its darkness against what lies beside it. */
 const INK = 0.4
-
-/** How dark a stroke is in its middle, blur and all, grey levels. */
-export const darknessOf = (model: StrokeModel): number => meanAmplitude(model) * inkProfile(0, model.halfWidth, model.sigma)
 
 /** Places along the stroke, and along as much of the paper beyond each of its ends, as τ. */
 const WITHIN = [-0.7, -0.35, 0, 0.35, 0.7]
@@ -18,13 +15,9 @@ const BEYOND = [0.1, 0.2, 0.3, 0.4, 0.5]
  * is then as bright as it; ink that runs on, or runs into other ink, is told by what is dark there.
  */
 export const isBareBetween = (raster: Raster, model: StrokeModel): boolean => {
-  const [ux, uy] = model.along
   const clear = 1 + (2 * model.sigma + 1) / model.halfLength
-  const light = (tau: number): number => {
-    const [t, s] = [tau * model.halfLength, bowAt(model, Math.max(-1, Math.min(1, tau)))]
-    return greyAt(raster, [model.middle[0] + t * ux - s * uy, model.middle[1] + t * uy + s * ux])
-  }
+  const light = (tau: number): number => greyAt(raster, besideLineAt(model, tau, 0))
   const own = median(WITHIN.map(light))
-  const brighter = ([-1, 1] as const).map((end) => (median(BEYOND.map((more) => light(end * (clear + more)))) - own) / darknessOf(model))
+  const brighter = ([-1, 1] as const).map((end) => (median(BEYOND.map((more) => light(end * (clear + more)))) - own) / peakDarkness(model))
   return brighter.every((b) => Math.abs(b) < INK)
 }

@@ -1,4 +1,4 @@
-import { darknessOf, isBareBetween } from './bare-between.ts'
+import { isBareBetween } from './bare-between.ts'
 import { medianOrZero } from '#core/numeric/median'
 import type { Candidate } from '#core/detect/line/candidate'
 import { fitStroke, type StrokeFit } from './fit-stroke.ts'
@@ -6,7 +6,7 @@ import type { Raster } from '#core/detect/raster'
 import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { scanEnds } from './scan-ends.ts'
 import { gatherPixels, LEAST_SLICE } from './stroke-pixels.ts'
-import { amplitudeAt, meanAmplitude, seenWidth, type StrokeModel } from './stroke-model.ts'
+import { amplitudeAt, meanAmplitude, peakDarkness, seenWidth, type StrokeModel } from './stroke-model.ts'
 
 /** Lines are found straight: of a stroke bowed by more than this share of its width, and by more px than the fit of a short one tells, a part may have been found. */
 const BOWED = 0.15
@@ -182,8 +182,8 @@ const PALE = 0.5
 export const refineMarks = (raster: Raster, candidates: readonly Candidate[]): (StrokeFit | null)[] => {
   const fitted = (some: readonly Candidate[]): (StrokeFit | null)[] => refineModels(raster, some.map((c) => modelFrom(c, raster)))
   const fits = fitted(candidates)
-  const pale = PALE * medianOrZero(fits.flatMap((f) => (f === null ? [] : [darknessOf(f.model)])))
-  const isDrawn = fits.map((f) => f !== null && !(darknessOf(f.model) < pale && isBareBetween(raster, f.model)))
+  const pale = PALE * medianOrZero(fits.flatMap((f) => (f === null ? [] : [peakDarkness(f.model)])))
+  const isDrawn = fits.map((f) => f !== null && !(peakDarkness(f.model) < pale && isBareBetween(raster, f.model)))
   if (fits.every((f, i) => f === null || isDrawn[i])) return fits
   const again = fitted(candidates.filter((_, i) => isDrawn[i]))
   return isDrawn.map((drawn) => (drawn ? (again.shift() ?? null) : null))

@@ -43,6 +43,9 @@ export const amplitudeAt = (amplitudes: readonly number[], tau: number): number 
 /** Mean of the amplitudes at the knots, grey levels. */
 export const meanAmplitude = ({ amplitudes }: Pick<StrokeModel, 'amplitudes'>): number => amplitudes.reduce((sum, a) => sum + a, 0) / amplitudes.length
 
+/** How dark a stroke is in its middle as it is seen, blur and all, grey levels. */
+export const peakDarkness = (model: Pick<StrokeModel, 'halfWidth' | 'sigma' | 'amplitudes'>): number => meanAmplitude(model) * inkProfile(0, model.halfWidth, model.sigma)
+
 /** Ink per length, grey levels × px (half): what does not change when blur and width trade places. */
 export const inkPerLength = (model: Pick<StrokeModel, 'halfWidth' | 'amplitudes'>): number => model.halfWidth * meanAmplitude(model)
 
@@ -70,4 +73,13 @@ export const centreLineAt = (model: StrokeModel, tau: number): Point => {
   const t = tau * model.halfLength
   const s = bowAt(model, tau)
   return [model.middle[0] + t * model.along[0] - s * model.along[1], model.middle[1] + t * model.along[1] + s * model.along[0]]
+}
+
+/** Place `aside` px of the centre line at τ; beyond its ends a bowed stroke is carried on straight. */
+export const besideLineAt = (model: StrokeModel, tau: number, aside: number): Point => {
+  const [ux, uy] = model.along
+  const edge = Math.max(-1, Math.min(1, tau))
+  const t = tau * model.halfLength
+  const s = bowAt(model, edge) + (tau - edge) * (model.bow[1] + 3 * model.bow[2] * edge) + aside
+  return [model.middle[0] + t * ux - s * uy, model.middle[1] + t * uy + s * ux]
 }
