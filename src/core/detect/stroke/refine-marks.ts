@@ -6,7 +6,7 @@ import type { Raster } from '#core/detect/raster'
 import { type Disc, nearDiscs } from '#core/numeric/near-discs'
 import { scanEnds } from './scan-ends.ts'
 import { gatherPixels, LEAST_SLICE } from './stroke-pixels.ts'
-import { amplitudeAt, meanAmplitude, peakDarkness, seenWidth, type StrokeModel } from './stroke-model.ts'
+import { amplitudeAt, inkProfile, meanAmplitude, peakDarkness, seenWidth, type StrokeModel } from './stroke-model.ts'
 
 /** Lines are found straight: of a stroke bowed by more than this share of its width, and by more px than the fit of a short one tells, a part may have been found. */
 const BOWED = 0.15
@@ -49,14 +49,15 @@ export const modelFrom = (candidate: Candidate, raster: Raster): StrokeModel => 
   const [x, y] = candidate.middle
   const at = Math.max(0, Math.min(raster.height - 1, Math.round(y))) * raster.width + Math.max(0, Math.min(raster.width - 1, Math.round(x)))
   const sigma = blurGuess(candidate.widthPx)
+  const halfWidth = Math.max(0.3, Math.sqrt(Math.max(0.2, candidate.widthPx ** 2 - 6 * sigma ** 2)) / 2)
   return {
     middle: candidate.middle,
     along: candidate.along,
     halfLength: candidate.lengthPx / 2,
     bow: [0, 0, 0],
-    halfWidth: Math.max(0.3, Math.sqrt(Math.max(0.2, candidate.widthPx ** 2 - 6 * sigma ** 2)) / 2),
+    halfWidth,
     sigma,
-    amplitudes: new Array<number>(knotsFor(candidate.lengthPx)).fill(darkening(candidate, raster.grey[at] as number)),
+    amplitudes: new Array<number>(knotsFor(candidate.lengthPx)).fill(darkening(candidate, raster.grey[at] as number) / inkProfile(0, halfWidth, sigma)),
   }
 }
 
