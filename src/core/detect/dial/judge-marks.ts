@@ -169,7 +169,7 @@ export const dropTwins = (marks: readonly FittedMark[], pxPerUnit: number): { re
   for (const mark of [...marks].sort((a, b) => amount(b) - amount(a))) {
     const radius = (mark.inner + mark.outer) / 2
     const asidePx = (k: FittedMark): number => Math.abs(turnBetween(k.bearing, mark.bearing)) * Math.min(radius, (k.inner + k.outer) / 2) * pxPerUnit
-    const first = kept.findIndex((k) => arePieces(k, mark) || asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
+    const first = kept.findIndex((k) => (Math.abs(turnBetween(k.bearing, mark.bearing)) < Math.PI / 2 && arePieces(k, mark)) || asidePx(k) < 0.55 * Math.max(1.2, Math.min(k.widthPx, mark.widthPx) + 0.6 * mark.fit.model.sigma))
     const twin = kept[first]
     if (twin === undefined) kept.push(mark)
     else {

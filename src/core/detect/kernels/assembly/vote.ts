@@ -1,5 +1,7 @@
 // Lines that may point at a centre, six numbers to a line: middle x, y, direction x, y, length, worth.
 const LINE = 48
+/** A stroke may begin at the shaft, hardly beyond it: its middle is so far from the centre, as a share of its length, or farther. */
+const NEAREST = 0.45
 
 /**
  * Each line votes for every cell that it runs through when carried on, one cell's side at a time.
@@ -12,7 +14,7 @@ export function castVotes(lines: usize, count: i32, long: f64, cell: f64, left: 
   for (const end = lines + LINE * count; lines < end; lines += LINE) {
     const length = load<f64>(lines, 32)
     for (let sign = -1.0; sign <= 1; sign += 2) {
-      for (let t = 0.7 * length; t < 1.3 * long; t += cell) {
+      for (let t = NEAREST * length; t < 1.3 * long; t += cell) {
         const column = <i32>Math.floor((load<f64>(lines) + sign * t * load<f64>(lines, 16) - left) / cell)
         const row = <i32>Math.floor((load<f64>(lines, 8) + sign * t * load<f64>(lines, 24) - top) / cell)
         if (column < 0 || row < 0 || column >= columns || row >= rows) break
@@ -77,7 +79,7 @@ export function pullCentre(lines: usize, count: i32, centre: usize): void {
       const rx = mx - cx
       const ry = my - cy
       const square = rx * rx + ry * ry
-      if (square < 0.36 * length * length) continue
+      if (square < NEAREST * NEAREST * length * length) continue
       const allowed = (limitIn(round) * Math.PI) / 180 + 1 / length
       const nx = -load<f64>(line, 24)
       const ny = load<f64>(line, 16)
@@ -122,7 +124,7 @@ export function scoreCentre(lines: usize, count: i32, cx: f64, cy: f64, bearings
     const uy = load<f64>(lines, 24)
     const length = load<f64>(lines, 32)
     const radius = Math.sqrt(rx * rx + ry * ry)
-    if (radius < 0.6 * length) continue
+    if (radius < NEAREST * length) continue
     const allowed = LEAN + 0.8 / length
     const most = Math.min(1, radius / (3 * length) + 0.4) * load<f64>(lines, 40)
     // Mean of exp(−lean²) over all directions: allowed·√π/2 over the quarter turn.
