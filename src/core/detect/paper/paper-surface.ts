@@ -5,7 +5,7 @@ import { bareSurface, type Surface } from '#core/detect/surface'
 import { movedCorners } from './corners-surface.ts'
 import { findPaperQuad, type PaperQuad, type Quad } from './find-quad.ts'
 import { fitPaper } from './fit-paper.ts'
-import { choosePaper, guessShape, MOST_MISFIT, otherSizes } from './paper-size.ts'
+import { choosePaper, guessShape, MOST_MISFIT, otherSizes, type PaperChoice } from './paper-size.ts'
 
 /** A sheet cut by hand has its corners out of square by about this share of its width and height together (common practice, no source). */
 const CUT = 0.0005
@@ -14,15 +14,18 @@ const WHOLE = 0.85
 
 const UNKNOWN_SIZE = 'the paper is neither A4 nor US Letter: its proportions were told from the perspective alone; give its size with --paper'
 
-/** A sheet of no known size: proportions from the perspective, their doubt among the alternatives. */
-const ofUnknownSize = (quad: PaperQuad, picture: Picture): Surface | null => {
+const UNLIKELY = 'no camera sees a sheet of paper quite so: a photo that was cropped, or paper that does not lie flat, looks like this'
+
+/** A sheet of no known size: proportions from the perspective, their doubt among the alternatives; the known sizes are among them where no camera would see it so. */
+const ofUnknownSize = (quad: PaperQuad, picture: Picture, known: PaperChoice): Surface | null => {
   const guess = guessShape(quad.corners, picture)
-  if (guess === null || guess.choice.misfit > MOST_MISFIT) return null
+  if (guess === null) return null
+  const isUnlikely = guess.choice.misfit > MOST_MISFIT
   const fit = fitPaper(quad, guess.choice, picture)
   const { sizeMm } = guess.choice
-  const other = guess.other === null ? [] : [planeMap(guess.other.homography, fit.map.radial)]
+  const others = [guess.other?.homography ?? null, ...(isUnlikely ? [known.homography, known.next] : [])].flatMap((h) => (h === null ? [] : [planeMap(h, fit.map.radial)]))
   const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])))
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, alternatives: [...other, ...moved], loose: true, doubts: [UNKNOWN_SIZE] }
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, alternatives: [...others, ...moved], loose: true, doubts: [isUnlikely ? `${UNLIKELY}; its proportions are hardly known: give its size with --paper` : UNKNOWN_SIZE] }
 }
 
 /**
@@ -33,9 +36,11 @@ export const paperSurface = (raster: Raster, { paperMm }: Hints, blank: readonly
   const quad = findPaperQuad(raster, (corners) => choosePaper(corners, raster, paperMm)?.misfit ?? Number.POSITIVE_INFINITY, blank)
   const choice = quad === null ? null : choosePaper(quad.corners, raster, paperMm)
   if (quad === null || choice === null) return null
-  if (choice.misfit > MOST_MISFIT) return paperMm === undefined && quad.support > WHOLE ? ofUnknownSize(quad, raster) : null
+  const isUnlikely = choice.misfit > MOST_MISFIT
+  if (isUnlikely && quad.support <= WHOLE) return null
+  if (isUnlikely && paperMm === undefined) return ofUnknownSize(quad, raster, choice)
   const fit = fitPaper(quad, choice, raster)
-  const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: [] }
+  const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: isUnlikely ? [`${UNLIKELY}; or its size is not the one given`] : [] }
   const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), ...maps.map((h) => planeMap(h, fit.map.radial))]
   return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, paperMm: choice.sizeMm, doubts }
 }
