@@ -12,8 +12,9 @@ const FAINTEST = 0.04
 /** Half as dark will do where it is so many times what the paper varies by: a fine pencil in a small quiet photo. */
 const ABOVE_GRAIN = 4
 
-/** Marks hardly darker than what they lie on are none: grain or noise was read. Null when they stand. */
+/** No marks, or marks hardly darker than what they lie on, which are none: grain or noise was read. Null when they stand. */
 export const tooFaint = (marks: readonly { readonly fit: StrokeFit }[]): Unmeasurable | null => {
+  if (marks.length === 0) return unmeasurable('the lines that aim at one point are no pen strokes that are like each other', 'photo', 'say with --centre and --radius-range where the marks are, or take a sharper photo of them from straight above')
   const contrast = median(marks.map(({ fit: { model, paper } }) => meanAmplitude(model) / Math.max(10, paper)))
   const aboveGrain = median(marks.map(({ fit: { model, noise } }) => meanAmplitude(model) / Math.max(1, noise)))
   return contrast >= (aboveGrain >= ABOVE_GRAIN ? FAINTEST / 2 : FAINTEST) ? null : unmeasurable(`no pen marks: what looks most like them is only ${(100 * contrast).toFixed(1)} % darker than what it lies on`, 'photo', 'take a sharp photo of the marks in brighter, even light, from as near as shows them all; draw over marks that are too faint')

@@ -2,7 +2,9 @@ import type { Candidate } from '#core/detect/line/candidate'
 import { findCandidates } from '#core/detect/line/find-candidates'
 import { endingWithin, splitLongLines } from '#core/detect/line/long-lines'
 import { onTheBright } from '#core/detect/line/on-the-bright'
+import { usualDepth, voteCentre } from '#core/detect/dial/vote-centre'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
+import { median } from '#core/numeric/median'
 import type { Hints } from './detection.ts'
 import { findSurface } from './find-surface.ts'
 import type { Point, Raster } from './raster.ts'
@@ -45,9 +47,31 @@ const LEAST_LINES = 3
 const inkDark = (photo: Raster, { ink }: Hints): Raster => (ink === 'light' ? { ...photo, grey: photo.grey.map((value) => 255 - value) } : photo)
 
 /** The surface with lines on it; a sheet of paper without any gives way to what lies beside it. */
-export const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
+const sceneIn = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
   const raster = inkDark(photo, hints)
   const first = withLines({ raster, hints, surface: findSurface(photo, hints, sheet) })
   const { by, outline } = first.surface
   return by === 'paper' && outline !== null && first.short.length < LEAST_LINES ? withLines({ raster, hints, surface: findSurface(photo, hints, sheet, outline) }) : first
+}
+
+/** Half of a picture of dark card, no paper made out in it, is darker than this, grey levels; one of white paper only in the worst light. */
+const DARK_CARD = 90
+/** So much more must the light lines that aim at one place be than the dark ones, by number and depth: between light strokes lie dark ones. */
+const BEYOND = 1.5
+const LIGHT_INK = 'the marks were taken to be lighter than what they are on, as with chalk on dark card: say --ink dark if they are not'
+
+/** Every so many pixels tell how dark a picture is. */
+const SOME = 101
+const usualGrey = ({ grey }: Raster): number => median(Uint8Array.from({ length: Math.ceil(grey.length / SOME) }, (_, i) => grey[SOME * i] as number))
+
+const mayBeDarkCard = ({ surface: { by }, raster, hints: { ink } }: Scene): boolean => ink === undefined && by === 'none' && usualGrey(raster) < DARK_CARD
+
+const aimAtOnePlace = ({ short, raster: { width, height } }: Scene): number => (voteCentre(short, width, height)?.score ?? 0) * usualDepth(short)
+
+/** A photo with its surface and lines; of a dark one without paper, the lines that are light if more of them aim at one place. */
+export const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {
+  const scene = sceneIn(photo, hints, sheet)
+  if (!mayBeDarkCard(scene)) return scene
+  const light = sceneIn(photo, { ...hints, ink: 'light' }, sheet)
+  return aimAtOnePlace(light) > BEYOND * aimAtOnePlace(scene) ? { ...light, surface: { ...light.surface, doubts: [LIGHT_INK] } } : scene
 }
