@@ -1,7 +1,7 @@
 // Lines that may point at a centre, six numbers to a line: middle x, y, direction x, y, length, worth.
 const LINE = 48
-/** A stroke may begin at the shaft, hardly beyond it: its middle is so far from the centre, as a share of its length, or farther. */
-const NEAREST = 0.45
+/** A stroke may begin at the shaft, not beyond it: its middle is so far from the centre, as a share of its length, or farther. */
+const NEAREST = 0.52
 
 /**
  * Each line votes for every cell that it runs through when carried on, one cell's side at a time.
