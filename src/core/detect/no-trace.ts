@@ -52,19 +52,23 @@ export const tooFar = ({ centrePx, widthPx, heightPx, sheet }: Detection, hints:
 
 /** Farther apart than this share of the marks' radius is no slip of a hand that points (1.2 %), nor a hub seen aslant (some 5 %). */
 const ASTRAY = 0.25
+/** Where they aim instead is worth telling when it is known to this share of that. */
+const KNOWN = 0.3
 
 /**
  * A centre that was given where the marks read with it do not aim, beyond doubt and by far: neither is to be believed over the other,
  * and which lines are marks hangs on it. Null when they agree or none was given.
  */
-export const centreAstray = ({ centre: { centre, used, setAside }, map, marks }: Pick<Dial, 'centre' | 'map' | 'marks'>): Unmeasurable | null => {
+export const centreAstray = ({ centre: { centre, covariance, used, setAside }, map, marks }: Pick<Dial, 'centre' | 'map' | 'marks'>): Unmeasurable | null => {
   const given = [...used, ...setAside].find(({ from }) => from === 'given')
   if (given === undefined) return null
-  const others = setAside.includes(given) ? [{ centre }] : setAside.filter(({ from }) => from === 'strokes' || from === 'turn')
+  const others = setAside.includes(given) ? [{ centre, covariance }] : setAside.filter(({ from }) => from === 'strokes' || from === 'turn')
   const [away] = others.filter((other) => Math.hypot(other.centre[0] - given.centre[0], other.centre[1] - given.centre[1]) > ASTRAY * radiusOf(marks))
   if (away === undefined) return null
-  const place = toPhoto(map, away.centre).map(Math.round).join(', ')
-  return unmeasurable(`the marks do not aim at the centre that was given: by themselves they meet near ${place} px`, 'photo', 'correct --centre (x,y in px of the upright photo), or leave it out')
+  const [xx, , yy] = away.covariance
+  const isKnown = Math.sqrt((xx + yy) / 2) < KNOWN * ASTRAY * radiusOf(marks)
+  const place = isKnown ? `: by themselves they meet near ${toPhoto(map, away.centre).map(Math.round).join(', ')} px` : ''
+  return unmeasurable(`the marks do not aim at the centre that was given${place}`, 'photo', 'correct --centre (x,y in px of the upright photo), or leave it out')
 }
 
 /** Where nothing was read on a printed sheet, that the sheet itself was recognised, so that a person looks for the marks and not for the sheet. */

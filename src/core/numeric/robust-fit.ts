@@ -8,6 +8,8 @@ export interface RobustFit {
   /** Standard deviation of one value about the fit. */
   readonly scatter: number
   readonly residuals: Float64Array
+  /** What each value still says: its residual as far as it counts, so scaled that least squares of fit + bounded gives the same fit with an honest scatter (pseudo-values: Huber, Robust Statistics (1981), §7.10). */
+  readonly bounded: Float64Array
 }
 
 export interface RobustOptions {
@@ -74,13 +76,13 @@ export const robustFit = (rows: readonly (readonly number[])[], values: readonly
     weights = residuals.map((r) => weightAt(r / (CUT * scale)))
     if (round > 1 && residuals.every((r, k) => Math.abs(r - (before[k] as number)) < SETTLED * scale)) break
   }
-  const bounded = residuals.reduce((sum, r, k) => sum + ((weights[k] as number) * r) ** 2, 0) / freedom
-  const slope = residuals.reduce((sum, r) => sum + slopeAt(r / (CUT * scale)), 0) / rows.length
-  const variance = believed(bounded / Math.max(0.1, slope) ** 2)
+  const slope = Math.max(0.1, residuals.reduce((sum, r) => sum + slopeAt(r / (CUT * scale)), 0) / rows.length)
+  const bounded = residuals.map((r, k) => ((weights[k] as number) * r) / slope)
+  const variance = believed(bounded.reduce((sum, r) => sum + r * r, 0) / freedom)
   const inverse = invertMatrix(normalMatrix(columns, equal, expected))
   if (inverse === null || !coefficients.every(Number.isFinite)) return null
   // Student's t for so many values has this much more variance than the normal law.
   const worth = usual.worth + freedom
   const widened = variance * (worth > 2.5 ? worth / (worth - 2) : 5)
-  return { coefficients, covariance: inverse.map((row) => row.map((v) => v * widened)), scatter: Math.sqrt(variance), residuals }
+  return { coefficients, covariance: inverse.map((row) => row.map((v) => v * widened)), scatter: Math.sqrt(variance), residuals, bounded }
 }

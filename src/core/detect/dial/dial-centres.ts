@@ -31,8 +31,8 @@ export const radiusOf = (marks: readonly FittedMark[]): number => mean(marks.map
 const POINTED = 0.012
 /** How closely a shaft is set to the printed hairs, mm (common practice, no source). */
 const SET_MM = 0.1
-/** Where no paper gives the scale, marks are taken to be so far from the shaft, mm (common practice, no source). */
-const USUAL_RADIUS_MM = 80
+/** Where no paper gives the scale, marks are taken to be so far from the shaft, mm: about the middle of what pointers are, from 25 to 100 (common practice, no source). */
+const USUAL_RADIUS_MM = 50
 
 /** The printed centre: as well as the targets place it and the shaft was set to it. */
 const sheetCentre = (fix: SheetFix, map: PlaneMap): NamedCentre => {
@@ -49,7 +49,7 @@ export interface Scene {
   readonly surface: Surface
 }
 
-const named = (from: NamedCentre['from'], estimate: CentreEstimate | null): NamedCentre[] => (estimate === null ? [] : [{ from, ...estimate }])
+const named = (from: NamedCentre['from'], estimate: Omit<NamedCentre, 'from'> | null): NamedCentre[] => (estimate === null ? [] : [{ from, ...estimate }])
 
 /** What a person or the printed sheet says. */
 export const toldCentres = ({ map, surface: { sheet } }: Scene, radius: number, given: Point | undefined): NamedCentre[] => {
@@ -91,11 +91,11 @@ export const centresSeen = ({ raster, candidates, map, surface }: Scene, marks: 
   if (surface.sheet !== null) return []
   const radius = radiusOf(marks)
   const perMm = surface.metric ? 1 : radius / USUAL_RADIUS_MM
-  const where = { near, reach: Math.min(0.25 * radius, Math.max(0.06 * radius, 4 * Math.sqrt(xx + yy))), radius, perMm }
+  const where = { near, reach: Math.min(0.25 * radius, Math.max(0.06 * radius, 3 * Math.sqrt(xx + yy))), radius, perMm }
   const round = roundThings(raster, map, { ...where, rectified: surface.by !== 'none', paper: median(marks.map((m) => m.fit.paper)) })
   // A map made from the circle has it about the marks' centre by construction.
   const drawnArc = surface.by === 'circle' ? null : centreArc(candidates, map, where)
-  const arc = drawnArc !== null && surface.by === 'none' ? { ...drawnArc, covariance: widened(drawnArc.covariance, seenAslant(radius, raster)) } : drawnArc
+  const arc = drawnArc !== null && surface.by === 'none' ? withCovariances(drawnArc, (one) => widened(one, seenAslant(radius, raster))) : drawnArc
   const found = centreCross(raster, candidates, map, where)
   // Short straight pieces of a rim cross, too.
   const cross = found === null || round.rims.some((rim) => liesOn(rim, found.centre)) ? null : found
@@ -103,7 +103,7 @@ export const centresSeen = ({ raster, candidates, map, surface }: Scene, marks: 
   const drawn = [...named('cross', cross), ...named('arc', arc)]
   // A hole is cut about the shaft, or is the hub's own rim: it tells nothing more than a shaft that is seen.
   const turned = round.shaft === null ? named('hole', round.hole) : named('shaft', round.shaft)
-  return [...drawn.map((one) => ({ ...one, covariance: scaled(one.covariance, drawn.length) })), ...turned]
+  return [...drawn.map((one) => withCovariances(one, (covariance) => scaled(covariance, drawn.length))), ...turned]
 }
 
 /** Well off the middle of something round, and on it or close by. */
@@ -111,5 +111,12 @@ const liesOn = ({ centre, radius }: RoundRim, [x, y]: Point): boolean => {
   const away = Math.hypot(x - centre[0], y - centre[1])
   return away > 0.4 * radius && away < 1.5 * radius
 }
+
+/** Every covariance that it may have changed alike. */
+const withCovariances = <T extends Omit<NamedCentre, 'from'>>(one: T, change: (covariance: CentreEstimate['covariance']) => CentreEstimate['covariance']): T => ({
+  ...one,
+  covariance: change(one.covariance),
+  otherwise: (one.otherwise ?? []).map((other) => ({ ...other, covariance: change(other.covariance) })),
+})
 
 const scaled = ([xx, xy, yy]: CentreEstimate['covariance'], factor: number): CentreEstimate['covariance'] => [factor * xx, factor * xy, factor * yy]

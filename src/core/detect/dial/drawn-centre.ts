@@ -1,16 +1,29 @@
 import { fitCircle } from '#core/numeric/fit-circle'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { CentreEstimate } from './centre-from-strokes.ts'
+import type { Otherwise } from './combine-centres.ts'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { refineMarks } from '#core/detect/stroke/refine-marks'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 
-/** How truly a cross is drawn, or a compass set, on the shaft's place, mm (common practice, no source). */
-const DRAWN_MM = 0.2
+/** How truly a cross is drawn, or a compass set, on the shaft's place, mm; and in so many of the photos no better than this (common practice, no source). */
+const DRAWN_MM = 0.15
+const ROUGHLY = { drawnMm: 0.6, chance: 0.3 } as const
 /** Least part of the circle that fixes a centre, rad. */
 const LEAST_SPAN = 0.9
+
+/** A centre that a hand set, with care or without. */
+export interface DrawnCentre extends CentreEstimate {
+  readonly otherwise: readonly Otherwise[]
+}
+
+/** @param seen covariance of the place as it is seen */
+const drawnAt = (centre: Point, [xx, xy, yy]: CentreEstimate['covariance'], perMm: number): DrawnCentre => {
+  const set = (mm: number): CentreEstimate['covariance'] => [xx + (mm * perMm) ** 2, xy, yy + (mm * perMm) ** 2]
+  return { centre, covariance: set(DRAWN_MM), otherwise: [{ covariance: set(ROUGHLY.drawnMm), chance: ROUGHLY.chance }] }
+}
 
 interface Piece {
   readonly point: Point
@@ -47,7 +60,7 @@ const ringOf = (pieces: readonly Piece[], tolerance: number): Piece[] => {
 }
 
 /** Centre of a compass arc drawn about the shaft, from the short straight pieces it was seen as; null when there is none. */
-export const centreArc = (candidates: readonly Candidate[], map: PlaneMap, { near, perMm }: { readonly near: Point; readonly perMm: number }): CentreEstimate | null => {
+export const centreArc = (candidates: readonly Candidate[], map: PlaneMap, { near, perMm }: { readonly near: Point; readonly perMm: number }): DrawnCentre | null => {
   let ring = ringOf(tangential(candidates, map, near), 0.03)
   let circle = ring.length >= 8 ? fitCircle(ring.map((p) => p.point)) : null
   for (let round = 0; round < 3 && circle !== null; round++) {
@@ -60,9 +73,8 @@ export const centreArc = (candidates: readonly Candidate[], map: PlaneMap, { nea
   if (circle === null || circle.covariance === null) return null
   if (new Set(ring.map((p) => Math.round(p.angle * 10))).size / 10 < LEAST_SPAN) return null
   const [row0, row1] = circle.covariance
-  const drawn = (DRAWN_MM * perMm) ** 2
   // Two ends of one piece are not independent.
-  return { centre: circle.centre, covariance: [2 * (row0?.[0] as number) + drawn, 2 * (row0?.[1] as number), 2 * (row1?.[1] as number) + drawn] }
+  return drawnAt(circle.centre, [2 * (row0?.[0] as number), 2 * (row0?.[1] as number), 2 * (row1?.[1] as number)], perMm)
 }
 
 const crossing = (a: StrokeFit, b: StrokeFit): Point => {
@@ -84,7 +96,7 @@ const crossing = (a: StrokeFit, b: StrokeFit): Point => {
  * @param reach how far from `near` (plane) it may lie
  * @param radius the marks' radius, plane units
  */
-export const centreCross = (raster: Raster, candidates: readonly Candidate[], map: PlaneMap, { near, reach, radius, perMm }: { readonly near: Point; readonly reach: number; readonly radius: number; readonly perMm: number }): CentreEstimate | null => {
+export const centreCross = (raster: Raster, candidates: readonly Candidate[], map: PlaneMap, { near, reach, radius, perMm }: { readonly near: Point; readonly reach: number; readonly radius: number; readonly perMm: number }): DrawnCentre | null => {
   const lines = candidates.filter((c) => {
     const [a, b, m] = [c.p0, c.p1, c.middle].map((p) => toPlane(map, p)) as [Point, Point, Point]
     const length = Math.hypot(a[0] - b[0], a[1] - b[1])
@@ -106,6 +118,5 @@ export const centreCross = (raster: Raster, candidates: readonly Candidate[], ma
   if (first === undefined || first === null || second === undefined || second === null) return null
   const centre = toPlane(map, crossing(first, second))
   if (Math.hypot(centre[0] - near[0], centre[1] - near[1]) > reach) return null
-  const variance = (DRAWN_MM * perMm) ** 2
-  return { centre, covariance: [variance, 0, variance] }
+  return drawnAt(centre, [0, 0, 0], perMm)
 }

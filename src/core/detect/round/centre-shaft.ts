@@ -1,4 +1,5 @@
 import type { CentreEstimate } from '#core/detect/dial/centre-from-strokes'
+import type { Otherwise } from '#core/detect/dial/combine-centres'
 import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { USUAL_TILT } from '#core/detect/lens'
@@ -11,9 +12,9 @@ export interface RoundRim {
   readonly radius: number
 }
 
-/** A place that is known if what shows it lies in the paper, and less so along the line of sight if it stands above. */
+/** A place that is known if what shows it lies in the paper, less so along the line of sight if it stands above, and less altogether if it was cut without care. */
 export interface RoundCentre extends CentreEstimate {
-  readonly standing: { readonly covariance: CentreEstimate['covariance']; readonly chance: number }
+  readonly otherwise: readonly Otherwise[]
 }
 
 /** Round things that show where the shaft is: what turns with it or was turned with its seat, and the hole cut in the paper for it. */
@@ -57,8 +58,11 @@ const FLUSH_MM = 1
 /** A shaft's end or a pointer's hub stands above the paper by so much, mm as a standard uncertainty about none, in so many of the photos (common practice, no source). */
 const STANDING_MM = 10
 const STANDING = { hole: 0.3, shaft: 0.6 } as const
-/** How truly a hole is cut about a shaft, mm (common practice, no source). */
+/** How nearly the line of sight is known where the perspective is, rad. */
+const SIGHT = 0.15
+/** How truly a hole is cut about a shaft, mm; and in so many of the photos no better than this (common practice, no source). */
 const CUT_MM = 0.25
+const ROUGHLY = { cutMm: 0.6, chance: 0.15 } as const
 /** Outside a hole there is paper: at least this share of its brightness. */
 const PALE = 0.75
 /** A contrast of so many grey levels is clear. */
@@ -70,6 +74,13 @@ const LEAST_SHARE = { hole: 0.75, shaft: 0.68 } as const
 const worth = ({ share, radius, height, rms }: Rim): number => (share * Math.sqrt(radius) * Math.min(1, height / CLEAR)) / (1 + (rms / UNROUND) ** 2)
 
 const best = (rims: readonly Rim[]): Rim | null => rims.reduce<Rim | null>((most, rim) => (most === null || worth(rim) > worth(most) ? rim : most), null)
+
+/** Of the readings of the best rim, from one place and another, the one that follows it farthest round. */
+const bestRound = (rims: readonly Rim[]): Rim | null => {
+  const rim = best(rims)
+  const isSame = ({ centre: [x, y], radius }: Rim): boolean => rim !== null && Math.hypot(x - rim.centre[0], y - rim.centre[1], radius - rim.radius) < SAME
+  return rims.filter(isSame).reduce<Rim | null>((most, one) => (most === null || one.share > most.share ? one : most), null)
+}
 
 /** Rims about the places that edges lie evenly round, each looked at again from its own clearest one's centre. */
 const rimsIn = (patch: Patch, [least, greatest]: readonly [number, number], within: number): Rim[] => {
@@ -104,25 +115,36 @@ const raisedBy = (map: PlaneMap, centre: Point, perMm: number): Point => {
   return [perMm * tangent * Math.cos(angle), perMm * tangent * Math.sin(angle)]
 }
 
-/** @param own variance of its place as it is seen */
-const roundCentre = ({ rim, own, kind, flush }: { readonly rim: Rim; readonly own: number; readonly kind: 'hole' | 'shaft'; readonly flush: number }, patch: Patch, map: PlaneMap, { perMm, rectified }: RoundWish): RoundCentre => {
+interface Seen {
+  readonly rim: Rim
+  /** Variance of its place as it is seen, and if it was made without care. */
+  readonly own: number
+  readonly rough: number
+  readonly kind: 'hole' | 'shaft'
+  readonly flush: number
+}
+
+const roundCentre = ({ rim, own, rough, kind, flush }: Seen, patch: Patch, map: PlaneMap, { perMm, rectified }: RoundWish): RoundCentre => {
   const centre = cellsToPlane(patch, rim.centre)
   const [dx, dy] = rectified ? raisedBy(map, centre, perMm) : [perMm * USUAL_TILT, perMm * USUAL_TILT]
-  const above = (mm: number): CentreEstimate['covariance'] => [own + (mm * dx) ** 2, rectified ? mm * mm * dx * dy : 0, own + (mm * dy) ** 2]
-  return { centre, covariance: above(flush), standing: { covariance: above(STANDING_MM), chance: STANDING[kind] } }
+  const aside = rectified ? SIGHT ** 2 * (dx * dx + dy * dy) : 0
+  const above = (mm: number, base = own): CentreEstimate['covariance'] => [base + mm * mm * (dx * dx + aside), rectified ? mm * mm * dx * dy : 0, base + mm * mm * (dy * dy + aside)]
+  const careless = rough > own ? [{ covariance: above(flush, rough), chance: ROUGHLY.chance }] : []
+  return { centre, covariance: above(flush), otherwise: [{ covariance: above(STANDING_MM), chance: STANDING[kind] }, ...careless] }
 }
 
 const holeOf = (rims: readonly Rim[], patch: Patch, map: PlaneMap, wish: RoundWish): RoundCentre | null => {
   const rim = best(rims.filter((r) => r.sign === 1 && r.outside >= PALE * wish.paper && r.share >= LEAST_SHARE.hole))
   if (rim === null) return null
-  return roundCentre({ rim, own: (CUT_MM * wish.perMm) ** 2 + (rim.u * patch.step) ** 2, kind: 'hole', flush: 0 }, patch, map, wish)
+  const cut = (mm: number): number => (mm * wish.perMm) ** 2 + (rim.u * patch.step) ** 2
+  return roundCentre({ rim, own: cut(CUT_MM), rough: cut(ROUGHLY.cutMm), kind: 'hole', flush: 0 }, patch, map, wish)
 }
 
 const shaftOf = (rims: readonly Rim[], patch: Patch, map: PlaneMap, wish: RoundWish): RoundCentre | null => {
-  const rim = best(rims.filter((r) => r.outside < PALE * wish.paper && r.share >= LEAST_SHARE.shaft))
+  const rim = bestRound(rims.filter((r) => r.outside < PALE * wish.paper && r.share >= LEAST_SHARE.shaft))
   if (rim === null) return null
   const own = (TRUE_MM * wish.perMm) ** 2 + patch.step ** 2 * (rim.u ** 2 + SHINE ** 2 + (HIDDEN * rim.radius * (1 - rim.share)) ** 2)
-  return roundCentre({ rim, own, kind: 'shaft', flush: FLUSH_MM }, patch, map, wish)
+  return roundCentre({ rim, own, rough: own, kind: 'shaft', flush: FLUSH_MM }, patch, map, wish)
 }
 
 /**

@@ -1,3 +1,4 @@
+import { centreDoubts } from '#core/detect/bearing-doubts'
 import { centreFromStrokes, type StrokeLine } from '#core/detect/dial/centre-from-strokes'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { describe, expect, it } from 'vitest'
@@ -39,6 +40,36 @@ describe('where the lines of strokes meet', () => {
     // 150 draws of two squares know it to 6 %; few strokes are believed less, as they hardly know their own scatter.
     expect(spread).toBeGreaterThan(0.75)
     expect(spread).toBeLessThan(1.2)
+  })
+
+  // A hand that is moved on, or paper that is turned: leans alike from stroke to stroke, each keeping a share of the last one's.
+  it.each([[60, 90, 0.5], [60, 90, 0.8], [60, 180, 0.8]])('has an honest covariance for leans that wander: %i strokes over %i°, each like the last by %d', (count, span, like) => {
+    const squares = Array.from({ length: 150 }, (_, seed) => {
+      const normal = normalOf(seed + 1)
+      let lean = normal()
+      const next = (): number => (lean = like * lean + Math.sqrt(1 - like * like) * normal())
+      const found = centreFromStrokes(strokes({ count, fromDeg: -span / 2, toDeg: span / 2, lean: () => 0.8 * DEG * next() }), [1, 1])
+      return found === null ? Number.NaN : offBy(found.centre, found.covariance) / 2
+    })
+    // Were each lean its own, the spread would be 1.4 to 2.
+    expect(Math.sqrt(squares.reduce((sum, v) => sum + v, 0) / squares.length)).toBeLessThan(1.3)
+  })
+
+  // Lines that touch a circle about the shaft, where the arc is too short to show it: what that leaves in the bearings is a part of what is said.
+  it.each([[60, 1], [120, 1], [120, 2]])('covers what a pen beside the pointer’s middle line does over %i°: %d mm', (span, missesMm) => {
+    const squares = Array.from({ length: 150 }, (_, seed) => {
+      const normal = normalOf(seed + 1)
+      const lean = Math.asin((missesMm * normal()) / 80)
+      const lines = strokes({ count: 30, fromDeg: -span / 2, toDeg: span / 2, lean: () => lean + 0.5 * DEG * normal() })
+      const found = centreFromStrokes(lines, [1, 1])
+      if (found === null) return Number.NaN
+      const places = lines.map(({ middle }) => middle)
+      const turns = places.map(([x, y]) => Math.atan2(y - found.centre[1], x - found.centre[0]) - Math.atan2(y, x))
+      const common = turns.reduce((sum, v) => sum + v, 0) / turns.length
+      const said = centreDoubts(places, found.centre, found.covariance)
+      return turns.reduce((sum, v, i) => sum + ((v - common) / (said[i] as number)) ** 2, 0) / turns.length
+    })
+    expect(Math.sqrt(squares.reduce((sum, v) => sum + v, 0) / squares.length)).toBeLessThan(1.3)
   })
 
   it('comes within 10 % of least squares’ standard deviation along the middle bearing', () => {
