@@ -55,6 +55,12 @@ export const mapDoubts = (points: readonly Point[], centrePx: Point, map: PlaneM
 export const mapDoubt = (points: readonly Point[], centrePx: Point, map: PlaneMap, alternatives: readonly PlaneMap[]): number =>
   rms(mapDoubts(points, centrePx, map, alternatives))
 
+/** Marks on a sheet that does not lie flat are displaced by this share of its edges' bow (simulated: sheets curled by up to 2 mm, seen from 0 to 25° aslant, lens and perspective fitted to their edges; 0.33 to 0.41, and as much again where edges happen to lie level). */
+const OF_BOW = 0.5
+
+/** What a sheet that does not lie flat leaves in each mark's bearing, deg. @param bowPx of its edges */
+export const bowDoubts = (points: readonly Point[], [cx, cy]: Point, bowPx: number): number[] => points.map(([x, y]) => (DEG * OF_BOW * bowPx) / Math.hypot(x - cx, y - cy))
+
 /** Marks about a shaft as they are known before the perspective is, px of the photo. */
 export interface MarksSeen {
   readonly centrePx: Point

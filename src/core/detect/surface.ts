@@ -23,6 +23,8 @@ export interface Surface {
   readonly guessed?: boolean
   /** Size the paper was taken to have, when its proportions carry the map. */
   readonly paperMm?: readonly [width: number, height: number]
+  /** How far the paper's edges bow, where all four were traced: a sheet that does not lie flat, px between middle and ends and its standard uncertainty. */
+  readonly bow?: { readonly px: number; readonly uPx: number }
   readonly doubts: readonly string[]
 }
 

@@ -2,7 +2,7 @@ import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { rms } from '#core/numeric/moments'
 import { areBundles, bundleDoubtPx, dialDoubts } from './dial-doubts.ts'
-import { centreDoubts, mapDoubts, UNKNOWN_TILT_DEG } from '#core/detect/bearing-doubts'
+import { bowDoubts, centreDoubts, mapDoubts, UNKNOWN_TILT_DEG } from '#core/detect/bearing-doubts'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { alongDoubt, isBroad, leanDoubtPx, likenessOf, multiplicityOf } from './judge-marks.ts'
@@ -32,11 +32,17 @@ const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0
 const rectifiedBy = (dial: Dial): Detection['rectifiedBy'] => (byTurn(dial) && (dial.turn?.told ?? 0) > 0.5 ? 'turn' : dial.surface.by)
 
 /** What the perspective leaves in each mark's bearing, deg. */
-const rectificationDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number[] => {
+const perspectiveDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, { alternatives, by, sheet }: Surface, dial: Dial): number[] => {
   const even = (u: number): number[] => points.map(() => u)
   if (sheet !== null) return even(sheet.rectificationU)
   if (byTurn(dial)) return even(DEG * (dial.turn?.uStretch ?? 0))
   return by === 'none' ? even(UNKNOWN_TILT_DEG) : mapDoubts(points, centrePx, map, alternatives)
+}
+
+/** The same with what a sheet that does not lie flat leaves. */
+const rectificationDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, dial: Dial): number[] => {
+  const bent = bowDoubts(points, centrePx, dial.surface.bow?.px ?? 0)
+  return perspectiveDoubts(points, centrePx, map, dial.surface, dial).map((u, i) => Math.hypot(u, bent[i] as number))
 }
 
 /** Covariance of a plane point taken to the photo. */
@@ -57,7 +63,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const places = dial.marks.map((m) => inkCentroid(m.fit, dial.map))
   const middles = places.map((p) => toPhoto(dial.map, p))
   const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
-  const byRectification = rectificationDoubts(middles, centrePx, map, surface, dial)
+  const byRectification = rectificationDoubts(middles, centrePx, map, dial)
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
   const widths = dial.marks.map((m) => seenWidth(m.fit.model))
   const likelyPixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
@@ -91,6 +97,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized })],
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized, bentDeg: rms(bowDoubts(middles, centrePx, surface.bow?.px ?? 0)) })],
   }
 }

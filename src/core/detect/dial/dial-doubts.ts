@@ -3,6 +3,7 @@ import { isBroad, type Likeness } from './judge-marks.ts'
 import { pxPerUnitAt, turnBetween } from '#core/detect/plane-map'
 import type { Dial } from './read-dial.ts'
 import { seenWidth } from '#core/detect/stroke/stroke-model'
+import type { Surface } from '#core/detect/surface'
 import { twoRings } from './two-rings.ts'
 
 /** No usual pen draws wider than this, mm (common practice, no source). */
@@ -23,6 +24,8 @@ export interface DialSeen {
   readonly pixelsPerMm: number | null
   /** Was the paper's size said? */
   readonly sized: boolean
+  /** What a sheet that does not lie flat leaves in the angles, deg rms. */
+  readonly bentDeg: number
 }
 
 /** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
@@ -73,6 +76,16 @@ const rigDoubts = ({ turn, centre, surface: { by } }: Dial): string[] => [
   ...(centre.setAside.length > 0 ? [`the centre told by the ${centre.setAside.map((c) => c.from).join(' and the ')} does not agree with the rest and was left out; check the cross on the overlay, or give --centre`] : []),
 ]
 
+/** Edges bow beyond doubt from so many standard uncertainties and so many px on, where it costs the angles at least so much, deg. */
+const BOWED = { uncertainties: 3, px: 0.5, deg: 0.02 } as const
+
+/** A sheet that can be seen not to lie flat. */
+export const flatDoubts = (bow: Surface['bow'], { pixelsPerMm, bentDeg }: Pick<DialSeen, 'pixelsPerMm' | 'bentDeg'>): string[] => {
+  if (bow === undefined || bow.px < Math.max(BOWED.px, BOWED.uncertainties * bow.uPx) || bentDeg < BOWED.deg) return []
+  const size = pixelsPerMm === null ? `${bow.px.toFixed(1)} px` : `${(bow.px / pixelsPerMm).toFixed(2)} mm`
+  return [`the edges of the paper bow by ${size}: it does not lie flat, or its edges were not cut straight, and that leaves some ${bentDeg.toPrecision(1)}° in the angles; press it flat at its corners, or use the printed sheet`]
+}
+
 /** So few strokes may aim at one place by chance. */
 const FEW = 4
 
@@ -87,6 +100,7 @@ const ringDoubts = ({ marks, dots }: Dial): string[] =>
 export const dialDoubts = (dial: Dial, seen: DialSeen): string[] => [
   ...fewDoubts(dial),
   ...dial.surface.doubts,
+  ...flatDoubts(dial.surface.bow, seen),
   ...widthDoubts(seen.like.width[0], seen),
   ...ringDoubts(dial),
   ...coverDoubts(dial),

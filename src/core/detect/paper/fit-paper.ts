@@ -1,15 +1,26 @@
+import { mean, rms } from '#core/numeric/moments'
 import type { Homography } from '#core/numeric/homography'
 import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import { type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Picture, Point } from '#core/detect/raster'
 import type { PaperQuad } from './find-quad.ts'
+import { seenAt } from './corners-surface.ts'
 import { type PaperChoice, sheetCorners } from './paper-size.ts'
+
+/** How far the paper's edges bow between middle and ends, what lens and perspective explain left out: rms over the four, px, and its standard uncertainty. */
+export interface Bow {
+  readonly px: number
+  readonly uPx: number
+}
 
 export interface PaperFit {
   readonly map: PlaneMap
   readonly corners: readonly Point[]
   /** Standard uncertainty of one coordinate of a corner, px: scatter along a side, its points taken in runs, and the cut of the paper. */
   readonly uCornerPx: number
+  /** The map with the lens's term moved by its standard uncertainty, the corners where they are. */
+  readonly otherLens: readonly PlaneMap[]
+  readonly bow: Bow
 }
 
 /** |k| beyond this is not a phone's. */
@@ -73,6 +84,25 @@ const problemOf = (traced: Traced, perMm: number, size: Size, picture: Picture):
   },
 })
 
+/** What a straight line cannot follow along a side, from end to middle: 1 apart. */
+const bowAt = (along: number): number => (2 * along - 1) ** 2 - 1 / 3
+
+/** @param sigmaMm how far one place strays from its side */
+const bowOf = (traced: Traced, map: PlaneMap, size: Size, sigmaMm: number): { readonly mm: number; readonly uMm: number } => {
+  const sides = [0, 1, 2, 3].map((side) => {
+    let [product, square] = [0, 1e-12]
+    for (const [of, point] of traced) {
+      if (of !== side) continue
+      const place = toPlane(map, point)
+      const shape = bowAt(side % 2 === 0 ? place[0] / size[0] : place[1] / size[1])
+      product += shape * fromSide(side, place, size)
+      square += shape * shape
+    }
+    return { bow: product / square, variance: (RUN * sigmaMm ** 2) / square }
+  })
+  return { mm: rms(sides.map(({ bow }) => bow)), uMm: Math.sqrt(mean(sides.map(({ variance }) => variance))) }
+}
+
 /**
  * Homography and one radial term from hundreds of places along the four sides of a sheet of known size: the sides of a real
  * sheet are straight, so how they bow in the photo tells the lens distortion.
@@ -85,12 +115,17 @@ export const fitPaper = (quad: PaperQuad, choice: PaperChoice, picture: Picture)
     return { traced, ...levenbergMarquardt(problemOf(traced, perMm, choice.sizeMm, picture), parameters, { iterations: 24, tolerance: 1e-12 }) }
   }
   const first = fitFrom([...choice.homography.slice(0, 8).map((v) => v / last), 0])
-  const { traced, parameters, sumOfSquares } = fitFrom(first.parameters)
+  const { traced, parameters, sumOfSquares, inverseNormal } = fitFrom(first.parameters)
   const map = mapFrom(parameters, picture)
   const variance = sumOfSquares / Math.max(1, traced.length - 9)
+  const corners = sheetCorners(choice.sizeMm).map((p) => toPhoto(map, p))
+  const uLens = Math.sqrt(variance * RUN * (inverseNormal?.[8]?.[8] ?? 0))
+  const bow = bowOf(traced, map, choice.sizeMm, Math.sqrt(variance) / perMm)
   return {
     map,
-    corners: sheetCorners(choice.sizeMm).map((p) => toPhoto(map, p)),
+    corners,
+    otherLens: seenAt(corners, choice.sizeMm, radialAbout(picture.width, picture.height, (parameters[8] as number) + uLens)),
+    bow: { px: bow.mm * perMm, uPx: bow.uMm * perMm },
     uCornerPx: Math.hypot(2 * Math.sqrt((variance * RUN) / Math.max(4, traced.length / 4)), CUT_MM * perMm),
   }
 }

@@ -24,8 +24,8 @@ const ofUnknownSize = (quad: PaperQuad, picture: Picture, known: PaperChoice): S
   const fit = fitPaper(quad, guess.choice, picture)
   const { sizeMm } = guess.choice
   const others = [guess.other?.homography ?? null, ...(isUnlikely ? [known.homography, known.next] : [])].flatMap((h) => (h === null ? [] : [planeMap(h, fit.map.radial)]))
-  const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])))
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, alternatives: [...others, ...moved], loose: true, doubts: [isUnlikely ? `${UNLIKELY}; its proportions are hardly known: give its size with --paper` : UNKNOWN_SIZE] }
+  const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])), fit.map.radial)
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, bow: fit.bow, alternatives: [...others, ...moved, ...fit.otherLens], loose: true, doubts: [isUnlikely ? `${UNLIKELY}; its proportions are hardly known: give its size with --paper` : UNKNOWN_SIZE] }
 }
 
 /**
@@ -41,6 +41,6 @@ export const paperSurface = (raster: Raster, { paperMm }: Hints, blank: readonly
   if (isUnlikely && paperMm === undefined) return ofUnknownSize(quad, raster, choice)
   const fit = fitPaper(quad, choice, raster)
   const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: isUnlikely ? [`${UNLIKELY}; or its size is not the one given`] : [] }
-  const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx), ...maps.map((h) => planeMap(h, fit.map.radial))]
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, metric: true, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, paperMm: choice.sizeMm, doubts }
+  const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx, fit.map.radial), ...fit.otherLens, ...maps.map((h) => planeMap(h, fit.map.radial))]
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, metric: true, bow: fit.bow, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, paperMm: choice.sizeMm, doubts }
 }
