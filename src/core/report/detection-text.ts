@@ -1,5 +1,5 @@
 import type { Detection, RectifiedBy } from '#core/detect/detection'
-import { rms } from '#core/numeric/moments'
+import { mean, rms } from '#core/numeric/moments'
 
 /** What took the perspective out of a photo, in words. */
 export const rungs: Readonly<Record<RectifiedBy, string>> = {
@@ -20,6 +20,32 @@ const taken = ({ paperTakenMm }: Detection): string => (paperTakenMm === undefin
 
 const small = (value: number): string => value.toPrecision(2)
 
+/** A hand that points at the shaft is believed to so much of the marks' radius: where the photo tells it better, pointing is no cure (POINTED of dial-centres.ts). */
+const POINTED = 0.012
+/** The centre's doubt is worth a word of how to lessen it where it bends the angles by more than so many times what each mark is placed to. */
+const MATTERS = 2
+/** Marks that leave a wider gap than this, deg, are part of a turn. */
+const PART = 90
+
+const areAllRound = (marks: Detection['marks']): boolean => {
+  const angles = marks.map(({ angleDeg }) => angleDeg ?? 0).sort((a, b) => a - b)
+  return angles.every((angle, i) => (angles[i + 1] ?? (angles[0] as number) + 360) - angle < PART)
+}
+
+/** How well the shaft's centre is known, what that does to the angles, and what would make it better. */
+const centreText = ({ centrePx, centreCovariancePx, centreUDeg, pixelsPerMm, marks }: Detection, uMark: number): string[] => {
+  if (centrePx === null) return []
+  const place = `shaft centre at ${centrePx.map((v) => v.toFixed(1)).join(', ')} px`
+  if (centreUDeg === null || centreCovariancePx === null) return [place]
+  const [xx, , yy] = centreCovariancePx
+  const uPx = Math.sqrt((xx + yy) / 2)
+  const known = pixelsPerMm === null ? `${small(uPx)} px` : `${small(uPx / pixelsPerMm)} mm (${small(uPx)} px)`
+  const radiusPx = mean(marks.map(({ p0, p1 }) => Math.hypot((p0[0] + p1[0]) / 2 - centrePx[0], (p0[1] + p1[1]) / 2 - centrePx[1])))
+  const pointed = uPx > POINTED * radiusPx ? ', or its place given with --centre' : ''
+  const cure = centreUDeg > MATTERS * uMark && !areAllRound(marks) ? `; it is known better with marks all round, the shaft’s end in view, the printed sheet${pointed}` : ''
+  return [`${place}, known to ${known}: moving it that far bends the angles by ${small(centreUDeg)}°${cure}`]
+}
+
 /** What a photo gave, for the terminal: how many marks, by what the perspective was removed, what is left open. */
 export const detectionText = (detection: Detection): string => {
   const { marks, rig } = detection
@@ -32,7 +58,7 @@ export const detectionText = (detection: Detection): string => {
     `${marks.length} marks${doubtful ? `, ${doubtful} of them doubtful` : ''}${doubled ? `, ${doubled} wide enough for more than one` : ''}`,
     `each placed to ${small(u)}${unit} (standard uncertainty)`,
     `perspective removed by ${rungs[detection.rectifiedBy]}${taken(detection)}${open}`,
-    ...(detection.centrePx ? [`shaft centre at ${detection.centrePx.map((v) => v.toFixed(1)).join(', ')} px${detection.centreUDeg === null ? '' : ` (its doubt is worth ${small(detection.centreUDeg)}°)`}`] : []),
+    ...centreText(detection, u),
     ...(detection.strip ? [detection.strip.zero, ...(detection.strip.scale === null ? [] : [`scale from ${detection.strip.scale}`])] : []),
     ...detection.doubts.map((doubt) => `! ${doubt}`),
   ]

@@ -8,6 +8,7 @@ import { offCentreOf } from './off-centre.ts'
 import { readingStep } from './reading-step.ts'
 import { resolution } from './type-b.ts'
 import { angleAt, gearRatio, type KnownRig, positionsOf, slopeAt, withFoot } from './shaft-angle.ts'
+import { noteOfShared } from './shared-notes.ts'
 import { type SlowErrors, slowErrorsOf } from './slow-errors.ts'
 
 /** A mark as an angle of the motor shaft. */
@@ -161,7 +162,7 @@ export const locate = (trace: Trace): Located | Unmeasurable => {
   })
   const step = trace.lastDigit * sizeOf(trace.unit)
   const reading = resolution(step === 0 ? 0 : readingStep(positions, step, rig.kind === 'pointer' ? 360 / trace.motor.stepsPerRev / trace.motor.microsteps / gear : undefined)) * Math.abs(slopeAt(rig, positions[0] ?? 0)) * gear
-  const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: 'from the photo' }))
+  const brought = trace.common.map(({ source, uDeg }): Contribution => ({ source, uDeg: uDeg * gear, kind: 'common', degreesOfFreedom: null, note: noteOfShared(source) }))
   const told = partsOf(trace, rig, positions, gear)
   const common = [...told.filter(({ kind }) => kind === 'common'), ...chordReadings(rig, marks, reading), ...[...commonOf(rig, positions, trace.rig.kind !== 'mirror' || trace.rig.footMm !== null), ...offCentre(trace, rig, angles)].map((part) => ({ ...part, uDeg: part.uDeg * gear })), ...brought].filter(({ uDeg }) => uDeg > 0)
   const both = (trace.markParts ?? []).some((part) => !isShared(part)) && trace.markUncertainty ? ['Line width or hand are given, so mark-uncertainty was left out: they make up the uncertainty of a mark.'] : []

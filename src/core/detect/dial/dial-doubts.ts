@@ -83,7 +83,7 @@ const BOWED = { uncertainties: 3, px: 0.5, deg: 0.02 } as const
 export const flatDoubts = (bow: Surface['bow'], { pixelsPerMm, bentDeg }: Pick<DialSeen, 'pixelsPerMm' | 'bentDeg'>): string[] => {
   if (bow === undefined || bow.px < Math.max(BOWED.px, BOWED.uncertainties * bow.uPx) || bentDeg < BOWED.deg) return []
   const size = pixelsPerMm === null ? `${bow.px.toFixed(1)} px` : `${(bow.px / pixelsPerMm).toFixed(2)} mm`
-  return [`the edges of the paper bow by ${size}: it does not lie flat, or its edges were not cut straight, and that leaves some ${bentDeg.toPrecision(1)}° in the angles; press it flat at its corners, or use the printed sheet`]
+  return [`the edges of the paper bow by ${size}: it does not lie flat, its edges were not cut straight, or the lens bends unlike most, and that leaves some ${bentDeg.toPrecision(1)}° in the angles; press it flat at its corners, or use the printed sheet`]
 }
 
 /** So few strokes may aim at one place by chance. */
