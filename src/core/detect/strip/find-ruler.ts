@@ -97,12 +97,25 @@ const longestRun = (ticks: readonly SeenTick[]): readonly SeenTick[] => {
 /** What the lengths of a ruler's ticks say about its scale. */
 export const lengthsOf = (fit: RulerFit): TickLengths => tickLengths(tickLengthsOf(fit).map(Math.abs), fit.ticks.map((t) => t.index))
 
-/** @param scatter rms of the ticks' feet about their line, share of a tick @returns null where the ticks are less even than print */
-export const rulerOf = (raster: Raster, fit: RulerFit, scatter: number): Ruler | null => {
+/**
+ * @param fit to the ticks' outlines
+ * @param scatter rms of the ticks' feet about their line, share of a tick
+ * @param finer the fit to where their ink is balanced, where that could be seen
+ * @returns null where the ticks are less even than print
+ */
+export const rulerOf = (fit: RulerFit, scatter: number, finer: RulerFit | null): Ruler | null => {
   const spread = unevenness(fit)
   if (spread > Math.max(PRINTED, SEEN_PX / median(fit.ticks.map((t) => t.stepPx)))) return null
+  return { ...fit, ...(finer === null ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: lengthsOf(fit), spread, scatter, ...reachOf(fit, tickLengthsOf(fit).map(Math.abs)) }
+}
+
+/** Are enough of a ruler's ticks measured closely to be its map? */
+export const isMost = (measured: readonly SeenTick[], ticks: readonly SeenTick[]): boolean => measured.length >= 0.7 * ticks.length
+
+/** The fit to where the ticks' ink is balanced; null where few of them show that. */
+const balanced = (raster: Raster, fit: RulerFit): RulerFit | null => {
   const finer = fitRuler(measureTicks(raster, fit), raster)
-  return { ...fit, ...(finer === null || finer.ticks.length < 0.7 * fit.ticks.length ? {} : { map: finer.map, alternatives: finer.alternatives, rmsPx: finer.rmsPx }), lengths: lengthsOf(fit), spread, scatter, ...reachOf(fit, tickLengthsOf(fit).map(Math.abs)) }
+  return finer === null || !isMost(finer.ticks, fit.ticks) ? null : finer
 }
 
 const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
@@ -114,7 +127,7 @@ const rulerAt = (row: Row, ticks: TickRow, raster: Raster): Ruler | null => {
   const part = fitRuler(longestRun(seenTicks({ ...ticks, ticks: feet.map((f) => f.tick) }, grid, row)), raster)
   if (part === null || part.ticks.length < LEAST_TICKS) return null
   const fit = wholeRuler(part, row.rungs.map(({ candidate: { p0, p1 } }) => [p0, p1]), raster)
-  return rulerOf(raster, fit, ticks.scatter)
+  return rulerOf(fit, ticks.scatter, balanced(raster, fit))
 }
 
 /**

@@ -37,6 +37,8 @@ export const longestOf = (lengths: readonly number[]): number => quantile(length
 const USUAL_K = 0.03
 const USUAL_TILT = 0.4
 const ROUNDS = 4
+/** Median of the larger of two normal departures, in standard deviations: erf(x/√2)² = ½. */
+const WORSE_OF_TWO = 1.0518
 const SCALES = [1, 1, 1, 0.02, 0.02, 0.002] as const
 
 /** The photo's size, px. */
@@ -116,7 +118,7 @@ export const fitRuler = (seen: readonly SeenTick[], frame: Frame): RulerFit | nu
     const all = residualsOf(seen, frame, 1)(parameters)
     const worst = seen.map((_, i) => Math.max(Math.abs(all[2 * i] as number), Math.abs(all[2 * i + 1] as number)))
     const typical = [...worst].sort((p, q) => p - q)[worst.length >> 1] as number
-    sigma = Math.max(0.03, typical / 1.2)
+    sigma = Math.max(0.03, (typical / WORSE_OF_TWO) * Math.sqrt(seen.length / Math.max(1, seen.length - SCALES.length / 2)))
     ticks = seen.filter((_, i) => (worst[i] as number) < 3.5 * sigma)
     if (ticks.length < 6) return null
   }

@@ -1,4 +1,4 @@
-import { median, robustSpread } from '#core/numeric/median'
+import { median, quantile, robustSpread } from '#core/numeric/median'
 
 /** What the ticks' lengths say about the scale. */
 export interface TickLengths {
@@ -40,13 +40,28 @@ const fifthsDiffer = (lengths: readonly number[], index: readonly number[]): boo
     return Math.abs(a.middle - b.middle) > Math.max(0.1 * median(lengths), SURE * Math.sqrt(a.variance + b.variance))
   })
 
+/** So many ticks to either side hold each of a scale's lengths, and its shortest are at least this share of them and a few more. */
+const NEAR = 20
+const SHORTEST = 0.35
+
+/** Lengths as shares of the short ticks' near them: across a ruler the perspective is ill known, so they may grow from one end to the other. */
+const beside = (lengths: readonly number[], index: readonly number[]): number[] =>
+  lengths.map((length, i) => length / quantile(lengths.filter((_, j) => Math.abs((index[j] as number) - (index[i] as number)) <= NEAR), SHORTEST))
+
+/** Folding makes the departures smaller by this share at least where ticks are few, and by so much more than chance, as a share and in chance's own spread (of mean departures: √(2·period)/ticks), where they are many but badly seen. */
+const FEW_GAIN = 0.5
+const GAIN = 0.1
+const BEYOND_CHANCE = 6
+
+const leastGain = (ticks: number, period: number): number => Math.min(FEW_GAIN, GAIN + (BEYOND_CHANCE * Math.sqrt(2 * period)) / ticks)
+
 /** The shortest period that explains the lengths as well as any. */
 const periodOf = (lengths: readonly number[], index: readonly number[]): number | null => {
   const span = Math.max(...index) - Math.min(...index)
   const tried = PERIODS.filter((p) => span >= 2 * p - 1).map((p) => ({ p, left: left(lengths, index, p) }))
   const least = Math.min(...tried.map((v) => v.left))
   const plain = left(lengths, index, 1)
-  if (!(least < 0.5 * plain) || plain < 0.02 * median(lengths)) return null
+  if (!tried.some((v) => v.left < (1 - leastGain(lengths.length, v.p)) * plain) || plain < 0.02 * median(lengths)) return null
   const shortest = tried.find((v) => v.left < 1.3 * least + 0.004 * median(lengths))?.p ?? null
   return shortest === 5 && fifthsDiffer(lengths, index) ? 10 : shortest
 }
@@ -65,10 +80,11 @@ const longPhases = (usual: readonly number[]): number => {
 /**
  * Millimetre rulers are longer every fifth and tenth tick; half millimetres also every second; inch rulers by halves, quarters,
  * eighths and sixteenths (common practice, no source). A scale whose lengths repeat otherwise is of no known unit.
- * @param lengths of the ticks, perspective taken out
+ * @param seen lengths of the ticks
  * @param index number of each tick
  */
-export const tickLengths = (lengths: readonly number[], index: readonly number[]): TickLengths => {
+export const tickLengths = (seen: readonly number[], index: readonly number[]): TickLengths => {
+  const lengths = beside(seen, index)
   const period = periodOf(lengths, index)
   if (period === null) return { period, tickMm: null, words: 'its ticks do not differ in length in any regular way' }
   const usual = folded(lengths, index, period)

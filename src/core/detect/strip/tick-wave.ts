@@ -27,14 +27,14 @@ export interface TickWave {
 
 /** A stretch that is looked at by itself, px, and how far the next one begins after it. */
 const WINDOW = 96
-const HOP = 48
+export const HOP = 48
 /** Heights looked at lie so far apart, px, each the mean of so many rows. */
 const RISE = 3
 /** Steps between ticks that are looked for, px: finer ones blur into grey, wider ones are seen one by one. */
 const STEPS_PX = [2.3, 14] as const
 /** Share of a stretch's contrast that a wave must hold (1: nothing else is there). */
 const CLEAR = 0.3
-const FAINT = 0.12
+export const FAINT = 0.12
 /** Grey levels that such a wave must rise and fall by at least. */
 const LEAST_CONTRAST = 2
 /** So near to the chain's line, px, and to its frequency, relative, a wave belongs to it. */
@@ -137,10 +137,18 @@ const longestChain = (peaks: readonly Peak[]): Chain | null => {
   return best !== null && placesOf(best).length >= LEAST_WINDOWS ? best : null
 }
 
+/** Rows that are looked at together: how far above the band's middle, and how far ticks lean there, px along the line per px of rise. */
+interface Rows {
+  readonly rises: readonly number[]
+  readonly lean: number
+}
+
+const MIDDLE: Rows = { rises: [-1, 0, 1], lean: 0 }
+
 /** How far the wave is ahead of a phase about a place, in ticks, and its share of the contrast. */
-const ahead = (raster: Raster, line: Line, place: number, { height, phase }: Pick<TickWave, 'height' | 'phase'>): { readonly by: number; readonly share: number } => {
+export const ahead = (raster: Raster, line: Line, place: number, { height, phase }: Pick<TickWave, 'height' | 'phase'>, { rises, lean } = MIDDLE): { readonly by: number; readonly share: number } => {
   const start = place - (WINDOW - 1) / 2
-  const level = levelled(Float64Array.from({ length: WINDOW }, (_, i) => [-1, 0, 1].reduce((sum, up) => sum + greyAt(raster, onLine(line, start + i, height(start + i) + up)) / 3, 0)))
+  const level = levelled(Float64Array.from({ length: WINDOW }, (_, i) => rises.reduce((sum, up) => sum + greyAt(raster, onLine(line, start + i + lean * up, height(start + i) + up)) / rises.length, 0)))
   let [re, im, energy] = [0, 0, 0]
   for (let i = 0; i < WINDOW; i++) {
     const [value, turn] = [(bell[i] as number) * (level[i] as number), 2 * Math.PI * phase(start + i)]

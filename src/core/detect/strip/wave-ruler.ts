@@ -2,9 +2,11 @@ import { greyAt } from '#core/detect/grey-at'
 import type { Raster } from '#core/detect/raster'
 import { mean } from '#core/numeric/moments'
 import { median, medianOrZero, quantile } from '#core/numeric/median'
-import { fitRuler, type SeenTick } from './ruler-map.ts'
-import { lengthsOf, type Ruler, rulerOf } from './find-ruler.ts'
+import { measureTicks } from './measure-ticks.ts'
+import { fitRuler, type RulerFit, type SeenTick, tickLengthsOf } from './ruler-map.ts'
+import { isMost, lengthsOf, type Ruler, rulerOf } from './find-ruler.ts'
 import { onLine, type TickWave, tickWaves } from './tick-wave.ts'
+import { placeOf, type Shape, sightTicks } from './sight-ticks.ts'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import type { StripMark } from './strip-marks.ts'
 
@@ -15,17 +17,6 @@ const ENDS = 0.45
 const LEAST_TICKS = 30
 /** Light and sharpness change along a ruler: so many ticks to either side tell how dark one is. */
 const NEAR = 8
-
-/** Where the n-th tick is: the phase grows along the line. */
-const placeOf = ({ phase, from, to }: TickWave, n: number): number => {
-  let [low, high] = phase(to) > phase(from) ? [from, to] : [to, from]
-  for (let round = 0; round < 40; round++) {
-    const middle = (low + high) / 2
-    if (phase(middle) < n) low = middle
-    else high = middle
-  }
-  return (low + high) / 2
-}
 
 interface Tick {
   readonly index: number
@@ -71,6 +62,26 @@ const reachOf = (dark: (rise: number) => number, from: number, way: 1 | -1, most
   return reach
 }
 
+/** A tick reaches this many times as high as most where it is one of a ruler's longer ones, and a few of them tell its map. */
+const LONGER = 1.25
+const LEAST_LONG = 8
+
+/**
+ * The map told closely: by the ticks' own ink; where most show none, by that of the longer ones, which stand apart and reach far across;
+ * where few are, by the wave's phase.
+ * @param rough the fit to the ticks' outlines, whose leans are one guess for all of them
+ */
+const closely = (raster: Raster, wave: TickWave, shape: Shape, rough: RulerFit): RulerFit | null => {
+  const byPhase = fitRuler(sightTicks(raster, wave, shape), raster)
+  if (byPhase === null) return null
+  const start = { ...byPhase, ticks: rough.ticks }
+  const ticks = measureTicks(raster, start)
+  const lengths = tickLengthsOf({ ...start, ticks })
+  const long = ticks.filter((_, i) => (lengths[i] as number) / median(lengths) > LONGER)
+  const told = isMost(ticks, rough.ticks) ? ticks : long
+  return told.length < LEAST_LONG ? byPhase : (fitRuler(told, raster) ?? byPhase)
+}
+
 /**
  * A ruler whose ticks were seen as a wave only: each tick's darkness looked at where the wave has it.
  * @returns null where the ticks' lengths do not tell what one is
@@ -98,7 +109,8 @@ export const waveRuler = (raster: Raster, wave: TickWave): Ruler | null => {
   })
   const fit = fitRuler(seen, raster)
   // Most waves are no ruler's: that is told before its ticks are measured closely.
-  return fit === null || lengthsOf(fit).tickMm === null ? null : rulerOf(raster, fit, 0)
+  if (fit === null || lengthsOf(fit).tickMm === null) return null
+  return rulerOf(fit, 0, closely(raster, wave, { down, up, lean }, fit))
 }
 
 /** So far beyond the row, in shares of its length, and beside it, in half lengths of its marks, a ruler is looked for. */

@@ -180,6 +180,22 @@ describe('what a tick is, by how lengths repeat', () => {
     expect(tickLengths(index.map((n) => length(n) * (1 + 0.01 * Math.sin(9 * n))), index).tickMm).toBe(tickMm)
   })
 
+  it('the same where they grow along the ruler, as a tilt that is ill known makes them', () => {
+    expect(tickLengths(index.map((n) => millimetres(n) * (1 + 0.01 * n)), index).tickMm).toBe(1)
+  })
+
+  it('the same where two hundred are seen badly, to a quarter of a tick', () => {
+    const random = seededRandom(4)
+    const many = Array.from({ length: 200 }, (_, n) => n)
+    expect(tickLengths(many.map((n) => millimetres(n) + 1.5 * (random() - 0.5)), many).tickMm).toBe(1)
+  })
+
+  it('the lengths of many strokes drawn by hand repeat in no way', () => {
+    const many = Array.from({ length: 200 }, (_, n) => n)
+    const told = Array.from({ length: 50 }, (_, seed) => seededRandom(seed + 1)).filter((random) => tickLengths(many.map(() => 3 + random()), many).tickMm !== null)
+    expect(told).toHaveLength(0)
+  })
+
   it('the lengths of a few strokes drawn by hand repeat in no way', () => {
     const few = index.slice(0, 26)
     const told = Array.from({ length: 200 }, (_, seed) => seededRandom(seed + 1)).filter((random) => tickLengths(few.map(() => 3 + random()), few).tickMm !== null)
