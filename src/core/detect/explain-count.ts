@@ -41,7 +41,7 @@ const leastSure = (marks: readonly DetectedMark[], extra: number): number[] =>
   marks.map((mark, i) => ({ number: i + 1, confidence: mark.confidence })).sort((a, b) => a.confidence - b.confidence).slice(0, Math.max(0, extra)).filter((m) => m.confidence < SURE_ENOUGH).map((m) => m.number)
 
 /** Less sure than any mark that is not doubtful. */
-const DOUBTFUL = 0.45
+export const DOUBTFUL = 0.45
 
 /** Where more marks were found than there can be, the least sure of them are doubtful: so many at least are no marks. */
 export const doubtSurplus = (marks: readonly DetectedMark[], expected: number | undefined): DetectedMark[] => {

@@ -1,11 +1,11 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
 import { openScale, placeDoubt, stripScale } from './strip-scale.ts'
-import type { StripMark } from './strip-marks.ts'
+import { faintOf, type StripMark } from './strip-marks.ts'
 import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
 import { mean, rms } from '#core/numeric/moments'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
-import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
+import { DOUBTFUL, doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import type { Point, Raster } from '#core/detect/raster'
@@ -77,6 +77,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const slant = medianOrZero(slants.filter(Number.isFinite))
   const scale = stripScale(strip, hints)
   const aside = pulledAside(strip.marks.map((m) => m.fit))
+  const faint = faintOf(strip.marks)
   const held = restsHeld(strip.marks, surface.map, strip.along)
   const widths = strip.marks.map((m) => seenWidth(m.fit.model))
   const usual = { length: medianOrZero(strip.marks.map((m) => m.length)), width: medianOrZero(strip.marks.map((m) => m.fit.model.halfWidth)), lean: medianOrZero(strip.marks.map((m) => m.lean)) }
@@ -103,7 +104,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
       p0: ends[0],
       p1: ends[1],
       widthPx: 2 * mark.fit.model.halfWidth,
-      confidence: confidenceOf(mark, usual),
+      confidence: faint[i] === true ? Math.min(DOUBTFUL, confidenceOf(mark, usual)) : confidenceOf(mark, usual),
       multiplicity: held[i] as number,
     }
   })

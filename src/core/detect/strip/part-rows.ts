@@ -6,6 +6,7 @@ import type { Raster } from '#core/detect/raster'
 import { usualDepth } from '#core/detect/dial/vote-centre'
 import { findRuler, type Ruler } from './find-ruler.ts'
 import { fullestRow, placesOf } from './find-row.ts'
+import { withoutNet } from './squares-net.ts'
 
 /** What may be marks, and the ruler beside them. */
 export interface Parted {
@@ -49,6 +50,11 @@ const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: rea
   for (let n = 0; n < MOST_RULERS; n++) {
     const ruler = findRuler(raster, rest, usual)
     if (ruler === null) break
+    const bare = withoutNet(ruler, rest, all)
+    if (bare !== null) {
+      rest = bare
+      continue
+    }
     const next = rest.filter((c) => !ruler.owns(c))
     const [first] = rulers
     const isTrace = first !== undefined && looseness(ruler) > CLEARLY * looseness(first)

@@ -88,28 +88,36 @@ interface Read {
 /** A ruler's own plane has it along x. */
 const ALONG_RULER: Point = [1, 0]
 
+const linesOf = ({ marks }: RowOfMarks): Pick<Candidate, 'p0' | 'p1'>[] => marks.map(({ fit }) => endsOf(fit.model))
+
+const most = (lines: readonly Pick<Candidate, 'p0' | 'p1'>[], are: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean): boolean => 2 * lines.filter(are).length > lines.length
+
+/** Is a row text on the rulers it seems to stand beside, beyond their ticks? */
+const isText = (raster: Raster, row: RowOfMarks, rulers: readonly Ruler[]): boolean => rulers.every((r) => most(linesOf(row), r.isBeyond)) && isWritten(raster, row.marks)
+
+/** What is read of a part; a row that is written on a fine ruler, or is its ticks, gives way to one beside it. */
 const readParted = (raster: Raster, parted: Parted, paper: Surface, hints: Hints, place: (px: Point) => boolean): Read | null => {
   const ground = groundOf(raster, paper, parted, hints)
   const row = rowOfMarks(raster, parted, ground.surface.map, place)
   if (row === null) return null
   const fine = paper.sheet === null && parted.rulers.length === 0 ? rulerBeside(raster, row.marks) : null
   if (fine === null) return { parted, ground, row }
+  if (most(linesOf(row), fine.owns)) {
+    const beside = readParted(raster, { ...parted, rest: parted.rest.filter((c) => !fine.owns(c)), rulers: [fine] }, paper, hints, place)
+    if (beside !== null && !isText(raster, beside.row, [fine])) return beside
+  }
   const measured = rulerSurface(raster, paper, fine, hints)
   const { map } = measured.surface
   return { parted: { ...parted, rulers: [fine] }, ground: measured, row: map === ground.surface.map ? row : { ...row, marks: replaced(row.marks, map, ALONG_RULER), along: ALONG_RULER } }
 }
 
-const linesOf = ({ row: { marks } }: Read): Pick<Candidate, 'p0' | 'p1'>[] => marks.map(({ fit }) => endsOf(fit.model))
-
-const most = (lines: readonly Pick<Candidate, 'p0' | 'p1'>[], are: (line: Pick<Candidate, 'p0' | 'p1'>) => boolean): boolean => 2 * lines.filter(are).length > lines.length
-
 /** Where the row is text on the rulers it seemed to stand beside, beyond their ticks, nothing but a ruler is in the picture: its ticks are what is read, if they are a row themselves. */
 const ratherTicks = (raster: Raster, seen: Read | null, again: (ruler: Ruler) => Read | null): Read | null => {
   const rulers = seen?.parted.rulers ?? []
   const [ruler] = rulers
-  if (seen === null || ruler === undefined || !rulers.every((r) => most(linesOf(seen), r.isBeyond)) || !isWritten(raster, seen.row.marks)) return seen
+  if (seen === null || ruler === undefined || !isText(raster, seen.row, rulers)) return seen
   const ticks = again(ruler)
-  return ticks !== null && most(linesOf(ticks), ruler.owns) ? ticks : seen
+  return ticks !== null && most(linesOf(ticks.row), ruler.owns) ? ticks : seen
 }
 
 /**

@@ -9,7 +9,7 @@ import { usualDepth } from '#core/detect/dial/vote-centre'
 import { medianOrZero } from '#core/numeric/median'
 import { overlooked } from './overlooked.ts'
 import { isPaperEnd } from '#core/detect/stroke/around-stroke'
-import { settle, type Settled, type StripMark } from './strip-marks.ts'
+import { FAINTEST, settle, type Settled, type StripMark } from './strip-marks.ts'
 import { endsOf } from '#core/detect/stroke/stroke-model'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 
@@ -29,7 +29,7 @@ const objection = (rung: Rung, line: (place: number) => number, like: { readonly
   if (length < 0.35 * like.length) return 'too short'
   if (length > 3 * like.length) return 'too long: a ruled line, a fold or an edge'
   if (rung.width > 2.6 * like.width) return 'too wide'
-  if (rung.candidate.depth < 0.2 * like.depth) return 'too faint'
+  if (rung.candidate.depth < FAINTEST * like.depth) return 'too faint'
   return null
 }
 
@@ -64,13 +64,13 @@ export const rowOfStrokes = (raster: Raster, usable: readonly Candidate[], map: 
   const like = { length: medianOrZero(through.map((r) => r.high - r.low)), width: medianOrZero(through.map((r) => r.width)), depth: medianOrZero(through.map((r) => r.candidate.depth)) }
   const judged = row.rungs.map((rung) => ({ rung, why: objection(rung, line, like) }))
   const early = judged.flatMap(({ rung: { candidate }, why }) => (why === null ? [] : [{ p0: candidate.p0, p1: candidate.p1, why }]))
-  const seen = (fits: readonly (StrokeFit | null)[]): Settled => settle(mergeShared(raster, fits.flatMap((f) => (f === null ? [] : [f]))), map, row.along)
+  const seen = (fits: readonly (StrokeFit | null)[]): Settled => settle(raster, mergeShared(raster, fits.flatMap((f) => (f === null ? [] : [f]))), map, row.along)
   let now = seen(refineMarks(raster, judged.filter((j) => j.why === null).map((j) => j.rung.candidate)))
   if (now.marks.length >= 5) {
     const fresh = overlooked(raster, now.marks, map, row.along).filter(({ middle }) => place(middle))
     if (fresh.length > 0) now = seen(refineModels(raster, fresh, now.marks.map((m) => m.fit)))
   }
-  if (now.shared.length > 0) now = settle(refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
+  if (now.shared.length > 0) now = settle(raster, refineModels(raster, now.shared.map((m) => m.fit.model), now.marks.filter((m) => !now.shared.includes(m)).map((m) => m.fit)), map, row.along)
   const { kept, ends } = withoutPaperEnds(raster, now.marks)
   const refused = ends.map(({ fit }): Refusal => ({ ...endsOf(fit.model), why: 'where the paper ends' }))
   return kept.length < 2 || !isRow(kept) ? null : { marks: kept, along: row.along, refused: [...early, ...now.refused, ...refused], doubts: [] }

@@ -1,10 +1,11 @@
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { inkCentroid } from '#core/detect/dial/mark-bearing'
 import { jacobianAt, type PlaneMap, toPlane } from '#core/detect/plane-map'
-import type { Point } from '#core/detect/raster'
+import type { Point, Raster } from '#core/detect/raster'
 import type { Refusal } from '#core/detect/detection'
 import { inTurn } from '#core/detect/stroke/touching'
-import { centreLineAt, endsOf, inkPerLength } from '#core/detect/stroke/stroke-model'
+import { goesOn, ON, sideStep } from '#core/detect/stroke/around-stroke'
+import { centreLineAt, endsOf, inkPerLength, meanAmplitude, peakDarkness, seenWidth } from '#core/detect/stroke/stroke-model'
 import { medianOrZero } from '#core/numeric/median'
 
 export interface StripMark {
@@ -60,13 +61,59 @@ export interface Settled {
   readonly refused: Refusal[]
 }
 
+/** A stroke with less ink than this share of the usual one's, or paler for its width, is faint, and with less than that none. */
+const FAINT = 0.25
+export const FAINTEST = 0.08
+/** A faint one is a mark only where it is as long and as wide as marks are, many times as dark as the paper varies by, with bare paper beyond its ends and alike on both sides. */
+const LENGTHS = [0.6, 1.6] as const
+const WIDEST = 1.7
+const ABOVE_GRAIN = 2
+const STEP = 0.4
+
+interface Like {
+  readonly ink: number
+  readonly dark: number
+  readonly length: number
+  readonly width: number
+}
+
+const inkOnPaper = ({ fit: { model, paper } }: StripMark): number => inkPerLength(model) / Math.max(10, paper)
+
+const darkOnPaper = ({ fit: { model, paper } }: StripMark): number => peakDarkness(model) / Math.max(10, paper)
+
+/** What most of some marks are like. */
+const usualOf = (marks: readonly StripMark[]): Like => {
+  const usual = (get: (m: StripMark) => number): number => medianOrZero(marks.map(get))
+  return { ink: usual(inkOnPaper), dark: usual(darkOnPaper), length: usual((m) => m.length), width: usual((m) => seenWidth(m.fit.model)) }
+}
+
+const isFaint = (mark: StripMark, { ink, dark }: Like): boolean => inkOnPaper(mark) < FAINT * ink || darkOnPaper(mark) < FAINT * dark
+
+/** Which of some marks are faint beside the others; none of spots, which are weighed otherwise. */
+export const faintOf = (marks: readonly StripMark[]): boolean[] => {
+  const usual = usualOf(marks)
+  return marks.map((m) => m.kind === 'stroke' && isFaint(m, usual))
+}
+
+/** Is a faint stroke drawn like the marks, and no piece of a rule, of an edge or of grain? */
+const isDrawn = (raster: Raster, { fit: { model, noise }, length }: StripMark, usual: Like): boolean =>
+  length > LENGTHS[0] * usual.length &&
+  length < LENGTHS[1] * usual.length &&
+  seenWidth(model) < WIDEST * usual.width &&
+  meanAmplitude(model) > ABOVE_GRAIN * noise &&
+  Math.abs(sideStep(raster, model)) < STEP &&
+  goesOn(raster, model) < ON
+
+const isMark = (raster: Raster, mark: StripMark, usual: Like): boolean => {
+  const ink = inkOnPaper(mark)
+  return ink > FAINTEST * usual.ink && ink < 4 * usual.ink && mark.fit.uOffset < 1 && mark.length > 0.35 * usual.length && (!isFaint(mark, usual) || isDrawn(raster, mark, usual))
+}
+
 /** Fits that are like most, each place once. */
-export const settle = (fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): Settled => {
+export const settle = (raster: Raster, fits: readonly (StrokeFit | null)[], map: PlaneMap, along: Point): Settled => {
   const all = fits.flatMap((f) => (f === null ? [] : [seenMark(f, map, along)]))
-  const ink = ({ fit: f }: StripMark): number => inkPerLength(f.model) / Math.max(10, f.paper)
-  const usual = medianOrZero(all.map(ink))
-  const length = medianOrZero(all.map((m) => m.length))
-  const good = all.filter((m) => ink(m) > 0.25 * usual && ink(m) < 4 * usual && m.fit.uOffset < 1 && m.length > 0.35 * length)
+  const usual = usualOf(all)
+  const good = all.filter((m) => isMark(raster, m, usual))
   const { kept, shared } = dropTwins(good)
   return { marks: kept, shared, refused: all.filter((m) => !good.includes(m)).map((m) => ({ ...endsOf(m.fit.model), why: 'unlike the other marks' })) }
 }
