@@ -62,11 +62,12 @@ export const explain = (input: ExplainInput): Explanation => {
   const fitted = fitMotor(traceOf(input), { seed: input.seed, intervals: input.intervals })
   if (isUnmeasurable(fitted)) return { ...without(`No cause was looked for: ${fitted.what}; ${fitted.remedy}.`), warnings: [`No cause was looked for: ${fitted.what}; ${fitted.remedy}.`] }
   const { microsteps } = input.straight.known
-  const own = input.measured ? predictModes(fitted.fitted, [microsteps]).flatMap((prediction) => notMet(prediction, input.measured as NonNullable<ExplainInput['measured']>, microsteps === 1 ? 'full steps' : `1/${microsteps} steps`)) : []
+  const [measured, ...predictions] = predictModes(fitted.fitted, [microsteps, ...modesToPredict(microsteps)])
+  const own = measured && input.measured ? notMet(measured, input.measured, microsteps === 1 ? 'full steps' : `1/${microsteps} steps`) : []
   const warnings = input.jumpsUnknown ? ['The cause was fitted with every merged run read as jumping at its first command; number the commands to settle that.', ...own] : own
   return {
     motorFit: fitted.motorFit,
-    predictions: predictModes(fitted.fitted, modesToPredict(microsteps)),
+    predictions,
     correction: correctionTable(fitted),
     warnings,
   }

@@ -1,5 +1,5 @@
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
-import { metricCoarse, trapezoidal } from './standard-pitches.ts'
+import { metric, metricCoarse, trapezoidal } from './standard-pitches.ts'
 
 export interface Thread {
   readonly pitchMm: number
@@ -8,13 +8,14 @@ export interface Thread {
   readonly warning: string | null
 }
 
-const metric = /^M(\d+(?:\.\d+)?)(?:\s*[x×]\s*(\d+(?:\.\d+)?))?$/i
+const metricText = /^M(\d+(?:\.\d+)?)(?:\s*[x×]\s*(\d+(?:\.\d+)?))?$/i
 const trapeze = /^Tr\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)(?:\s*\(?P\s*(\d+(?:\.\d+)?)\)?)?(?:\s*LH)?$/i
 
 const readMetric = (text: string, diameter: number, fine: number, where: string): Thread | Unmeasurable => {
   const pitchMm = fine || metricCoarse.get(diameter)
+  const listed = metric.get(diameter)?.includes(pitchMm ?? 0) ?? false
   return pitchMm
-    ? { pitchMm, starts: 1, warning: null }
+    ? { pitchMm, starts: 1, warning: listed ? null : `${text} is not in the table of metric threads (ISO 261); measure the pitch` }
     : unmeasurable(`no coarse pitch is on file for ${text}`, where, 'give the pitch too, such as M20x2.5')
 }
 
@@ -44,7 +45,7 @@ const readTrapezoidal = (
  * and changes nothing. Sizes outside the standard's list are read, with a warning.
  */
 export const readThread = (text: string, where: string): Thread | Unmeasurable => {
-  const m = metric.exec(text.trim())
+  const m = metricText.exec(text.trim())
   if (m) return readMetric(text.trim(), Number(m[1]), Number(m[2] ?? 0), where)
   const t = trapeze.exec(text.trim())
   if (t) return readTrapezoidal(text.trim(), [Number(t[1]), Number(t[2]), Number(t[3] ?? 0)], where)

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { readThread } from '#core/decide/drive/read-thread'
 import { readTrain } from '#core/decide/drive/read-train'
-import { beltPitches, metricCoarse, trapezoidal } from '#core/decide/drive/standard-pitches'
+import { beltPitches, metric, metricCoarse, trapezoidal } from '#core/decide/drive/standard-pitches'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 
 describe('readTrain', () => {
@@ -62,6 +62,20 @@ describe('readThread', () => {
     expect(readThread('M8x1', 'x')).toMatchObject({ pitchMm: 1 })
     expect(readThread('M8', 'x')).toMatchObject({ pitchMm: 1.25 })
     expect(isUnmeasurable(readThread('M7', 'x'))).toBe(true)
+  })
+})
+
+describe('a metric thread whose pitch no table has', () => {
+  it.each(['M7x3', 'M8x1.5', 'M13x1'])('%s is read, and that is said', (text) => {
+    expect(readThread(text, 'x')).toMatchObject({ pitchMm: Number(text.split('x')[1]), warning: expect.stringContaining('ISO 261') })
+  })
+
+  it.each(['M7x1', 'M8x1', 'M8', 'M10x1.25', 'M16'])('%s is listed (ISO 261)', (text) => {
+    expect(readThread(text, 'x')).toMatchObject({ warning: null })
+  })
+
+  it('every coarse pitch on file is one of the table’s, and the largest', () => {
+    for (const [diameter, pitch] of metricCoarse) expect(Math.max(...(metric.get(diameter) ?? []))).toBe(pitch)
   })
 })
 
