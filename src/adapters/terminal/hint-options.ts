@@ -1,7 +1,7 @@
 import type { Command } from 'commander'
 import type { Hints } from '#core/detect/detection'
 import type { Point } from '#core/detect/raster'
-import { readNumber } from '#core/quantity/read-number'
+import { readLoneNumber, readNumber } from '#core/quantity/read-number'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
 const gather = (text: string, earlier: readonly string[] = []): readonly string[] => [...earlier, text]
@@ -32,8 +32,9 @@ export interface HintTexts {
   readonly ignore?: readonly string[]
 }
 
+/** Numbers with commas between them, or with semicolons, where a comma is a decimal comma. */
 const numbers = (text: string, howMany: number): number[] | null => {
-  const values = text.split(',').map((part) => readNumber(part))
+  const values = text.includes(';') ? text.split(';').map(readLoneNumber) : text.split(',').map((part) => readNumber(part))
   return values.length === howMany && values.every((value) => value !== null) ? (values as number[]) : null
 }
 
@@ -41,7 +42,7 @@ const papers: Readonly<Record<string, readonly [number, number]>> = { a4: [210, 
 
 const paperOf = (text: string): readonly [number, number] | null => {
   const named = papers[text.toLowerCase()]
-  const [width, height] = numbers(text.toLowerCase().replace(/mm$/, '').replace(/[x×]/, ','), 2) ?? []
+  const [width, height] = numbers(text.toLowerCase().replace(/mm$/, '').replace(/[x×]/, ';'), 2) ?? []
   return named ?? (width && height && width > 10 && height > 10 ? [width, height] : null)
 }
 
@@ -54,11 +55,11 @@ const scaleOf = (text: string): Partial<Hints> | null => {
 }
 
 const tickOf = (text: string): Partial<Hints> | null => {
-  const tickMm = readNumber(text.replace(/\s*mm$/, ''))
+  const tickMm = readLoneNumber(text.replace(/\s*mm$/, ''))
   return tickMm !== null && tickMm > 0 && tickMm < 1000 ? { tickMm } : null
 }
 
-const wrong = (option: string, wanted: string): Unmeasurable => unmeasurable(`the option needs ${wanted}`, option, 'correct it and try again')
+const wrong = (option: string, wanted: string): Unmeasurable => unmeasurable(`the option needs ${wanted}`, option, 'correct it, with decimal points, or with semicolons between numbers that have decimal commas')
 
 const pairs = (values: readonly number[]): Point[] => values.flatMap((value, i) => (i % 2 === 0 ? [[value, values[i + 1] ?? 0] as const] : []))
 

@@ -7,6 +7,7 @@ import { torqueSheet } from '#core/prepare/identify/torque-sheet'
 import { readWireReadings } from '#core/prepare/identify/wire-readings'
 import { wiringChoices } from '#core/prepare/identify/wiring-choices'
 import { oneLine } from '#core/quantity/one-line'
+import { readLoneNumber } from '#core/quantity/read-number'
 import { readStated } from '#core/quantity/read-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { type Identified, identifyBlock } from '#core/report/note/identify-block'
@@ -57,10 +58,11 @@ const torqueFrom = (options: IdentifyOptions, command: Command): Identified | nu
 const ladderFrom = (options: IdentifyOptions, command: Command): Identified | Unmeasurable | null => {
   if (options.ladder === undefined) return null
   const runs = options.ladder
-    .split(/[,;]\s*/)
+    .replace(/[,;\s]+$/, '')
+    .split(/;\s*|,\s*(?=[^,;]*:)/)
     .filter((run) => run.trim() !== '')
     .map((run) => {
-      const [rate, offset] = run.split(':').map((text) => (text.trim() === '' ? Number.NaN : Number(text)))
+      const [rate, offset] = run.split(':').map((text) => readLoneNumber(text) ?? Number.NaN)
       return { rate: rate ?? Number.NaN, offsetSteps: offset ?? Number.NaN }
     })
   return orUsage(command, speedLadder(runs))

@@ -5,6 +5,7 @@ import { type PaceSetup, passSeconds } from '#core/prepare/pace/pace-setup'
 import { scheduleCsv } from '#core/prepare/pace/schedule-csv'
 import { marksOf, scheduleOf } from '#core/prepare/pace/schedule-of'
 import { sketchText } from '#core/prepare/pace/sketch-text'
+import { readLoneNumber } from '#core/quantity/read-number'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { durationText } from '#core/report/duration-text'
 import { wrongUsage } from '#adapters/terminal/motor-options'
@@ -16,7 +17,7 @@ import { runPrompts } from './run-prompts.ts'
 const textFor = (setup: PaceSetup, options: PaceOptions, command: Command): string => {
   if (options.csv) return scheduleCsv(setup)
   if (options.sketch) return sketchText(setup)
-  const unitsPerTurn = Number(options.unitsPerTurn)
+  const unitsPerTurn = readLoneNumber(options.unitsPerTurn) ?? Number.NaN
   if (!/^[ABCUVWXYZ]$/.test(options.axis) || !(unitsPerTurn > 0))
     return wrongUsage(command, '--axis must be one of A B C U V W X Y Z and --units-per-turn above zero')
   return gcodeText(setup, { letter: options.axis, unitsPerTurn })

@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import type { PlannedRig, PlanSetup } from '#core/prepare/plan/plan-setup'
 import { planTest } from '#core/prepare/plan/plan-test'
 import { usualDwellS } from '#core/prepare/usual-dwell'
+import { readLoneNumber } from '#core/quantity/read-number'
 import { readStated } from '#core/quantity/read-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { gearRatio } from '#adapters/terminal/gears-option'
@@ -48,8 +49,8 @@ const setupOf = (options: PlanOptions, command: Command): PlanSetup => {
   const stepsPerRev = wholeOption(command, ['--steps-per-rev', options.stepsPerRev])
   const ratio = gearRatio(command, options.gears)
   const [share, half] = [
-    Number(options.expectError) / 100,
-    options.halfWidth === undefined ? null : Number(options.halfWidth),
+    (readLoneNumber(options.expectError) ?? Number.NaN) / 100,
+    options.halfWidth === undefined ? null : (readLoneNumber(options.halfWidth) ?? Number.NaN),
   ]
   if (!(share >= 0)) wrongUsage(command, '--expect-error must be a percentage of zero or more')
   return {

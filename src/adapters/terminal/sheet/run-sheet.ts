@@ -8,6 +8,7 @@ import { fitName } from '#core/detect/sheet/payload'
 import { printedSheet } from '#core/prepare/sheet/draw-sheet'
 import { drawnPages, type SheetOrder } from '#core/prepare/sheet/drawn-pages'
 import { notPrintedText } from '#core/prepare/sheet/page-words'
+import { readLoneNumber } from '#core/quantity/read-number'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 
 const defaultLength = { pointer: '80', mirror: '2000' } as const
@@ -19,8 +20,8 @@ const choice = <T extends string>(command: Command, name: string, text: string, 
 
 /** Millimetres, with or without the unit written behind. */
 const millimetres = (command: Command, name: string, text: string): number => {
-  const value = Number(text.replace(/\s*mm$/, '').replace(',', '.'))
-  return text.trim() !== '' && Number.isFinite(value) && value >= 0 ? value : wrongUsage(command, `${name} must be millimetres, not "${text}"`)
+  const value = readLoneNumber(text.replace(/\s*mm$/, ''))
+  return value !== null && value >= 0 ? value : wrongUsage(command, `${name} must be millimetres, not "${text}"`)
 }
 
 const orderOf = (command: Command, options: SheetOptions): SheetOrder => {

@@ -8,6 +8,7 @@ import { dynamicsOf } from '#core/decide/drive/dynamics-of'
 import { readTrain } from '#core/decide/drive/read-train'
 import { travelOf } from '#core/decide/drive/travel-of'
 import { driveFigures } from '#core/report/drive-figures'
+import { readLoneNumber } from '#core/quantity/read-number'
 import { quantityIn } from '#core/quantity/write-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { readResult } from '#adapters/files/read-result'
@@ -74,7 +75,7 @@ export const driveInput = async (options: TravelOptions, command: Command): Prom
   if (measured && motor.stepsPerRev !== measured.motor.stepsPerRev)
     return wrongUsage(command, `${options.result} was measured on a motor of ${measured.motor.stepsPerRev} steps per turn, not ${motor.stepsPerRev}: leave --steps-per-rev out, or leave --result out`)
   if (options.effective === undefined) return { motor, figures: measured && driveFigures(measured) }
-  const count = Number(options.effective)
+  const count = readLoneNumber(options.effective) ?? Number.NaN
   if (!(count > 0)) return wrongUsage(command, `--effective must be above 0, not "${options.effective}"`)
   return { motor, figures: figuresFromCount(motor.microsteps, count) }
 }

@@ -27,6 +27,9 @@ const readOne = (text: string, leadOhm: number, where: string): WireReading | Un
   return { wires, ohm: ohm >= openAbove ? null : Math.max(0, ohm - leadOhm) }
 }
 
+/** A comma before another "wire-wire:" parts readings; one before digits alone is a decimal comma. */
+const between = /;\s*|,\s*(?=[^,;]*[:=])/
+
 /** Readings as typed, "red-blue: 5.2, red-green: open" (Ω unless another unit stands there), the meter leads' own resistance taken off. */
 export const readWireReadings = (
   text: string,
@@ -34,7 +37,8 @@ export const readWireReadings = (
   where: string,
 ): readonly WireReading[] | Unmeasurable => {
   const readings = text
-    .split(/[,;]\s*/)
+    .replace(/[,;\s]+$/, '')
+    .split(between)
     .filter((part) => part.trim() !== '')
     .map((part) => readOne(part, leadOhm, where))
   const wrong = readings.find(isUnmeasurable)

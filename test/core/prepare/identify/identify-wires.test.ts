@@ -171,3 +171,15 @@ describe('ways to wire', () => {
     ).toEqual([1, 1, 3, 4])
   })
 })
+
+describe('decimal commas in readings', () => {
+  const found = [{ wires: ['red', 'blue'], ohm: 5.2 }, { wires: ['red', 'green'], ohm: null }, { wires: ['3', '4'], ohm: 5.1 }]
+
+  it.each(['red-blue: 5.2, red-green: open, 3-4: 5.1', 'red-blue: 5,2, red-green: open, 3-4: 5,1', 'red-blue: 5,2,red-green: open,3-4: 5,1', 'red-blue: 5,2; red-green: open; 3-4: 5,1;'])('"%s" is read as meant', (text) => {
+    expect(readWireReadings(text, 0, 'x')).toEqual(found)
+  })
+
+  it('one that may mean thousands is refused with its cure', () => {
+    expect(readWireReadings('red-blue: 5,200', 0, '--ohm')).toMatchObject({ kind: 'unmeasurable', remedy: expect.stringContaining('decimal point') })
+  })
+})
