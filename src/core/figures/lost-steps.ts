@@ -10,9 +10,13 @@ interface LostOptions {
 const offByOne = (anglesDeg: readonly number[], { microsteps, microstepDeg }: LostOptions): CountingSlip | null =>
   countingSlip(anglesDeg.map((angle) => (angle - (anglesDeg[0] ?? 0)) / microstepDeg), { microsteps, bend: 0 })
 
+/** Do marks fall off their commands by full steps? That is named where marks and commands are brought together, and no command was lost. */
+export const isGross = (anglesDeg: readonly number[], commands: readonly number[], { microsteps, microstepDeg }: LostOptions): boolean =>
+  shiftIn(anglesDeg, commands, { fullStepDeg: microsteps * microstepDeg, microsteps }) !== null
+
 /** Lost electrical cycles and lost commands are no fault of the rig: nothing that is fitted across them is worth anything. */
 export const lostIn = (anglesDeg: readonly number[], options: LostOptions): boolean =>
-  shiftIn(anglesDeg, anglesDeg.map((_, k) => k), { fullStepDeg: options.microsteps * options.microstepDeg, microsteps: options.microsteps }) !== null || offByOne(anglesDeg, options) !== null
+  isGross(anglesDeg, anglesDeg.map((_, k) => k), options) || offByOne(anglesDeg, options) !== null
 
 /** What to say of a command that went missing on the way to the motor. @param commands of rests 0 … K */
 export const lostCommand = (anglesDeg: readonly number[], commands: readonly number[], options: LostOptions): string[] => {

@@ -6,7 +6,7 @@ import type { Located } from '#core/rig/locate'
 import { cycleWander, wanderSentence } from './cycle-wander.ts'
 import type { FigureInput } from './figures.ts'
 import { incrementScaleU } from './increment-scale.ts'
-import { lostCommand } from './lost-steps.ts'
+import { isGross, lostCommand } from './lost-steps.ts'
 import { creepWithin, type Passes } from './passes.ts'
 import { positionErrors } from './position-errors.ts'
 import { type RigFaults, rigFaults } from './rig-faults.ts'
@@ -112,6 +112,6 @@ export const straighten = (input: StraightenInput): Straight => {
       turnDeg: located.turnDeg,
     },
     contributions,
-    warnings: [...contradictions(lengths), ...lost, ...wanderSentence(wander, { chords }), ...marks.warnings],
+    warnings: [...contradictions(lengths), ...(isGross(earlyDeg, passes.main.commands, { microsteps, microstepDeg }) ? [] : lost), ...wanderSentence(wander, { chords }), ...marks.warnings],
   }
 }

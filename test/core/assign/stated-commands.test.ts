@@ -18,4 +18,11 @@ describe('numbered marks', () => {
   it('are not asked for again where they fit no such motor', () => {
     expect(said('# steps-per-rev: 200\n# microsteps: 4\n')).toMatch(/check steps per revolution.*, or the numbers in the command column/)
   })
+
+  it('are not asked for off a photo, whose marks nobody numbered: the overlay is', () => {
+    const rows = Array.from({ length: 49 }, (_, k) => (1.875 * k).toFixed(3)).join('\n')
+    const trace = readTrace(`# steps-per-rev: 200\n# microsteps: 4\n# commands: 300\n# order: none\n# mark-uncertainty: 0.1 deg\nposition\n${rows}`)
+    const result = isUnmeasurable(trace) ? trace : measure(trace, { cause: false })
+    expect(isUnmeasurable(result) ? sentenceOf(result) : 'measured').toMatch(/check steps per revolution.*, or on the overlay whether marks are missing/)
+  })
 })

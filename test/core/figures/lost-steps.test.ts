@@ -7,10 +7,10 @@ import type { Result } from '#core/report/result-schema'
 
 // Simulated: one turn of a 48-step motor at 1/4, order 2 of 0.3 microsteps, u = 0.05 microstep, all commands numbered.
 const microstepDeg = 1.875
-const measured = (off: (k: number) => number, seed: number): Result => {
+const measured = (off: (k: number) => number, seed: number, motor = '# steps-per-rev: 48\n# microsteps: 4'): Result => {
   const random = seededRandom(seed)
   const rows = Array.from({ length: 193 }, (_, k) => `${(microstepDeg * (k + 0.3 * Math.sin((Math.PI / 4) * (k + off(k))) + off(k) + 0.05 * normal(random))).toFixed(4)},${k}`)
-  const trace = readTrace(['# steps-per-rev: 48', '# microsteps: 4', '# mark-uncertainty: 0.094 deg', 'position,command', ...rows].join('\n'))
+  const trace = readTrace([motor, '# mark-uncertainty: 0.094 deg', 'position,command', ...rows].join('\n'))
   const result = trace.kind === 'trace' ? measure(trace, { cause: false }) : trace
   if ('kind' in result) throw new Error(result.what)
   return result
@@ -28,5 +28,12 @@ describe('a command lost on its way to the motor', () => {
   it('a dial off its centre by as much loses none (20 simulated)', () => {
     const said = Array.from({ length: 20 }, (_, seed) => measured((k) => 0.5 * Math.sin((2 * Math.PI * k) / 192 + seed), 10 + seed).warnings.join(' '))
     expect(said.filter((words) => words.includes('one microstep'))).toEqual([])
+  })
+  it('is not said of marks that fall off by two full steps and more: the warning that names that stands alone', () => {
+    for (const [at, by] of [[3, -3], [3, -5], [185, 3]] as const) {
+      const words = measured((k) => (k >= at ? by : 0), 3, '# steps-per-rev: 96\n# microsteps: 2').warnings.join(' ')
+      expect(words).toMatch(/a mark left out, a wrong number or a paper that slipped/)
+      expect(words).not.toContain('one microstep')
+    }
   })
 })

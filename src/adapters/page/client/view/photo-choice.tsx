@@ -82,7 +82,7 @@ export const PhotoChoice = ({ done }: { readonly done: () => void }) => {
           {kept && !step && (
             <div class="buttons">
               <button type="button" class="main" onClick={() => void again(hintsWith(before, placedOnly(chosen.get().placed, drawings), apart))}>Look for marks again</button>
-              {Object.keys(before).length > 0 && <button type="button" onClick={() => void again({})}>Forget what was drawn</button>}
+              {Object.keys(before).length > 0 && <button type="button" onClick={() => void again({})}>Forget all that was drawn</button>}
               {choose}
               {found && <button type="button" onClick={done}>Back to the marks</button>}
             </div>

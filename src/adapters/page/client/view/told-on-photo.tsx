@@ -16,7 +16,8 @@ const words = {
   distance: { title: 'Two places a known distance apart', again: 'Look again with it' },
 } as const
 
-const forgetting = ({ ignorePx: _, scalePx: __, ...rest }: Hints): Hints => rest
+/** What was told without what this tool drew. */
+const forgetting = { box: ({ ignorePx: _, ...rest }: Hints): Hints => rest, distance: ({ scalePx: _, ...rest }: Hints): Hints => rest } as const
 
 /** Telling one thing about the photo beside its marks; then they are looked for again. */
 export const ToldOnPhoto = ({ tool }: { readonly tool: keyof typeof words }) => {
@@ -49,7 +50,7 @@ export const ToldOnPhoto = ({ tool }: { readonly tool: keyof typeof words }) => 
         {wrong && <Wrong why={wrong} />}
         <div class="buttons">
           <button type="button" class="main" disabled={!ready} onClick={() => void look(hintsWith(told, placed, apart))}>{again}</button>
-          {(told.ignorePx?.length || told.scalePx) && <button type="button" onClick={() => void look(forgetting(told))}>Forget what was drawn</button>}
+          {(tool === 'box' ? told.ignorePx?.length : told.scalePx) && <button type="button" onClick={() => void look(forgetting[tool](told))}>Forget what was drawn</button>}
           <button type="button" onClick={() => chosen.set({ tool: 'move' })}>Cancel</button>
         </div>
       </div>
