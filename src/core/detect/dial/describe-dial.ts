@@ -10,6 +10,7 @@ import { inkCentroid, markBearing } from './mark-bearing.ts'
 import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
+import { overRing } from './over-ring.ts'
 import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import { centreLineAt, endAwayFrom, seenWidth } from '#core/detect/stroke/stroke-model'
 import { isSized, type Surface } from '#core/detect/surface'
@@ -97,6 +98,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized, bentDeg: rms(bowDoubts(middles, centrePx, surface.bow?.px ?? 0)) })],
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized, bentDeg: rms(bowDoubts(middles, centrePx, surface.bow?.px ?? 0)), covered: dial.dots === true ? [] : overRing({ raster, map: dial.map }, dial.marks, centre) })],
   }
 }

@@ -26,6 +26,8 @@ export interface DialSeen {
   readonly sized: boolean
   /** What a sheet that does not lie flat leaves in the angles, deg rms. */
   readonly bentDeg: number
+  /** Bearings at which something lies over the ring and no mark was found, rad. */
+  readonly covered: readonly number[]
 }
 
 /** Strokes that look wider than a pen draws are several that the photo cannot tell apart. */
@@ -57,6 +59,14 @@ const coverDoubts = ({ pointer, marks }: Dial): string[] => {
   if (Math.min(...sorted.map((bearing) => Math.abs(turnBetween(bearing, pointer.bearing)))) > pointer.halfWidth + BESIDE * (gaps[gaps.length >> 1] as number)) return []
   const seen = (pointer.bearing * DEG + 360) % 360
   return [`something, perhaps the pointer, lies over the paper at ${seen.toFixed(0)}°: a mark under it or against its edge may not have been seen; take the pointer off for the photo, or add that mark by hand`]
+}
+
+/** What lies across the ring, the pointer that was told aside. */
+const acrossDoubts = ({ pointer }: Dial, covered: readonly number[]): string[] => {
+  const other = covered.filter((bearing) => pointer === null || Math.abs(turnBetween(bearing, pointer.bearing)) > 2 * pointer.halfWidth)
+  if (other.length === 0) return []
+  const places = other.map((bearing) => `${((bearing * DEG + 360) % 360).toFixed(0)}°`).join(', ')
+  return [`something lies across the ring at ${places}: a mark under it may not have been seen; take it off for the photo, or add that mark by hand`]
 }
 
 /** Marks that are broader than most and alike, taken for marks drawn so. */
@@ -104,6 +114,7 @@ export const dialDoubts = (dial: Dial, seen: DialSeen): string[] => [
   ...widthDoubts(seen.like.width[0], seen),
   ...ringDoubts(dial),
   ...coverDoubts(dial),
+  ...acrossDoubts(dial, seen.covered),
   ...togetherDoubts(dial),
   ...crowdedDoubts(dial),
   ...broadDoubts(dial.marks, seen.like),

@@ -60,11 +60,14 @@ const isWide = (m: FittedMark, like: Likeness): boolean => !isBroad(m, like) && 
 /** Is it too broad or too dark for a pen stroke among these? */
 export const hasTooMuchInk = (m: FittedMark, like: Likeness): boolean => isDark(m, like) || isWide(m, like)
 
+/** What is said of a stroke that has too little ink among the others. */
+export const TOO_FAINT = 'too faint'
+
 /** Why a fitted stroke cannot be a mark; null when it can. */
 export const objectionTo = (m: FittedMark, like: Likeness): string | null => {
   const length = m.outer - m.inner
   if (!(m.fit.uOffset < 0.5 * Math.max(1.5, like.width[0]))) return 'too faint to place'
-  if (inkOf(m) < 0.22 * like.contrast[0]) return 'too faint'
+  if (inkOf(m) < 0.22 * like.contrast[0]) return TOO_FAINT
   if (isDark(m, like)) return 'too broad and dark'
   if (isWide(m, like)) return 'too wide: a pointer or a shadow'
   if (Math.abs(m.lean - like.lean[0]) > Math.max(0.07, 5 * like.lean[1]) + like.width[0] / Math.max(1, 4 * m.fit.model.halfLength)) return 'does not point at the centre'

@@ -12,7 +12,7 @@ export interface Pointer {
   readonly halfWidth: number
 }
 
-const BEARINGS = 720
+export const BEARINGS = 720
 /** Looked at between these shares of the marks' inner radius. */
 const FROM = 0.55
 const TO = 0.93
@@ -28,7 +28,7 @@ const WIDEST = 0.35
 const EVERY = 6
 
 /** Brightness at one radius over that of the paper round about: the median over a tenth of the turn to either side. */
-const differences = (raster: Raster, map: PlaneMap, centre: Point, r: number): number[] => {
+export const differences = (raster: Raster, map: PlaneMap, centre: Point, r: number): number[] => {
   const values = Array.from({ length: BEARINGS }, (_, i) => {
     const angle = (2 * Math.PI * i) / BEARINGS
     return greyAt(raster, toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)]))

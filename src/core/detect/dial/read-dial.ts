@@ -4,6 +4,7 @@ import { circleSurface, LEAST_DOUBT } from '#core/detect/circle/circle-surface'
 import { chooseRules, chooseSquares } from '#core/detect/pattern/choose-pattern'
 import { combineCentres, type CombinedCentre, type NamedCentre } from './combine-centres.ts'
 import { judge, type Judged, refusalOf, type Stage } from './sort-strokes.ts'
+import { faintMarks } from './faint-marks.ts'
 import type { Hints, Refusal } from '#core/detect/detection'
 import { centresSeen, radiusOf, roughCentres } from './dial-centres.ts'
 import type { EvenTurn } from './fit-turn.ts'
@@ -39,6 +40,9 @@ export interface Dial extends Sureness {
 }
 
 const DEG = 180 / Math.PI
+
+/** How sure a mark is that has too little ink: listed as doubtful. */
+const FAINT = 0.4
 
 /** Is the candidate's middle between the radii that were given? */
 const withinRadii = ({ middle }: Candidate, [x, y]: Point, { radiusRangePx }: Hints): boolean => {
@@ -87,8 +91,10 @@ const settle = (stage: Stage, first: Judged, near: Point, hints: Hints): Dial =>
   // A full turn of marks leaves nothing for a cross or a hole to tell, and who points at the shaft sees no more than the photo shows.
   const more: readonly NamedCentre[] = turn === null ? centresSeen(stage, marks, aimedAt).filter(({ from }) => from !== 'shaft' || hints.centrePx === undefined) : [{ from: 'turn', ...turn }]
   const centre = combineCentres(shown.length + more.length === 0 ? [voted(marks, centre1)] : [...shown, ...more])
-  const refused = [...first.refused, ...judged.refused, ...judged.marks.filter((m) => !marks.includes(m)).map((m) => refusalOf(m, 'the end of what lies over the paper'))]
-  return { map, centre, marks: marks.map((m) => fittedMark(m.fit, map, centre.centre)), refused, together: first.together + judged.together, turn, pointer: all.pointer, sureness, surface }
+  const known = [...first.refused, ...judged.refused]
+  const faint = faintMarks(stage, marks, known, centre.centre)
+  const refused = [...known, ...judged.marks.filter((m) => !marks.includes(m)).map((m) => refusalOf(m, 'the end of what lies over the paper'))]
+  return { map, centre, marks: [...marks, ...faint].map((m) => fittedMark(m.fit, map, centre.centre)), refused, together: first.together + judged.together, turn, pointer: all.pointer, sureness: [...sureness, ...faint.map(() => FAINT)], surface }
 }
 
 const seenMarks = ({ marks, map, centre }: Dial): MarksSeen => ({

@@ -1,6 +1,7 @@
 import { median } from '#core/numeric/median'
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { turnBetween } from '#core/detect/plane-map'
+import { TOO_FAINT } from './judge-marks.ts'
 import type { Ray } from './seen-from-centre.ts'
 
 /** What the bulk of the marks looks like; a stroke that is unlike it is not one of them. */
@@ -104,7 +105,7 @@ const objection = (ray: Ray, population: Population): string | null => {
   if (own < 0.25 * length) return 'too short'
   if (own > 3 * length && own > 1.6 * (zone[1] - zone[0])) return 'too long: a ruled line, a fold or the pointer'
   if (ray.width > 2.6 * width) return TOO_WIDE
-  if (ray.candidate.depth < 0.18 * depth) return 'too faint'
+  if (ray.candidate.depth < 0.18 * depth) return TOO_FAINT
   if (ray.candidate.share < 0.3 && !isAlike(ray, population)) return 'part of a curve'
   return null
 }

@@ -59,6 +59,18 @@ const SOLID = 0.6
 const isSolid = (dark: readonly number[], [from, to]: Piece, most: number): boolean =>
   to - from > MANY * most && dark.slice(from + Math.floor(most / 3), to - Math.floor(most / 3)).every((d) => d > SOLID)
 
+/** Broader than so many strokes as seen, even to this share from edge to edge, and paler than this share of a mark: several strokes would be darker than one, and uneven. */
+const BROAD = 2.5
+const EVEN = 0.15
+const PALE = 0.75
+
+const isPlain = (dark: readonly number[], [from, to]: Piece, seen: number): boolean => {
+  if (to - from < BROAD * seen) return false
+  const inside = dark.slice(from + Math.ceil(0.75 * seen), to - Math.ceil(0.75 * seen))
+  const darkest = Math.max(...inside)
+  return darkest < PALE && darkest - Math.min(...inside) < EVEN * darkest
+}
+
 /** Cuts a piece at its palest inner place until none is longer than `most` samples. */
 const cut = (dark: readonly number[], [from, to]: Piece, most: number): Piece[] => {
   if (to - from <= most) return [[from, to]]
@@ -92,7 +104,7 @@ export const inkRuns = (view: View, ring: Ring, [inner, outer]: readonly [number
   const sampled = sampleRing(view, ring, paper)
   const most = Math.ceil((LONGEST * seenWidth(pen)) / 0.5)
   const shaft = toPhoto(view.map, ring.centre)
-  return inkedPieces(sampled).filter((piece) => !isSolid(sampled.dark, piece, most)).flatMap((piece) => cut(sampled.dark, piece, most)).map(([from, to]): InkRun => {
+  return inkedPieces(sampled).filter((piece) => !isSolid(sampled.dark, piece, most) && !isPlain(sampled.dark, piece, most / LONGEST)).flatMap((piece) => cut(sampled.dark, piece, most)).map(([from, to]): InkRun => {
     const angle = ring.from + ((from + to - 1) / 2) * sampled.step
     const [a, b] = [pointAt(view, ring, angle, inner), pointAt(view, ring, angle, outer)]
     const length = Math.hypot(b[0] - a[0], b[1] - a[1])

@@ -25,4 +25,11 @@ describe('inked pieces of a ring', () => {
     const raster = drawRaster([300, 280], strokes, { ground: coin, blur: 0.9, noise: 3, seed: 6 })
     expect(inkRuns({ raster, map: planeMap(IDENTITY, null) }, RING, [102, 118], () => 210).length).toBe(10)
   })
+
+  it('are not what is broad, even all across and paler than a stroke, as a pen laid over it is (simulated)', () => {
+    const pen = (x: number, y: number): number => (x > SHAFT[0] && Math.abs(x + y - SHAFT[0] - SHAFT[1]) < 9 ? 175 : 210)
+    const strokes = Array.from({ length: 10 }, (_, i) => radial(SHAFT, 18 * i + 99, [102, 118], 1.6, 70))
+    const raster = drawRaster([300, 280], strokes, { ground: pen, blur: 0.9, noise: 2, seed: 7 })
+    expect(inkRuns({ raster, map: planeMap(IDENTITY, null) }, RING, [102, 118], () => 210).length).toBe(10)
+  })
 })
