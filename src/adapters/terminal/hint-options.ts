@@ -14,7 +14,7 @@ export const withHintOptions = (command: Command): Command =>
     .option('--corners <x,y,…>', 'the four corners of the sheet, any order')
     .option('--marks <n>', 'how many marks there should be')
     .option('--radius-range <min,max>', 'marks lie between these radii')
-    .option('--ink <tone>', 'dark or light, against the paper')
+    .option('--ink <tone>', 'dark or light, against the paper (told from the photo if left out)')
     .option('--scale <x,y,x,y,mm>', 'strip: two points and how far apart they are in mm')
     .option('--tick <mm>', 'strip: what one tick of a ruler beside the marks is')
     .option('--ignore <x,y,w,h>', 'a region to leave out (repeatable)', gather)
