@@ -14,7 +14,7 @@ export const metricCoarse: ReadonlyMap<number, number> = new Map([
   [16, 2],
 ])
 
-/** All pitches, mm, coarse and fine, of ISO metric threads by nominal diameter, mm (ISO 261, sizes from 1 to 36 of all three choices). */
+/** All pitches, mm, coarse and fine, of ISO metric threads by nominal diameter, mm (ISO 261, sizes from 1 to 36 of all three choices; from memory, to 2.2 mm as a public chart has them). */
 export const metric: ReadonlyMap<number, readonly number[]> = new Map([
   [1, [0.25, 0.2]],
   [1.1, [0.25, 0.2]],

@@ -70,7 +70,7 @@ describe('a metric thread whose pitch no table has', () => {
     expect(readThread(text, 'x')).toMatchObject({ pitchMm: Number(text.split('x')[1]), warning: expect.stringContaining('ISO 261') })
   })
 
-  it.each(['M7x1', 'M8x1', 'M8', 'M10x1.25', 'M16'])('%s is listed (ISO 261)', (text) => {
+  it.each(['M7x1', 'M8x1', 'M8', 'M10x1.25', 'M16'])('%s is listed (ISO 261, from memory)', (text) => {
     expect(readThread(text, 'x')).toMatchObject({ warning: null })
   })
 
