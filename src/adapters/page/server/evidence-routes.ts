@@ -8,18 +8,18 @@ import { refuse } from './guard.ts'
 import { freshKey } from './keys.ts'
 import { loadTest } from './project.ts'
 import type { ServerOptions } from './server-options.ts'
+import { stopWhenLeft } from './stop-when-left.ts'
 
 type ById = { Params: { id: string } }
 
 const saving = (app: FastifyInstance, { project, actions }: ServerOptions): void => {
   app.post<ById>('/api/tests/:id/evidence', async (request, reply) => {
+    const left = stopWhenLeft(reply)
     const { id } = request.params
     const folder = await confined(project, 'evidence', id)
     if (!folder || !(await loadTest(project, id))) return refuse(reply, 404, 'there is no such test')
     await mkdir(join(project, 'evidence'), { recursive: true })
-    const stop = new AbortController()
-    reply.raw.on('close', () => stop.abort())
-    const refused = await actions.writeEvidence(id, stop.signal)
+    const refused = await actions.writeEvidence(id, left)
     return refused ? reply.code(422).send(refused) : { folder: relative(project, folder) }
   })
 }

@@ -7,6 +7,7 @@ import { isUnmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { refuse } from './guard.ts'
 import { createTest, listEvidence, listNotes, listTests, loadTest, photoPath, savePhoto, saveTest } from './project.ts'
 import type { ServerOptions } from './server-options.ts'
+import { stopWhenLeft } from './stop-when-left.ts'
 import { readWork } from './work-schema.ts'
 
 type ById = { Params: { id: string } }
@@ -45,12 +46,11 @@ const photo = (app: FastifyInstance, { project, actions, log }: ServerOptions): 
     return path ? reply.type('application/octet-stream').send(await readFile(path)) : refuse(reply, 404, 'there is no photo yet')
   })
   app.post<ById & { Body: unknown }>('/api/tests/:id/detect', async (request, reply) => {
+    const left = stopWhenLeft(reply)
     const hints = hintsSchema.safeParse(request.body ?? {})
     const path = await photoPath(project, request.params.id)
     if (!hints.success || !path) return refuse(reply, path ? 400 : 404, path ? 'these hints cannot be read' : 'there is no photo yet')
-    const stop = new AbortController()
-    reply.raw.on('close', () => stop.abort())
-    const found = await actions.detect(path, hints.data, stop.signal)
+    const found = await actions.detect(path, hints.data, left)
     return reply.code(isUnmeasurable(found) ? 422 : 200).send(found)
   })
 }
