@@ -1,3 +1,4 @@
+import { POINTED } from '#core/detect/dial/pointed'
 import type { Detection, RectifiedBy } from '#core/detect/detection'
 import { mean, rms } from '#core/numeric/moments'
 
@@ -20,8 +21,6 @@ const taken = ({ paperTakenMm }: Detection): string => (paperTakenMm === undefin
 
 const small = (value: number): string => value.toPrecision(2)
 
-/** A hand that points at the shaft is believed to so much of the marks' radius: where the photo tells it better, pointing is no cure (POINTED of dial-centres.ts). */
-const POINTED = 0.012
 /** The centre's doubt is worth a word of how to lessen it where it bends the angles by more than so many times what each mark is placed to. */
 const MATTERS = 2
 /** Marks that leave a wider gap than this, deg, are part of a turn. */
@@ -41,6 +40,7 @@ const centreText = ({ centrePx, centreCovariancePx, centreUDeg, pixelsPerMm, mar
   const uPx = Math.sqrt((xx + yy) / 2)
   const known = pixelsPerMm === null ? `${small(uPx)} px` : `${small(uPx / pixelsPerMm)} mm (${small(uPx)} px)`
   const radiusPx = mean(marks.map(({ p0, p1 }) => Math.hypot((p0[0] + p1[0]) / 2 - centrePx[0], (p0[1] + p1[1]) / 2 - centrePx[1])))
+  // Where the photo tells the place better than a hand points, pointing is no cure.
   const pointed = uPx > POINTED * radiusPx ? ', or its place given with --centre' : ''
   const cure = centreUDeg > MATTERS * uMark && !areAllRound(marks) ? `; it is known better with marks all round, the shaft’s end in view, the printed sheet${pointed}` : ''
   return [`${place}, known to ${known}: moving it that far bends the angles by ${small(centreUDeg)}°${cure}`]

@@ -40,12 +40,6 @@ const perspectiveDoubts = (points: readonly Point[], centrePx: Point, map: Plane
   return by === 'none' ? even(UNKNOWN_TILT_DEG) : mapDoubts(points, centrePx, map, alternatives)
 }
 
-/** The same with what a sheet that does not lie flat leaves. */
-const rectificationDoubts = (points: readonly Point[], centrePx: Point, map: PlaneMap, dial: Dial): number[] => {
-  const bent = bowDoubts(points, centrePx, dial.surface.bow?.px ?? 0)
-  return perspectiveDoubts(points, centrePx, map, dial.surface, dial).map((u, i) => Math.hypot(u, bent[i] as number))
-}
-
 /** Covariance of a plane point taken to the photo. */
 const covarianceInPhoto = ([xx, xy, yy]: readonly [number, number, number], map: PlaneMap, px: Point): readonly [number, number, number] => {
   const [a, b, c, d] = jacobianAt(map, px)
@@ -64,7 +58,8 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
   const places = dial.marks.map((m) => inkCentroid(m.fit, dial.map))
   const middles = places.map((p) => toPhoto(dial.map, p))
   const byCentre = centreDoubts(places, centre, covariance).map((u) => DEG * u)
-  const byRectification = rectificationDoubts(middles, centrePx, map, dial)
+  const byBow = bowDoubts(middles, centrePx, surface.bow?.px ?? 0)
+  const byRectification = perspectiveDoubts(middles, centrePx, map, surface, dial).map((u, i) => Math.hypot(u, byBow[i] as number))
   const aside = pulledAside(dial.marks.map((m) => m.fit), dial.marks.map((m) => isBroad(m, like)))
   const widths = dial.marks.map((m) => seenWidth(m.fit.model))
   const likelyPixelsPerMm = surface.metric ? pxPerUnitAt(map, centrePx) / (surface.sheet === null ? 1 : trueScale(surface.sheet)) : null
@@ -98,6 +93,6 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     marks,
     refused: dial.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
-    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized, bentDeg: rms(bowDoubts(middles, centrePx, surface.bow?.px ?? 0)), covered: dial.dots === true ? [] : overRing({ raster, map: dial.map }, dial.marks, centre) })],
+    doubts: [...explainCount(marks, hints.expectedMarks), ...oddGaps(marks), ...dialDoubts(dial, { like, pixelsPerMm: likelyPixelsPerMm, sized, bentDeg: rms(byBow), covered: dial.dots === true ? [] : overRing({ raster, map: dial.map }, dial.marks, centre) })],
   }
 }

@@ -12,6 +12,7 @@ import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 import { isOpen, type Surface } from '#core/detect/surface'
+import { POINTED } from './pointed.ts'
 import { focalPx, USUAL_TILT } from '#core/detect/lens'
 import { mean } from '#core/numeric/moments'
 
@@ -27,8 +28,6 @@ const lineOf = (fit: StrokeFit, map: PlaneMap): StrokeLine => {
 /** Mean distance of the marks' middles from the centre, plane units. */
 export const radiusOf = (marks: readonly FittedMark[]): number => mean(marks.map((m) => (m.inner + m.outer) / 2))
 
-/** A hand that points with a mouse is believed to this share of the marks' radius. */
-const POINTED = 0.012
 /** How closely a shaft is set to the printed hairs, mm (common practice, no source). */
 const SET_MM = 0.1
 /** Where no paper gives the scale, marks are taken to be so far from the shaft, mm: about the middle of what pointers are, from 25 to 100 (common practice, no source). */

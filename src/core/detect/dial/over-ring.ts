@@ -5,6 +5,7 @@ import type { Point } from '#core/detect/raster'
 import { seenWidth } from '#core/detect/stroke/stroke-model'
 import { BEARINGS, differences } from './pointer.ts'
 import { ringOf } from './ring-of-marks.ts'
+import { runsRound } from './runs-round.ts'
 import type { View } from './second-look.ts'
 import type { FittedMark } from './seen-from-centre.ts'
 
@@ -26,29 +27,10 @@ const LEAST = 8
 const TURN = 2 * Math.PI
 const STEP = TURN / BEARINGS
 
-type Run = readonly [from: number, to: number]
-
-/** Unbroken runs round a circle, ends not counted in, the last may go on past its end. */
-const runsOf = (is: readonly boolean[]): Run[] => {
-  const start = is.indexOf(false)
-  if (start < 0) return []
-  const runs: Run[] = []
-  let from = -1
-  for (let k = start; k <= start + is.length; k++) {
-    const here = is[k % is.length] as boolean
-    if (here && from < 0) from = k
-    if (!here && from >= 0) {
-      runs.push([from, k])
-      from = -1
-    }
-  }
-  return runs
-}
-
 /** Bearings at one radius where something broad differs from the paper. */
 const broadAt = (differs: readonly boolean[], least: number): boolean[] => {
   const broad = differs.map(() => false)
-  for (const [from, to] of runsOf(differs)) if (to - from > least) for (let k = from; k < to; k++) broad[k % BEARINGS] = true
+  for (const [from, to] of runsRound(differs)) if (to - from > least) for (let k = from; k < to; k++) broad[k % BEARINGS] = true
   return broad
 }
 
@@ -81,7 +63,7 @@ export const overRing = ({ raster, map }: View, marks: readonly FittedMark[], ce
   const widest = Math.max(...gaps)
   const greyOf = (angle: number): number[] => radii.map((r) => greyAt(raster, toPhoto(map, [centre[0] + r * Math.cos(angle), centre[1] - r * Math.sin(angle)])))
   const found = new Map<number, number>()
-  for (const [from, to] of runsOf(covered)) {
+  for (const [from, to] of runsRound(covered)) {
     const middle = turned(((from + to - 1) / 2) * STEP)
     const before = places.findLastIndex((p) => p <= middle)
     const at = before < 0 ? places.length - 1 : before

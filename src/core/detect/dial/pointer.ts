@@ -2,6 +2,7 @@ import { median } from '#core/numeric/median'
 import { greyAt } from '#core/detect/grey-at'
 import { type PlaneMap, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { runsRound } from './runs-round.ts'
 import type { FittedMark } from './seen-from-centre.ts'
 import type { Likeness } from './judge-marks.ts'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
@@ -47,19 +48,11 @@ export const differences = (raster: Raster, map: PlaneMap, centre: Point, r: num
 export const findPointer = (raster: Raster, map: PlaneMap, { centre, inner, least }: { readonly centre: Point; readonly inner: number; readonly least: number }): Pointer | null => {
   const rings = Array.from({ length: RADII }, (_, k) => differences(raster, map, centre, inner * (FROM + ((TO - FROM) * k) / (RADII - 1))))
   const covered = Array.from({ length: BEARINGS }, (_, i) => rings.filter((ring) => Math.abs(ring[i] as number) > DIFFERENT).length >= UNBROKEN * RADII)
-  const start = covered.indexOf(false)
-  if (start < 0) return null
   let best: Pointer | null = null
-  let run = 0
-  for (let k = 1; k <= BEARINGS; k++) {
-    if (covered[(start + k) % BEARINGS]) {
-      run++
-      continue
-    }
-    const halfWidth = (Math.PI * run) / BEARINGS
-    const bearing = (2 * Math.PI * (start + k - (run + 1) / 2)) / BEARINGS
+  for (const [from, to] of runsRound(covered)) {
+    const halfWidth = (Math.PI * (to - from)) / BEARINGS
+    const bearing = (2 * Math.PI * ((from + to - 1) / 2)) / BEARINGS
     if (2 * halfWidth * inner * TO > least && halfWidth < WIDEST / 2 && (best === null || halfWidth > best.halfWidth)) best = { bearing: Math.atan2(Math.sin(bearing), Math.cos(bearing)), halfWidth }
-    run = 0
   }
   return best
 }
