@@ -1,4 +1,4 @@
-import { invertMatrix } from './solve-linear.ts'
+import { cholesky, choleskyInverse } from './cholesky.ts'
 
 /** Errors of which a part wanders: it has so many times the variance of the part that each value has for itself, and fades by 1/e over so much of the way. */
 export interface Wander {
@@ -58,18 +58,6 @@ const whitened = ({ rows, values, places, variances }: Placed, { share, reach }:
   return { sums, logDeterminant }
 }
 
-const determinantOf = (matrix: readonly (readonly number[])[]): number => {
-  const rows = matrix.map((row) => [...row])
-  return rows.reduce((product, row, i) => {
-    const pivot = row[i] as number
-    for (const below of rows.slice(i + 1)) {
-      const factor = (below[i] as number) / pivot
-      for (let j = i; j < row.length; j++) below[j] = (below[j] as number) - factor * (row[j] as number)
-    }
-    return product * pivot
-  }, 1)
-}
-
 /**
  * Least squares where errors wander from value to value (an Ornstein–Uhlenbeck process beside independent ones, foretold step by step: Kalman
  * 1960, J. Basic Eng. 82, 35), with the chance of the values under that law, scatter and coefficients integrated out (O'Hagan, Kendall's
@@ -81,16 +69,17 @@ export const fitWandering = (placed: Placed, { wander, usual, precision }: Wande
   const size = precision.length
   const normal = precision.map((p, i) => precision.map((_, j) => ((sums[i] as number[])[j] as number) + (i === j ? p : 0)))
   const right = precision.map((_, i) => (sums[i] as number[])[size] as number)
-  const inverse = invertMatrix(normal)
-  const determinant = determinantOf(normal)
-  if (inverse === null || !(determinant > 0)) return null
+  const lower = cholesky(normal)
+  if (lower === null) return null
+  const inverse = choleskyInverse(lower)
+  const halfLogDeterminant = lower.reduce((sum, row, i) => sum + Math.log(row[i] as number), 0)
   const coefficients = inverse.map((row) => row.reduce((sum, v, j) => sum + v * (right[j] as number), 0))
   const square = Math.max(0, ((sums[size] as number[])[size] as number) - coefficients.reduce((sum, c, i) => sum + c * (right[i] as number), 0))
   const unknown = precision.filter((p) => p === 0).length
   const worth = usual.worth + placed.rows.length - unknown
   const total = usual.worth * usual.variance + square
   const known = precision.reduce((sum, p) => sum + (p > 0 ? Math.log(p) : 0), 0)
-  const evidence = (known - logDeterminant - Math.log(determinant) - worth * Math.log(total)) / 2
+  const evidence = (known - logDeterminant - worth * Math.log(total)) / 2 - halfLogDeterminant
   // Student's t for so many values has this much more variance than the normal law.
   const widened = (total / worth) * (worth > 2.5 ? worth / (worth - 2) : 5)
   return { coefficients, covariance: inverse.map((row) => row.map((v) => v * widened)), variance: total / worth, evidence }

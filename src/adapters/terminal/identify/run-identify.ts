@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import { identifyWires } from '#core/prepare/identify/identify-wires'
 import { type LeverWeight, readLeverWeight } from '#core/prepare/identify/lever-torque'
 import { speedLadder } from '#core/prepare/identify/speed-ladder'
+import { splitReadings } from '#core/prepare/identify/split-readings'
 import { stepsFromTurn } from '#core/prepare/identify/steps-per-rev'
 import { torqueSheet } from '#core/prepare/identify/torque-sheet'
 import { readWireReadings } from '#core/prepare/identify/wire-readings'
@@ -57,14 +58,10 @@ const torqueFrom = (options: IdentifyOptions, command: Command): Identified | nu
 
 const ladderFrom = (options: IdentifyOptions, command: Command): Identified | Unmeasurable | null => {
   if (options.ladder === undefined) return null
-  const runs = options.ladder
-    .replace(/[,;\s]+$/, '')
-    .split(/;\s*|,\s*(?=[^,;]*:)/)
-    .filter((run) => run.trim() !== '')
-    .map((run) => {
-      const [rate, offset] = run.split(':').map((text) => readLoneNumber(text) ?? Number.NaN)
-      return { rate: rate ?? Number.NaN, offsetSteps: offset ?? Number.NaN }
-    })
+  const runs = splitReadings(options.ladder).map((run) => {
+    const [rate, offset] = run.split(':').map((text) => readLoneNumber(text) ?? Number.NaN)
+    return { rate: rate ?? Number.NaN, offsetSteps: offset ?? Number.NaN }
+  })
   return orUsage(command, speedLadder(runs))
 }
 

@@ -1,6 +1,7 @@
 import { oneLine } from '#core/quantity/one-line'
 import { readQuantity } from '#core/quantity/read-quantity'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { splitReadings } from './split-readings.ts'
 
 /** A resistance measured between two wires; null when the meter showed an open circuit. */
 export interface WireReading {
@@ -27,20 +28,13 @@ const readOne = (text: string, leadOhm: number, where: string): WireReading | Un
   return { wires, ohm: ohm >= openAbove ? null : Math.max(0, ohm - leadOhm) }
 }
 
-/** A comma before another "wire-wire:" parts readings; one before digits alone is a decimal comma. */
-const between = /;\s*|,\s*(?=[^,;]*[:=])/
-
 /** Readings as typed, "red-blue: 5.2, red-green: open" (Ω unless another unit stands there), the meter leads' own resistance taken off. */
 export const readWireReadings = (
   text: string,
   leadOhm: number,
   where: string,
 ): readonly WireReading[] | Unmeasurable => {
-  const readings = text
-    .replace(/[,;\s]+$/, '')
-    .split(between)
-    .filter((part) => part.trim() !== '')
-    .map((part) => readOne(part, leadOhm, where))
+  const readings = splitReadings(text).map((reading) => readOne(reading, leadOhm, where))
   const wrong = readings.find(isUnmeasurable)
   if (wrong) return wrong
   return readings.filter((reading): reading is WireReading => !isUnmeasurable(reading))
