@@ -3,7 +3,7 @@ import { mean, standardDeviation } from '#core/numeric/moments'
 import { unifiedInterval } from '#core/numeric/unified-interval'
 import { effectiveCount } from './effective-microsteps.ts'
 import { evenlyWeighed } from './evenly-weighed.ts'
-import { varianceByMarks } from './variance-by-marks.ts'
+import { type EffectiveOptions, varianceByMarks } from './variance-by-marks.ts'
 import { bothOf, type VarianceRange } from './variance-range.ts'
 
 export interface Interval {
@@ -17,17 +17,6 @@ export type IntervalMethod = 'scatter between electrical cycles' | 'parametric' 
 
 export interface EffectiveInterval extends Interval {
   readonly method: IntervalMethod
-}
-
-export interface EffectiveOptions {
-  readonly microsteps: number
-  readonly microstepDeg: number
-  /** Standard uncertainty of a mark that is known to be measurement, deg. */
-  readonly uDeg: number
-  /** Degrees of freedom behind u; infinite, or left out, where it was stated. */
-  readonly uFreedom?: number
-  /** So many marks of their own the commands are worth (see `independentMarks`); left out: one each. */
-  readonly marks?: number
 }
 
 /** Mean square error of each whole electrical cycle (4N commands); what is left at the end belongs to none. */

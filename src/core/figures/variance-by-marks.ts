@@ -4,10 +4,20 @@ import { meanSquare } from '#core/numeric/moments'
 import { noncentralScore } from '#core/numeric/noncentral-chi-squared'
 import { unifiedInterval } from '#core/numeric/unified-interval'
 import { cycleFromPart } from './cycle-from-part.ts'
-import type { EffectiveOptions } from './effective-interval.ts'
 import { evenlyWeighed, type Spread } from './evenly-weighed.ts'
 import { type Unrepeated, unrepeated } from './unrepeated.ts'
 import { bothOf, type VarianceRange } from './variance-range.ts'
+
+export interface EffectiveOptions {
+  readonly microsteps: number
+  readonly microstepDeg: number
+  /** Standard uncertainty of a mark that is known to be measurement, deg. */
+  readonly uDeg: number
+  /** Degrees of freedom behind u; infinite, or left out, where it was stated. */
+  readonly uFreedom?: number
+  /** So many marks of their own the commands are worth (see `independentMarks`); left out: one each. */
+  readonly marks?: number
+}
 
 /**
  * Range of σ² from one mean square. K squares of normal marks are noncentral chi-squared with K − 1 degrees of freedom. Two

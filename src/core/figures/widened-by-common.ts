@@ -1,6 +1,7 @@
 import { linearLeastSquares } from '#core/numeric/least-squares'
 import { meanSquare, rms } from '#core/numeric/moments'
-import { type EffectiveInterval, effectiveInterval, type EffectiveOptions } from './effective-interval.ts'
+import { type EffectiveInterval, effectiveInterval } from './effective-interval.ts'
+import type { EffectiveOptions } from './variance-by-marks.ts'
 import { effectiveCount } from './effective-microsteps.ts'
 
 export interface CommonOptions extends EffectiveOptions {

@@ -1,12 +1,10 @@
 import { createHash } from 'node:crypto'
 import { extname } from 'node:path'
-import type { InputFile } from '#adapters/files/read-input'
 import { plotlyScript } from '#adapters/files/plotly-script'
 import { renderPng } from '#adapters/files/render-png'
 import { type FolderContents, writeFolder } from '#adapters/files/write-folder'
 import type { Travel } from '#core/decide/drive/travel-of'
-import type { Detection, Hints } from '#core/detect/detection'
-import type { SetUp } from '#core/ingest/set-up'
+import type { Detection } from '#core/detect/detection'
 import type { Trace } from '#core/ingest/trace'
 import { plainJson } from '#core/quantity/one-line'
 import type { Unmeasurable } from '#core/quantity/unmeasurable'
@@ -17,28 +15,14 @@ import { correctionFiles } from '#core/report/correction-files'
 import { marksCsv } from '#core/report/marks-csv'
 import { noteBlock } from '#core/report/note/note-block'
 import { noteTitle } from '#core/report/note/note-title'
-import type { Result } from '#core/report/result-schema'
-import { manifestText } from './manifest.ts'
+import { type MadeResult, manifestText } from './manifest.ts'
 
 /** What a measurement leaves behind, before it becomes files. */
-export interface Evidence {
-  readonly result: Result
-  readonly input: InputFile
+export interface Evidence extends MadeResult {
   readonly trace: Trace
   readonly detection: Detection | null
   /** What it means at a carriage, where a drive train was named. */
   readonly travel?: Travel | null
-  /** What was said beside the input, so that it can be measured again. */
-  readonly madeWith?: MadeWith
-}
-
-/** What was said beside an input. */
-export interface MadeWith {
-  readonly setUp?: SetUp
-  readonly hints?: Hints | null
-  readonly train?: string | null
-  /** Where the input was. */
-  readonly path?: string | null
 }
 
 const sha256Base64 = (text: string): string => createHash('sha256').update(text).digest('base64')

@@ -1,10 +1,30 @@
 import { createHash } from 'node:crypto'
 import { relative } from 'node:path'
+import type { InputFile } from '#adapters/files/read-input'
 import type { FolderContents } from '#adapters/files/write-folder'
+import type { Hints } from '#core/detect/detection'
+import type { SetUp } from '#core/ingest/set-up'
 import { plainJson } from '#core/quantity/one-line'
 import { type EvidenceManifest, type Platform, sealedText } from '#core/report/replay/evidence-schema'
 import { manifestOf } from '#core/report/replay/manifest-of'
-import type { Evidence } from './evidence.ts'
+import type { Result } from '#core/report/result-schema'
+
+/** What was said beside an input. */
+export interface MadeWith {
+  readonly setUp?: SetUp
+  readonly hints?: Hints | null
+  readonly train?: string | null
+  /** Where the input was. */
+  readonly path?: string | null
+}
+
+/** A result and what it was made from. */
+export interface MadeResult {
+  readonly result: Result
+  readonly input: InputFile
+  /** What was said beside the input, so that it can be measured again. */
+  readonly madeWith?: MadeWith
+}
 
 export const sha256 = (content: string | Uint8Array): string => createHash('sha256').update(content).digest('hex')
 
@@ -21,7 +41,7 @@ const filesOf = (contents: FolderContents): EvidenceManifest['files'] =>
  * @param folder where it will stand, so that the input's place can be told from there
  * @param keptAs the folder's own file that holds the input, or null
  */
-export const manifestText = (folder: string, { input, result, madeWith = {} }: Evidence, contents: FolderContents, keptAs: string | null): string => {
+export const manifestText = (folder: string, { input, result, madeWith = {} }: MadeResult, contents: FolderContents, keptAs: string | null): string => {
   const { setUp = {}, hints = null, train = null, path = null } = madeWith
   const at = path === null ? null : relative(folder, path).replaceAll('\\', '/')
   const open = manifestOf(result, {

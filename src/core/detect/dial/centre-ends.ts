@@ -1,6 +1,6 @@
 import { longRunSum } from '#core/numeric/long-run-sum'
 import { robustFit } from '#core/numeric/robust-fit'
-import type { CentreEstimate } from './centre-from-strokes.ts'
+import type { CentreEstimate } from './centre-estimate.ts'
 import type { Point } from '#core/detect/raster'
 import { mean } from '#core/numeric/moments'
 

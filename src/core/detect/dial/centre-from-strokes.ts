@@ -1,6 +1,7 @@
 import { robustFit } from '#core/numeric/robust-fit'
 import { fitWandering, type Placed, type Wander } from '#core/numeric/wandering-fit'
 import type { Point } from '#core/detect/raster'
+import type { CentreEstimate } from './centre-estimate.ts'
 import { type LikelyCentre, mixedCentres } from './mixed-centres.ts'
 
 /** A stroke's line in the plane of the paper. */
@@ -11,12 +12,6 @@ export interface StrokeLine {
   readonly length: number
   /** Standard uncertainty of its direction as it was seen, rad. */
   readonly uAlong: number
-}
-
-export interface CentreEstimate {
-  readonly centre: Point
-  /** Plane units squared: [xx, xy, yy]. */
-  readonly covariance: readonly [number, number, number]
 }
 
 /** How much hands lean, rad: 0.4° about the direction to the shaft; worth one stroke (common practice, no source). */

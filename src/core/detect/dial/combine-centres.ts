@@ -1,4 +1,4 @@
-import type { CentreEstimate } from './centre-from-strokes.ts'
+import type { CentreEstimate } from './centre-estimate.ts'
 import { type LikelyCentre, mixedCentres, shareOf } from './mixed-centres.ts'
 
 /** Another covariance that an estimate may have, and the chance of that before anything else is known. */

@@ -1,6 +1,6 @@
 import { fitCircle } from '#core/numeric/fit-circle'
 import type { Candidate } from '#core/detect/line/candidate'
-import type { CentreEstimate } from './centre-from-strokes.ts'
+import type { CentreEstimate } from './centre-estimate.ts'
 import type { Otherwise } from './combine-centres.ts'
 import { type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'

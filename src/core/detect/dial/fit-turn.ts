@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import type { CentreEstimate } from './centre-from-strokes.ts'
+import type { CentreEstimate } from './centre-estimate.ts'
 import { mean } from '#core/numeric/moments'
 import { levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import type { Point } from '#core/detect/raster'

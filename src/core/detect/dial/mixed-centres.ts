@@ -1,4 +1,4 @@
-import type { CentreEstimate } from './centre-from-strokes.ts'
+import type { CentreEstimate } from './centre-estimate.ts'
 
 /** An estimate and ln of how likely it is, up to a constant. */
 export interface LikelyCentre extends CentreEstimate {

@@ -6,13 +6,7 @@ import type { Picture, Point } from '#core/detect/raster'
 import { lensCost, lensOf, lnFocalsAbout, RADIAL_SPREAD } from '#core/detect/lens'
 import { median } from '#core/numeric/median'
 import type { Vector3 } from '#core/numeric/vector3'
-import { type Camera, startCamera, turned } from './start-camera.ts'
-
-/** Traced places of one side of the sheet. Sides: 0 is y = 0, 1 is x = w, 2 is y = h, 3 is x = 0. */
-export interface SidePoints {
-  readonly side: 0 | 1 | 2 | 3
-  readonly points: readonly Point[]
-}
+import { type Camera, type SidePoints, startCamera, turned } from './start-camera.ts'
 
 export interface CameraFit {
   readonly map: PlaneMap

@@ -1,5 +1,6 @@
 import type { Point, Raster } from '#core/detect/raster'
-import { type CameraFit, fitCamera, type SidePoints } from './camera-fit.ts'
+import { type CameraFit, fitCamera } from './camera-fit.ts'
+import type { SidePoints } from './start-camera.ts'
 import { type PaperEdge, traceEdge } from './edge.ts'
 import { outwardOf } from './find-quad.ts'
 import { cutLevels, reducePhoto, type SmallPicture } from './small-picture.ts'

@@ -1,7 +1,12 @@
 import { fitLine } from '#core/numeric/fit-line'
 import { cross, dot, times, type Vector3 } from '#core/numeric/vector3'
 import type { Picture, Point } from '#core/detect/raster'
-import type { SidePoints } from './camera-fit.ts'
+
+/** Traced places of one side of the sheet. Sides: 0 is y = 0, 1 is x = w, 2 is y = h, 3 is x = 0. */
+export interface SidePoints {
+  readonly side: 0 | 1 | 2 | 3
+  readonly points: readonly Point[]
+}
 
 /** Where the sheet lies before the camera: x right, y down, z away; mm. */
 export interface Camera {

@@ -1,4 +1,4 @@
-import type { CentreEstimate } from '#core/detect/dial/centre-from-strokes'
+import type { CentreEstimate } from '#core/detect/dial/centre-estimate'
 import type { Otherwise } from '#core/detect/dial/combine-centres'
 import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
