@@ -87,13 +87,18 @@ interface RadiiFit {
   readonly share: number
 }
 
+/** Part of the rays that must agree. */
+const LEAST_SHARE = 0.6
+
 /**
  * Least squares over the rays that have a radius, those far from the rest weighted down (Tukey's biweight, 4.7 robust
- * deviations). Null when fewer than 60 % of the rays agree.
+ * deviations). Null when too few agree.
  */
 const fitRadii = (radii: Float64Array): RadiiFit | null => {
+  const known = Array.from(radii).filter((r) => !Number.isNaN(r))
+  if (known.length < LEAST_SHARE * radii.length) return null
   const basis = Array.from(radii, (_, n) => twoWaves((2 * Math.PI * n) / radii.length))
-  const middle = median(Array.from(radii).filter((r) => !Number.isNaN(r)))
+  const middle = median(known)
   // Rays without a radius have no weight.
   const off = radii.map((r) => r - 1)
   let weights = radii.map((r) => (Math.abs(r - middle) < 0.12 ? 1 : 0))
@@ -109,7 +114,7 @@ const fitRadii = (radii: Float64Array): RadiiFit | null => {
     weights = misses.map((miss) => (Math.abs(miss) < reach ? (1 - (miss / reach) ** 2) ** 2 : 0))
   }
   const share = weights.filter((weight) => weight > 0.3).length / radii.length
-  if (solution === null || share < 0.6) return null
+  if (solution === null || share < LEAST_SHARE) return null
   const [size = 0, x = 0, y = 0, along = 0, across = 0] = solution
   return { size, x, y, along, across, spread, share }
 }
