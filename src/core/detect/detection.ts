@@ -87,7 +87,10 @@ export interface Detection {
   /** Standard uncertainty left in an angle by what rectification could not remove, deg (strip: relative scale error × position). */
   readonly rectificationUDeg: number | null
   readonly pixelsPerMm: number | null
+  /** The paper's corners, where the perspective was told by them, clockwise as seen; they may lie beyond the picture's edges. */
   readonly cornersPx: readonly Point[] | null
+  /** Reference targets of a printed sheet; `used` false: left aside because it did not agree with the others. */
+  readonly targets?: readonly { readonly px: Point; readonly used: boolean }[]
   /** Size the paper was taken to have, mm, when the perspective was told from it and nobody said it. */
   readonly paperTakenMm?: readonly [width: number, height: number]
   /** The map from photo to paper in which the angles were taken, so that a mark moved by hand gets its angle the same way. */

@@ -1,5 +1,5 @@
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
-import type { Hints, RectifiedBy } from './detection.ts'
+import type { Detection, Hints, RectifiedBy } from './detection.ts'
 import { type PlaneMap, photoPlane } from './plane-map.ts'
 import type { Point } from './raster.ts'
 
@@ -7,8 +7,10 @@ import type { Point } from './raster.ts'
 export interface Surface {
   readonly by: RectifiedBy
   readonly map: PlaneMap
-  /** Outline of the paper, px, clockwise as seen; null when it is not in view. */
+  /** Outline of the part of the picture that marks may be on, px, clockwise as seen; null when it is not known. */
   readonly outline: readonly Point[] | null
+  /** The corners that the map was told by, px, clockwise as seen, in view or not; left out when it was told otherwise. */
+  readonly corners?: readonly Point[]
   /** True when a plane unit is a millimetre, if the paper is of the size its shape was taken for: see isSized. */
   readonly metric: boolean
   /** Other maps the photo would allow, each as likely as its neighbour within its doubt: their spread is the rectification's uncertainty. */
@@ -36,3 +38,9 @@ export const isOpen = ({ by, loose }: Pick<Surface, 'by' | 'loose'>): boolean =>
 
 /** Nothing known: the photo itself is the plane. */
 export const bareSurface: Surface = { by: 'none', map: photoPlane, outline: null, metric: false, alternatives: [], loose: false, sheet: null, ringMm: null, doubts: [] }
+
+/** What a person can check the perspective by: the paper's corners, the targets of a printed sheet. */
+export const frameOf = ({ by, corners, sheet }: Surface): Pick<Detection, 'cornersPx' | 'targets'> => ({
+  cornersPx: by === 'paper' || by === 'corners' ? (corners ?? null) : null,
+  ...(sheet === null ? {} : { targets: sheet.targets.map(({ px, used }) => ({ px, used })) }),
+})

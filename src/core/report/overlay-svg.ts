@@ -71,6 +71,14 @@ const cornersShape = (corners: readonly Point[], unit: number): string =>
   `<polygon points="${corners.map((p) => `${at(p[0])},${at(p[1])}`).join(' ')}" fill="none" stroke="${FRAME}" stroke-width="${(0.7 * unit).toFixed(2)}" stroke-dasharray="${(8 * unit).toFixed(1)} ${(5 * unit).toFixed(1)}"/>` +
   corners.map(([x, y]) => `<rect x="${at(x - 6 * unit)}" y="${at(y - 6 * unit)}" width="${(12 * unit).toFixed(1)}" height="${(12 * unit).toFixed(1)}" fill="none" stroke="${FRAME}" stroke-width="${unit.toFixed(2)}"/>`).join('')
 
+/** A target that was used: a cross on its middle. Left aside: a broken ring round it. */
+const targetShape = ({ px: [x, y], used }: NonNullable<Detection['targets']>[number], unit: number): string => {
+  const r = 5 * unit
+  if (!used) return `<circle cx="${at(x)}" cy="${at(y)}" r="${r.toFixed(1)}" fill="none" stroke="${DOUBT}" stroke-width="${unit.toFixed(2)}" stroke-dasharray="${(2 * unit).toFixed(1)} ${(2 * unit).toFixed(1)}"/>`
+  const style = `stroke="${FRAME}" stroke-width="${unit.toFixed(2)}"`
+  return line([x - r, y], [x + r, y], style) + line([x, y - r], [x, y + r], style)
+}
+
 const WAYS: Readonly<Record<Detection['rectifiedBy'], string>> = {
   sheet: 'perspective removed by the printed sheet',
   paper: 'perspective removed by the paper’s corners',
@@ -91,23 +99,32 @@ const emptiestCorner = ({ marks, widthPx, heightPx }: Detection, [width, height]
   return corners.reduce((best, corner) => (covered(corner) < covered(best) ? corner : best))
 }
 
+type Row = readonly [words: string, shape: ((x: number, y: number) => string) | null]
+
+const targetRows = (targets: NonNullable<Detection['targets']>, unit: number): readonly Row[] => {
+  const used = targets.filter((target) => target.used).length
+  const row = (words: string, ofUsed: boolean): Row => [words, (x, y) => targetShape({ px: [x + 15 * unit, y], used: ofUsed }, unit)]
+  return [row(`${used} targets of the sheet`, true), ...(used < targets.length ? [row(`${targets.length - used} targets left aside: they do not agree`, false)] : [])]
+}
+
 /** Key to the shapes, in the corner with the fewest marks. */
 const legend = (detection: Detection, unit: number): string => {
-  const { marks, refused, rectifiedBy } = detection
+  const { marks, refused, rectifiedBy, targets } = detection
   const size = 13 * unit
   const doubtful = marks.filter((m) => m.confidence < DOUBTFUL).length
-  const rows = [
-    [`${marks.length - doubtful} marks taken`, (x: number, y: number) => markShape({ ...SAMPLE, p0: [x, y], p1: [x + 30 * unit, y], confidence: 1 }, unit)],
-    [`${doubtful} doubtful, counted`, (x: number, y: number) => markShape({ ...SAMPLE, p0: [x + 5 * unit, y], p1: [x + 25 * unit, y], confidence: 0 }, unit)],
-    [`${refused.length} looked at and left out`, (x: number, y: number) => refusedShape({ p0: [x, y], p1: [x + 30 * unit, y], why: '' }, unit)],
-    [WAYS[rectifiedBy], () => ''],
-  ] as const
+  const rows: readonly Row[] = [
+    [`${marks.length - doubtful} marks taken`, (x, y) => markShape({ ...SAMPLE, p0: [x, y], p1: [x + 30 * unit, y], confidence: 1 }, unit)],
+    [`${doubtful} doubtful, counted`, (x, y) => markShape({ ...SAMPLE, p0: [x + 5 * unit, y], p1: [x + 25 * unit, y], confidence: 0 }, unit)],
+    [`${refused.length} looked at and left out`, (x, y) => refusedShape({ p0: [x, y], p1: [x + 30 * unit, y], why: '' }, unit)],
+    ...(targets === undefined ? [] : targetRows(targets, unit)),
+    [WAYS[rectifiedBy], null],
+  ]
   const [width, height] = [27 * size, (rows.length + 0.6) * 1.5 * size]
   const [left, top] = emptiestCorner(detection, [width, height], 8 * unit)
   const box = `<rect x="${left}" y="${top}" width="${width}" height="${height}" fill="#ffffff" fill-opacity="0.88" stroke="${FRAME}" stroke-width="${(0.7 * unit).toFixed(2)}"/>`
   return box + rows.map(([words, shape], i) => {
     const y = top + (i + 0.9) * 1.5 * size
-    return shape(left + 10 * unit, y - size * 0.35) + text([left + (i === 3 ? 10 : 50) * unit, y], words, { size, colour: '#0f172a', anchor: 'start' })
+    return (shape?.(left + 10 * unit, y - size * 0.35) ?? '') + text([left + (shape === null ? 10 : 50) * unit, y], words, { size, colour: '#0f172a', anchor: 'start' })
   }).join('')
 }
 
@@ -116,11 +133,12 @@ const SAMPLE: DetectedMark = { angleDeg: 0, uDeg: 0, uOwnDeg: 0, positionPx: nul
 /** What was found, as an SVG of the photo's own size to lay over it; text in DejaVu Sans. Shapes differ as well as colours. */
 export const overlaySvg = (detection: Detection): string => {
   const unit = unitOf(detection)
-  const { widthPx, heightPx, marks, refused, centrePx, cornersPx } = detection
+  const { widthPx, heightPx, marks, refused, centrePx, cornersPx, targets = [] } = detection
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" viewBox="0 0 ${widthPx} ${heightPx}">`,
     ...refused.map((r) => refusedShape(r, unit)),
     cornersPx === null ? '' : cornersShape(cornersPx, unit),
+    ...targets.map((target) => targetShape(target, unit)),
     centrePx === null ? '' : centreShape(centrePx, unit),
     ...marks.map((m) => markShape(m, unit)),
     numbers(detection, unit),

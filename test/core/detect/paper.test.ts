@@ -2,8 +2,10 @@ import { findPartialPaper } from '#core/detect/paper/find-partial'
 import { findPaperQuad } from '#core/detect/paper/find-quad'
 import { fitPaper } from '#core/detect/paper/fit-paper'
 import { choosePaper, otherSizes } from '#core/detect/paper/paper-size'
+import { partialSurface } from '#core/detect/paper/partial-surface'
 import { planeMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
+import { bareSurface, frameOf } from '#core/detect/surface'
 import { applyHomography, type Homography, invertHomography } from '#core/numeric/homography'
 import { describe, expect, it } from 'vitest'
 
@@ -98,6 +100,15 @@ describe('paper in a photo', () => {
       const [p, q] = [seen[i] as Point, seen[j] as Point]
       expect(Math.abs(Math.hypot(p[0] - q[0], p[1] - q[1]) - Math.hypot(a[0] - b[0], a[1] - b[1]))).toBeLessThan(0.5)
     }))
+  })
+
+  it('whose corners are out of view has them beyond the picture’s edges, where a hand may put them right', () => {
+    const map = camera(10, 17, A4, 290)
+    const { cornersPx } = frameOf(partialSurface(photograph(map, A4), { paperMm: A4 }) ?? bareSurface)
+    const truth = ([[0, 0], [210, 0], [210, 297], [0, 297]] as const).map((p) => applyHomography(map, p))
+    expect(cornersPx?.length).toBe(4)
+    // 2 px where the sides are drawn out by a third of their length in view; which corner comes first is not told.
+    for (const corner of truth) expect(Math.min(...(cornersPx ?? []).map(([x, y]) => Math.hypot(x - corner[0], y - corner[1])))).toBeLessThan(2)
   })
 
   it('does not end at a ruled line', () => {

@@ -13,7 +13,7 @@ import type { Dial } from './read-dial.ts'
 import { overRing } from './over-ring.ts'
 import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import { centreLineAt, endAwayFrom, seenWidth } from '#core/detect/stroke/stroke-model'
-import { isSized, type Surface } from '#core/detect/surface'
+import { frameOf, isSized, type Surface } from '#core/detect/surface'
 
 const DEG = 180 / Math.PI
 
@@ -87,7 +87,7 @@ export const describeDial = (raster: Raster, dial: Dial, hints: Hints): Detectio
     rectifiedBy: rectifiedBy(dial),
     rectificationUDeg: rms(byRectification),
     pixelsPerMm: sized ? likelyPixelsPerMm : null,
-    cornersPx: surface.by === 'none' ? null : surface.outline,
+    ...frameOf(surface),
     ...(surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     plane: map,
     marks,

@@ -43,5 +43,5 @@ export const cornersSurface = (raster: Raster, { cornersPx, paperMm }: Hints): S
   const alternatives = [...movedCorners(corners, sizeMm, HAND * Math.max(raster.width, raster.height)), ...seenAt(corners, sizeMm, radialAbout(raster.width, raster.height, RADIAL_SPREAD)), ...(other === null ? [] : [planeMap(other.homography)])]
   const taken = margin < OPEN_MARGIN ? OPEN_SIZE : `the corners were taken for those of a sheet of ${sizeMm.join(' × ')} mm, by its shape; say otherwise with --paper`
   const doubts = guess !== null ? [GIVEN_SHAPE] : paperMm === undefined ? [taken] : []
-  return { ...bareSurface, by: 'corners', map: planeMap(homography), outline: corners, metric: guess === null, alternatives, loose: guess !== null, doubts }
+  return { ...bareSurface, by: 'corners', map: planeMap(homography), outline: corners, corners, metric: guess === null, alternatives, loose: guess !== null, doubts }
 }

@@ -25,7 +25,7 @@ const ofUnknownSize = (quad: PaperQuad, picture: Picture, known: PaperChoice): S
   const { sizeMm } = guess.choice
   const others = [guess.other?.homography ?? null, ...(isUnlikely ? [known.homography, known.next] : [])].flatMap((h) => (h === null ? [] : [planeMap(h, fit.map.radial)]))
   const moved = movedCorners(fit.corners as Quad, sizeMm, Math.hypot(fit.uCornerPx, CUT * (sizeMm[0] + sizeMm[1])), fit.map.radial)
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, bow: fit.bow, alternatives: [...others, ...moved, ...fit.otherLens], loose: true, doubts: [isUnlikely ? `${UNLIKELY}; its proportions are hardly known: give its size with --paper` : UNKNOWN_SIZE] }
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, corners: fit.corners, bow: fit.bow, alternatives: [...others, ...moved, ...fit.otherLens], loose: true, doubts: [isUnlikely ? `${UNLIKELY}; its proportions are hardly known: give its size with --paper` : UNKNOWN_SIZE] }
 }
 
 /**
@@ -42,5 +42,5 @@ export const paperSurface = (raster: Raster, { paperMm }: Hints, blank: readonly
   const fit = fitPaper(quad, choice, raster)
   const { maps, doubts } = paperMm === undefined ? otherSizes(quad.corners, choice, raster) : { maps: [], doubts: isUnlikely ? [`${UNLIKELY}; or its size is not the one given`] : [] }
   const alternatives = [...movedCorners(fit.corners as Quad, choice.sizeMm, fit.uCornerPx, fit.map.radial), ...fit.otherLens, ...maps.map((h) => planeMap(h, fit.map.radial))]
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, metric: true, bow: fit.bow, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, paperMm: choice.sizeMm, doubts }
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: fit.corners, corners: fit.corners, metric: true, bow: fit.bow, alternatives, loose: maps.length > 0, guessed: paperMm === undefined, paperMm: choice.sizeMm, doubts }
 }

@@ -22,6 +22,12 @@ const visiblePart = (map: PlaneMap, [w, h]: readonly [number, number], { width, 
   return outlineAbout([...frame.filter((p) => isOnSheet(toPlane(map, p))), ...sidesIn(map, [w, h], [width, height])])
 }
 
+/** All four corners, in the picture or beyond its edges. */
+const cornersIn = (map: PlaneMap, size: readonly [number, number]): Pick<Surface, 'corners'> => {
+  const corners = sheetCorners(size)
+  return corners.every((p) => isBefore(map, p)) ? { corners: corners.map((p) => toPhoto(map, p)) } : {}
+}
+
 /** Places looked at along a side for each width of the sheet. */
 const PLACES = 25
 
@@ -49,5 +55,5 @@ export const partialSurface = (raster: Raster, { paperMm }: Hints): Surface | nu
   const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
   const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
   const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [threeSides(raster)]
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, guessed: paperMm === undefined, ...(whole ? { paperMm: sizeMm } : {}), doubts }
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), ...(whole ? cornersIn(fit.map, sizeMm) : {}), metric: whole, alternatives, loose: !whole, guessed: paperMm === undefined, ...(whole ? { paperMm: sizeMm } : {}), doubts }
 }

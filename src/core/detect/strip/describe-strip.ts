@@ -7,6 +7,7 @@ import { mean, rms } from '#core/numeric/moments'
 import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { DOUBTFUL, doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
+import { frameOf } from '#core/detect/surface'
 import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
@@ -121,7 +122,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     rectifiedBy: surface.by,
     rectificationUDeg: Math.hypot(stretch, open),
     pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
-    cornersPx: surface.outline,
+    ...frameOf(surface),
     ...(surface.by === 'paper' && surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     marks,
     refused: strip.refused,

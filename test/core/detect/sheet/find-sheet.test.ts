@@ -5,6 +5,8 @@ import { findSheet } from '#core/detect/sheet/find-sheet'
 import { readPayload } from '#core/detect/sheet/read-payload'
 import { seenAt } from '#core/detect/sheet/sheet-camera'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
+import { sheetSurface } from '#core/detect/sheet/sheet-surface'
+import { frameOf } from '#core/detect/surface'
 import { toPhoto, toPlane } from '#core/detect/plane-map'
 import { boxAbout } from '#core/detect/sheet/zone'
 import { seededRandom } from '#core/numeric/seeded-random'
@@ -39,6 +41,12 @@ const turnQuarter = ({ width, height, grey }: Raster): Raster => {
 describe('finding the sheet', () => {
   const raster = photo()
   const fix = findSheet(raster)
+
+  it('is checked by its targets: it has no corners that a hand could drag', () => {
+    const { cornersPx, targets } = frameOf(sheetSurface(fix as SheetFix))
+    expect(cornersPx).toBeNull()
+    expect(targets?.filter(({ used }) => used).length).toBe(page.page.targets.length)
+  })
 
   it('recovers a tilt of 25° and the lens term to 0.01° in an angle', () => {
     expect(fix?.targets.length).toBe(page.page.targets.length)

@@ -111,10 +111,17 @@ export const cross = (pen: Pick<CanvasPath, 'moveTo' | 'lineTo' | 'arc'>, [x, y]
   pen.arc(x, y, r * 0.6, 0, 2 * Math.PI)
 }
 
-/** Shaft centre as a ringed cross, the sheet's corners as brackets joined by a thin line. */
-export const drawFrame = (pen: Pen, { centrePx, cornersPx }: Reviewed, { view, active }: { readonly view: View; readonly active: number | 'centre' | null }): void => {
+/** Shaft centre as a ringed cross, the paper's corners as boxes joined by a thin line, a printed sheet's targets that were used as small crosses. */
+export const drawFrame = (pen: Pen, { centrePx, cornersPx, found: { targets = [] } }: Reviewed, { view, active }: { readonly view: View; readonly active: number | 'centre' | null }): void => {
   pen.beginPath()
   if (centrePx) cross(pen, toScreen(view, centrePx), active === 'centre' ? 16 : 11)
+  for (const { px } of targets.filter(({ used }) => used)) {
+    const [x, y] = toScreen(view, px)
+    pen.moveTo(x - 4, y)
+    pen.lineTo(x + 4, y)
+    pen.moveTo(x, y - 4)
+    pen.lineTo(x, y + 4)
+  }
   const corners = (cornersPx ?? []).map((corner) => toScreen(view, corner))
   corners.forEach(([x, y], i) => {
     const r = active === i ? 11 : 7

@@ -105,6 +105,7 @@ const OneMark = ({ mark, index }: { readonly mark: ReviewedMark; readonly index:
 export const Inspector = () => {
   const handle = useStore(chosen, (state) => state.handle)
   const marks = useStore(bench, (state) => state.state?.marks)
+  const corners = useStore(bench, (state) => state.state?.cornersPx)
   useStore(bench, (state) => state.rests)
   const index = (marks ?? []).findIndex(({ id }) => handle?.kind === 'mark' && id === handle.id)
   const mark = marks?.[index]
@@ -113,7 +114,7 @@ export const Inspector = () => {
       {mark ? <OneMark mark={mark} index={index} /> : handle && handle.kind !== 'mark' ? (
         <>
           <p class="which"><strong>{handle.kind === 'centre' ? 'Shaft centre' : `Corner ${handle.index + 1} of the paper`}</strong></p>
-          <p class="numbers">Every angle is taken about the centre, on the paper as the corners show it.</p>
+          <p class="numbers">Every angle is taken about the centre{corners ? ', on the paper as the corners show it' : ''}.</p>
           <Nudges />
           <button type="button" onClick={selectFrame}>Next of these</button>
         </>
