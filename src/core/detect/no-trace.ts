@@ -4,7 +4,7 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { meanAmplitude } from '#core/detect/stroke/stroke-model'
 import type { Detection, Hints } from './detection.ts'
 import { toPhoto } from './plane-map.ts'
-import { radiusOf } from '#core/detect/dial/dial-centres'
+import { radiusOf } from '#core/detect/centre/dial-centres'
 import type { Dial } from '#core/detect/dial/read-dial'
 
 /** Ink darkens the paper by at least this share, even a hard pencil's in a blurred photo; grain of the picture seldom does (simulated photos). */

@@ -1,4 +1,4 @@
-import { POINTED } from '#core/detect/dial/pointed'
+import { POINTED } from '#core/detect/centre/pointed'
 import type { Detection, RectifiedBy } from '#core/detect/detection'
 import { mean, rms } from '#core/numeric/moments'
 

@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { turnBetween } from '#core/detect/plane-map'
 
 /** Nearest marks that a stroke is compared with: so near that a tilted camera makes little difference between them. */

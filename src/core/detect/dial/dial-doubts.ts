@@ -1,4 +1,4 @@
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { isBroad, type Likeness } from './judge-marks.ts'
 import { pxPerUnitAt, turnBetween } from '#core/detect/plane-map'
 import type { Dial } from './read-dial.ts'

@@ -8,7 +8,7 @@ import { seenWidth, strokeBetween } from '#core/detect/stroke/stroke-model'
 import { type Likeness, likenessOf, TOO_FAINT } from './judge-marks.ts'
 import { ringOf } from './ring-of-marks.ts'
 import type { Ring } from './second-look.ts'
-import { type FittedMark, fittedMark } from './seen-from-centre.ts'
+import { type FittedMark, fittedMark } from '#core/detect/centre/seen-from-centre'
 import type { Stage } from './sort-strokes.ts'
 
 /** A faint stroke's length and width are between these shares of the usual one's, and so much of it lies in the ring. */

@@ -1,5 +1,5 @@
 import { median } from '#core/numeric/median'
-import type { CentreEstimate } from './centre-estimate.ts'
+import type { CentreEstimate } from '#core/detect/centre/centre-estimate'
 import { mean } from '#core/numeric/moments'
 import { levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import type { Point } from '#core/detect/raster'

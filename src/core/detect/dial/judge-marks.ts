@@ -1,4 +1,4 @@
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { turnBetween } from '#core/detect/plane-map'
 import { medianOrZero, robustSpread } from '#core/numeric/median'
 import { inTurn } from '#core/detect/stroke/touching'

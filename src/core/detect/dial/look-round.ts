@@ -8,7 +8,7 @@ import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { goesOn, ON } from '#core/detect/stroke/around-stroke'
 import { inkPerLength, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { besideCover } from './under-cover.ts'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { bearing, toPlane, turned } from '#core/detect/plane-map'
 import { mergeShared } from '#core/detect/stroke/merge-shared'
 

@@ -7,7 +7,7 @@ import { BEARINGS, differences } from './pointer.ts'
 import { ringOf } from './ring-of-marks.ts'
 import { runsRound } from './runs-round.ts'
 import type { View } from './second-look.ts'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 
 const RADII = 9
 /** Broader than so many strokes as they are seen, and than so many places, it is none; and no broader than this, rad, it lies on the paper, not beside it. */

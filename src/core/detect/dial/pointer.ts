@@ -3,7 +3,7 @@ import { greyAt } from '#core/detect/grey-at'
 import { type PlaneMap, toPhoto, turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { runsRound } from './runs-round.ts'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import type { Likeness } from './judge-marks.ts'
 import { centreLineAt } from '#core/detect/stroke/stroke-model'
 

@@ -1,5 +1,5 @@
 import { median, quantile } from '#core/numeric/median'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import type { Point } from '#core/detect/raster'
 import type { Ring } from './second-look.ts'
 import { meanAmplitude } from '#core/detect/stroke/stroke-model'

@@ -1,5 +1,5 @@
 import { medianOrZero, robustSpread } from '#core/numeric/median'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { meanAmplitude, peakDarkness } from '#core/detect/stroke/stroke-model'
 
 /** Marks drawn on purpose unlike the rest, as every tenth may be: middle and spread of what they have in common, and how many. */

@@ -2,7 +2,7 @@ import { median } from '#core/numeric/median'
 import { weightedQuantile } from '#core/numeric/weighted-quantile'
 import { turnBetween } from '#core/detect/plane-map'
 import { TOO_FAINT } from './judge-marks.ts'
-import type { Ray } from './seen-from-centre.ts'
+import type { Ray } from '#core/detect/centre/seen-from-centre'
 
 /** What the bulk of the marks looks like; a stroke that is unlike it is not one of them. */
 interface Population {

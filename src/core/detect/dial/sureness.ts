@@ -1,5 +1,5 @@
 import { findPointer, type Pointer, tipsAmong } from './pointer.ts'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { confidenceOf, isBroad, type Likeness, likenessOf } from './judge-marks.ts'
 import { goesOn, ON, sideStep } from '#core/detect/stroke/around-stroke'
 import { type PlaneMap, pxPerUnitAt, toPhoto, turnBetween } from '#core/detect/plane-map'

@@ -4,7 +4,7 @@ import type { Point } from '#core/detect/raster'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { evenTurn } from './even-turn.ts'
 import type { EvenTurn } from './fit-turn.ts'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { inkCentroid } from './mark-bearing.ts'
 
 const DEG = 180 / Math.PI

@@ -1,5 +1,5 @@
 import { medianOrZero } from '#core/numeric/median'
-import type { FittedMark } from './seen-from-centre.ts'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { mean } from '#core/numeric/moments'
 
 /** Fewer marks than this share of all are no ring of their own. */

@@ -1,4 +1,4 @@
-import { type FittedMark, fittedMark } from './seen-from-centre.ts'
+import { type FittedMark, fittedMark } from '#core/detect/centre/seen-from-centre'
 import { hasTooMuchInk, type Likeness, likenessOf, objectionTo } from './judge-marks.ts'
 import { toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'

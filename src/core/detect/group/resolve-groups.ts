@@ -1,5 +1,5 @@
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import type { FittedMark } from '#core/detect/dial/seen-from-centre'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { isRatherTwo } from '#core/detect/stroke/split-wide'

@@ -1,5 +1,5 @@
-import type { CentreEstimate } from '#core/detect/dial/centre-estimate'
-import type { Otherwise } from '#core/detect/dial/combine-centres'
+import type { CentreEstimate } from '#core/detect/centre/centre-estimate'
+import type { Otherwise } from '#core/detect/centre/combine-centres'
 import { jacobianAt, type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { USUAL_TILT } from '#core/detect/lens'

@@ -1,4 +1,4 @@
-import { type FittedMark, fittedMark } from '#core/detect/dial/seen-from-centre'
+import { type FittedMark, fittedMark } from '#core/detect/centre/seen-from-centre'
 import { likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
 import type { PlaneMap } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'

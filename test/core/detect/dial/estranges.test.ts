@@ -1,5 +1,5 @@
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import type { FittedMark } from '#core/detect/dial/seen-from-centre'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { estranges } from '#core/detect/dial/complete'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'
 import { describe, expect, it } from 'vitest'

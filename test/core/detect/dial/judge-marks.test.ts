@@ -1,4 +1,4 @@
-import type { FittedMark } from '#core/detect/dial/seen-from-centre'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { alongDoubt, confidenceOf, dropTwins, likenessOf, multiplicityOf } from '#core/detect/dial/judge-marks'
 import { describe, expect, it } from 'vitest'
 

@@ -1,4 +1,4 @@
-import { fittedMark } from '#core/detect/dial/seen-from-centre'
+import { fittedMark } from '#core/detect/centre/seen-from-centre'
 import { lookFarther } from '#core/detect/dial/look-round'
 import { planeMap } from '#core/detect/plane-map'
 import { lookAgain } from '#core/detect/dial/second-look'

@@ -1,6 +1,6 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import { photoPlane } from '#core/detect/plane-map'
-import { rayOf } from '#core/detect/dial/seen-from-centre'
+import { rayOf } from '#core/detect/centre/seen-from-centre'
 import { selectMarks } from '#core/detect/dial/select-marks'
 import { usualLine } from '#core/detect/dial/vote-centre'
 import { describe, expect, it } from 'vitest'

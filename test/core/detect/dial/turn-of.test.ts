@@ -1,4 +1,4 @@
-import { fittedMark } from '#core/detect/dial/seen-from-centre'
+import { fittedMark } from '#core/detect/centre/seen-from-centre'
 import { turnOf } from '#core/detect/dial/turn-of'
 import { photoPlane, planeMap } from '#core/detect/plane-map'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'

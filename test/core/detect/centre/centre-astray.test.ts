@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { centreAstray } from '#core/detect/no-trace'
-import { combineCentres, type NamedCentre } from '#core/detect/dial/combine-centres'
-import type { FittedMark } from '#core/detect/dial/seen-from-centre'
+import { combineCentres, type NamedCentre } from '#core/detect/centre/combine-centres'
+import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { photoPlane } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 

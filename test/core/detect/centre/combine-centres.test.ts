@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { combineCentres, type NamedCentre } from '#core/detect/dial/combine-centres'
+import { combineCentres, type NamedCentre } from '#core/detect/centre/combine-centres'
 
 const strokes: NamedCentre = { from: 'strokes', centre: [0, 0], covariance: [0.04, 0, 0.04] }
 

@@ -1,4 +1,4 @@
-import { centreEnds, type StrokeEnds } from '#core/detect/dial/centre-ends'
+import { centreEnds, type StrokeEnds } from '#core/detect/centre/centre-ends'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { describe, expect, it } from 'vitest'
 

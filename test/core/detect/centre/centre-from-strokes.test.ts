@@ -1,5 +1,5 @@
 import { centreDoubts } from '#core/detect/bearing-doubts'
-import { centreFromStrokes, type StrokeLine } from '#core/detect/dial/centre-from-strokes'
+import { centreFromStrokes, type StrokeLine } from '#core/detect/centre/centre-from-strokes'
 import { seededRandom } from '#core/numeric/seeded-random'
 import { describe, expect, it } from 'vitest'
 
