@@ -33,3 +33,21 @@ export interface Assignment {
   readonly perhapsLeftOut: readonly number[]
   readonly warnings: readonly string[]
 }
+
+/** What a run is assigned with. */
+export interface AssignOptions {
+  /** δ, deg at the shaft. */
+  readonly microstepDeg: number
+  /** N. */
+  readonly microsteps: number
+  /** One turn at the shaft when the rig goes round, deg; null otherwise. */
+  readonly turnDeg: number | null
+  /** K when stated. */
+  readonly commands: number | null
+  /** Standard uncertainty of a mark, deg; 0 when unknown. */
+  readonly uDeg: number
+  /** Highest power of the command that an error of the rig may take up: 0 pointer, 1 a radius, 2 a wall. */
+  readonly bend: 0 | 1 | 2
+  /** The marks come in the order in which they were made; those off a photo have none. */
+  readonly ordered: boolean
+}
