@@ -1,4 +1,5 @@
-import { countGaps, type GapProblem } from '#core/numeric/count-gaps'
+import { countGaps } from '#core/numeric/count-gaps'
+import type { GapProblem } from '#core/numeric/gap-table'
 
 /** How a counting is judged. */
 export interface Judgement {

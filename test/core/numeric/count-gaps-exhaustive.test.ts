@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { countGaps, type GapProblem } from '#core/numeric/count-gaps'
+import { countGaps } from '#core/numeric/count-gaps'
+import type { GapProblem } from '#core/numeric/gap-table'
 
 /** Every numbering of the marks that rises and keeps what is known, with its cost at its own best offset. */
 const everyNumbering = ({ positions, total, known }: GapProblem): { counts: readonly number[]; cost: number }[] => {
