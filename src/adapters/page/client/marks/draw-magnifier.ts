@@ -1,6 +1,6 @@
 import type { Point } from '#core/detect/raster'
 import type { PhotoLevels } from './photo-levels.ts'
-import { onPhoto } from './draw-marks.ts'
+import { onPhoto, plus, strokeHaloed } from './draw-marks.ts'
 import { type Size, toScreen, type View } from './view.ts'
 
 interface Magnified {
@@ -33,16 +33,8 @@ export const drawMagnifier = (pen: CanvasRenderingContext2D, photo: PhotoLevels 
     pen.moveTo(...toScreen(glass, stroke.p0))
     pen.lineTo(...toScreen(glass, stroke.p1))
   }
-  pen.moveTo(cx - 9, cy)
-  pen.lineTo(cx + 9, cy)
-  pen.moveTo(cx, cy - 9)
-  pen.lineTo(cx, cy + 9)
-  pen.lineWidth = 3
-  pen.strokeStyle = onPhoto.halo
-  pen.stroke()
-  pen.lineWidth = 1.4
-  pen.strokeStyle = onPhoto.chosen
-  pen.stroke()
+  plus(pen, [cx, cy], 9)
+  strokeHaloed(pen, onPhoto.chosen, [3, 1.4])
   pen.restore()
   pen.beginPath()
   pen.arc(cx, cy, radius, 0, 2 * Math.PI)

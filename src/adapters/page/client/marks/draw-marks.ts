@@ -75,16 +75,21 @@ const outer = (view: View, { p0, p1 }: ReviewedMark, by: number): Point => {
   return [bx + ((bx - ax) / length) * by, by0 + ((by0 - ay) / length) * by]
 }
 
+/** Draws the path with a light rim, so that it shows on dark and on light; px of the rim and of the line. */
+export const strokeHaloed = (pen: Pen, colour: string, [rim, width]: readonly [number, number]): void => {
+  pen.lineWidth = rim
+  pen.strokeStyle = onPhoto.halo
+  pen.stroke()
+  pen.lineWidth = width
+  pen.strokeStyle = colour
+  pen.stroke()
+}
+
 /** The one mark in hand: its line open in the middle so that the ink shows, ends to take hold of. */
 export const drawChosen = (pen: Pen, mark: ReviewedMark, view: View): void => {
   pen.beginPath()
   line(pen, view, mark)
-  pen.lineWidth = 6
-  pen.strokeStyle = onPhoto.halo
-  pen.stroke()
-  pen.lineWidth = 2.5
-  pen.strokeStyle = onPhoto.chosen
-  pen.stroke()
+  strokeHaloed(pen, onPhoto.chosen, [6, 2.5])
   pen.beginPath()
   for (const point of [mark.p0, mark.p1]) {
     const [x, y] = toScreen(view, point)
@@ -94,19 +99,18 @@ export const drawChosen = (pen: Pen, mark: ReviewedMark, view: View): void => {
   const [mx, my] = toScreen(view, middleOf(mark))
   pen.moveTo(mx + 12, my)
   pen.arc(mx, my, 12, 0, 2 * Math.PI)
-  pen.lineWidth = 4
-  pen.strokeStyle = onPhoto.halo
-  pen.stroke()
-  pen.lineWidth = 2
-  pen.strokeStyle = onPhoto.chosen
-  pen.stroke()
+  strokeHaloed(pen, onPhoto.chosen, [4, 2])
 }
 
-export const cross = (pen: Pick<CanvasPath, 'moveTo' | 'lineTo' | 'arc'>, [x, y]: Point, r: number): void => {
+export const plus = (pen: Pick<CanvasPath, 'moveTo' | 'lineTo'>, [x, y]: Point, r: number): void => {
   pen.moveTo(x - r, y)
   pen.lineTo(x + r, y)
   pen.moveTo(x, y - r)
   pen.lineTo(x, y + r)
+}
+
+export const cross = (pen: Pick<CanvasPath, 'moveTo' | 'lineTo' | 'arc'>, [x, y]: Point, r: number): void => {
+  plus(pen, [x, y], r)
   pen.moveTo(x + r * 0.6, y)
   pen.arc(x, y, r * 0.6, 0, 2 * Math.PI)
 }
@@ -115,13 +119,7 @@ export const cross = (pen: Pick<CanvasPath, 'moveTo' | 'lineTo' | 'arc'>, [x, y]
 export const drawFrame = (pen: Pen, { centrePx, cornersPx, found: { targets = [] } }: Reviewed, { view, active }: { readonly view: View; readonly active: number | 'centre' | null }): void => {
   pen.beginPath()
   if (centrePx) cross(pen, toScreen(view, centrePx), active === 'centre' ? 16 : 11)
-  for (const { px } of targets.filter(({ used }) => used)) {
-    const [x, y] = toScreen(view, px)
-    pen.moveTo(x - 4, y)
-    pen.lineTo(x + 4, y)
-    pen.moveTo(x, y - 4)
-    pen.lineTo(x, y + 4)
-  }
+  for (const { px } of targets.filter(({ used }) => used)) plus(pen, toScreen(view, px), 4)
   const corners = (cornersPx ?? []).map((corner) => toScreen(view, corner))
   corners.forEach(([x, y], i) => {
     const r = active === i ? 11 : 7
@@ -129,10 +127,5 @@ export const drawFrame = (pen: Pen, { centrePx, cornersPx, found: { targets = []
     pen.moveTo(x, y)
     pen.lineTo(...(corners[(i + 1) % corners.length] as Point))
   })
-  pen.lineWidth = 4
-  pen.strokeStyle = onPhoto.halo
-  pen.stroke()
-  pen.lineWidth = 1.8
-  pen.strokeStyle = onPhoto.frame
-  pen.stroke()
+  strokeHaloed(pen, onPhoto.frame, [4, 1.8])
 }
