@@ -71,6 +71,26 @@ const isSheet = (raster: Raster, { corners, edges }: PaperQuad): boolean => {
   return Math.min(...falls) > FOLD * Math.max(...falls)
 }
 
+/** So far beyond a corner, as shares of a side, its line is looked at, at so many places, and goes on where this share of them shows it. */
+const BEYOND = [0.02, 0.15] as const
+const BEYOND_PLACES = 30
+const GOES_ON = 0.7
+/** Its line is known to so many px. */
+const BEYOND_REACH = 6
+
+/** Do both neighbours of some side go on beyond it? Then it is the edge of a shadow that lies across the paper. */
+const endsInShadow = (raster: Raster, { corners }: PaperQuad): boolean => {
+  const goesOn = (from: Point, to: Point, outward: Point): boolean => {
+    const [a, b] = BEYOND.map((share): Point => [to[0] + share * (to[0] - from[0]), to[1] + share * (to[1] - from[1])]) as [Point, Point]
+    const edge = traceEdge(raster, [a, b], outward, { reach: BEYOND_REACH, places: BEYOND_PLACES })
+    return edge.support > GOES_ON && fallAcross(raster, edge, outward) !== null
+  }
+  return corners.some((_, i) => {
+    const [before, from, to, after] = [3, 0, 1, 2].map((k) => corners[(i + k) % 4] as Point) as [Point, Point, Point, Point]
+    return goesOn(before, from, outwardOf([before, from])) && goesOn(after, to, outwardOf([to, after]))
+  })
+}
+
 const traceQuad = (raster: Raster, quad: Quad, search: EdgeSearch): PaperQuad | null => {
   const edges = quad.map((from, i) => {
     const to = quad[(i + 1) % 4] as Point
@@ -119,7 +139,7 @@ const bestOf = (raster: Raster, quads: Iterable<Quad>, shapeMisfit: (corners: Qu
     if (rough === null || Math.min(...rough.edges.map((e) => e.support)) < 0.2) continue
     const fine = traceQuad(raster, rough.corners, { reach: 0.006 * long + 4 })
     if (fine === null || fine.support < demand.mean || Math.min(...fine.edges.map((e) => e.support)) < demand.least) continue
-    if (!isSheet(raster, fine)) continue
+    if (!isSheet(raster, fine) || endsInShadow(raster, fine)) continue
     const misfit = shapeMisfit(fine.corners)
     if (Number.isNaN(misfit)) continue
     const worth = worthOf(fine, misfit)
