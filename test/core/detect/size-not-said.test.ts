@@ -3,7 +3,7 @@ import { detect } from '#core/detect/detect'
 import type { Detection, Hints } from '#core/detect/detection'
 import { photoPlane, planeMap } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
-import type { Ruler } from '#core/detect/strip/find-ruler'
+import type { Ruler } from '#core/detect/strip/ruler'
 import { rulerSurface } from '#core/detect/strip/ruler-surface'
 import type { Surface } from '#core/detect/surface'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
@@ -38,7 +38,7 @@ describe('a ruler beside the marks, on paper taken for a sheet 1.41 times as lar
   const surface: Surface = { by: 'paper', map: planeMap([0.141, 0, 0, 0, 0.141, 0, 0, 0, 1]), outline: null, metric: true, alternatives: [], loose: false, sheet: null, ringMm: null, doubts: [] }
   const ticks = Array.from({ length: 30 }, (_, index) => ({ index, foot: [10 * index, 0] as const, tip: [10 * index, 9] as const, stepPx: 10 }))
   const no = (): boolean => false
-  const ruler: Ruler = { map: photoPlane, alternatives: [], rmsPx: 0.1, ticks, lengths: { period: 10, tickMm: 1, words: 'millimetres' }, spread: 0.01, scatter: 0.01, owns: no, inLine: no, isBeyond: no, isBeside: no }
+  const ruler: Ruler = { map: photoPlane, alternatives: [], off: 0, rmsPx: 0.1, ticks, measured: ticks, lengths: { period: 10, tickMm: 1, words: 'millimetres' }, spread: 0.01, scatter: 0.01, owns: no, inLine: no, isBeyond: no, isBeside: no }
   const doubts = (hints: Hints): readonly string[] => rulerSurface({ width: 400, height: 300, grey: new Uint8Array(0) }, surface, ruler, hints).doubts
 
   it('holds a tick against the paper only as far as its size is known', () => {

@@ -4,7 +4,9 @@ import { notRuled, splitLongLines } from '#core/detect/line/long-lines'
 import { photoPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { usualDepth } from '#core/detect/dial/vote-centre'
-import { findRuler, type Ruler } from './find-ruler.ts'
+import { evenRows } from './find-ruler.ts'
+import { type Ruler, rulerFrom } from './ruler.ts'
+import type { RulerFit } from './ruler-map.ts'
 import { fullestRow, placesOf } from './find-row.ts'
 import { withoutNet } from './squares-net.ts'
 
@@ -14,6 +16,8 @@ export interface Parted {
   readonly rest: readonly Candidate[]
   /** Rows that look like rulers and were not taken for the trace; the first is measured by. */
   readonly rulers: readonly Ruler[]
+  /** Rows of even strokes that are rules of squared paper. */
+  readonly nets: readonly RulerFit[]
   /** The row taken for marks, where it is as even as a ruler. */
   readonly suspect: Ruler | null
   readonly doubts: readonly string[]
@@ -42,28 +46,44 @@ const hasRow = (raster: Raster, candidates: readonly Candidate[], usual: number)
   return placesOf(row) >= LEAST_ROW && !pickedByChance(pen, row.map((r) => r.candidate))
 }
 
+type Found = { readonly ruler: Ruler } | { readonly net: RulerFit; readonly bare: readonly Candidate[] }
+
+/** The first of some even rows that is a ruler's, or squared paper's: then what is left without its rules. */
+const rulerOrNet = (raster: Raster, rows: readonly RulerFit[], without: (row: RulerFit) => readonly Candidate[] | null): Found | null => {
+  for (const row of rows) {
+    const bare = without(row)
+    if (bare !== null) return { net: row, bare }
+    const ruler = rulerFrom(raster, row)
+    if (ruler !== null) return { ruler }
+  }
+  return null
+}
+
 /** Rows that look like rulers, taken out one after the other as long as a row is left: rather of strokes that may be marks beside the ruler. */
-const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: readonly Ruler[]; readonly rest: readonly Candidate[]; readonly last: Ruler | null } => {
+const peel = (raster: Raster, all: readonly Candidate[]): { readonly rulers: readonly Ruler[]; readonly rest: readonly Candidate[]; readonly last: Ruler | null; readonly nets: readonly RulerFit[] } => {
   const usual = usualDepth(all)
   const rulers: Ruler[] = []
+  const nets: RulerFit[] = []
   let rest = all
   for (let n = 0; n < MOST_RULERS; n++) {
-    const ruler = findRuler(raster, rest, usual)
-    if (ruler === null) break
-    const bare = withoutNet(ruler, rest, all)
-    if (bare !== null) {
-      rest = bare
+    const lines = rest
+    const found = rulerOrNet(raster, evenRows(raster, lines, usual), (row) => withoutNet(row, lines, all))
+    if (found === null) break
+    if ('bare' in found) {
+      rest = found.bare
+      nets.push(found.net)
       continue
     }
+    const { ruler } = found
     const next = rest.filter((c) => !ruler.owns(c))
     const [first] = rulers
     const isTrace = first !== undefined && looseness(ruler) > CLEARLY * looseness(first)
     const left = isTrace ? undefined : [next.filter(ruler.isBeside), next].find((some) => hasRow(raster, some.filter((c) => !ruler.inLine(c)), usualDepth(some)))
-    if (left === undefined) return { rulers, rest, last: ruler }
+    if (left === undefined) return { rulers, rest, last: ruler, nets }
     rulers.push(ruler)
     rest = left
   }
-  return { rulers, rest, last: null }
+  return { rulers, rest, last: null, nets }
 }
 
 const bestFirst = (rulers: readonly Ruler[]): Ruler[] => [...rulers].sort((a, b) => Number(a.lengths.tickMm === null) - Number(b.lengths.tickMm === null) || looseness(a) - looseness(b))
@@ -82,15 +102,15 @@ const either = (trace: Ruler, ruler: Ruler): string =>
  * that is not clear is said.
  */
 export const partRows = (raster: Raster, candidates: readonly Candidate[]): Parted => {
-  const { rulers: peeled, rest, last } = peel(raster, candidates)
+  const { rulers: peeled, rest, last, nets } = peel(raster, candidates)
   const rulers = bestFirst(peeled)
   const [known] = rulers
-  if (last === null || known === undefined) return { rest, rulers, suspect: last, doubts: last === null ? [] : only(last) }
+  if (last === null || known === undefined) return { rest, rulers, nets, suspect: last, doubts: last === null ? [] : only(last) }
   const swapped = looseness(known) > looseness(last)
   const [trace, ruler] = swapped ? [known, last] : [last, known]
   const clear = looseness(trace) > CLEARLY * looseness(ruler)
-  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), rulers: [ruler], suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
+  return { rest: candidates.filter((c) => (swapped ? trace.owns(c) || !ruler.owns(c) : rest.includes(c))), rulers: [ruler], nets, suspect: trace, doubts: clear ? [] : [either(trace, ruler)] }
 }
 
 /** The ruler's own ticks as the trace: nothing else in the picture can be one. */
-export const tickedTrace = (candidates: readonly Candidate[], ruler: Ruler): Parted => ({ rest: candidates, rulers: [], suspect: ruler, doubts: only(ruler) })
+export const tickedTrace = (candidates: readonly Candidate[], ruler: Ruler): Parted => ({ rest: candidates, rulers: [], nets: [], suspect: ruler, doubts: only(ruler) })

@@ -1,26 +1,29 @@
 import { bandHalfMm } from '#core/detect/sheet/zone'
 import { edgeSurface } from './edge-surface.ts'
+import { faintSpots } from './faint-spots.ts'
 import { findSpots, standsOut } from './find-spots.ts'
-import type { Ruler } from './find-ruler.ts'
+import { isPrinted, type Ruler } from './ruler.ts'
 import { type Parted, partRows, tickedTrace } from './part-rows.ts'
 import { rulerBeside } from './wave-ruler.ts'
 import { type RowOfMarks, rowOfStrokes } from './row-of-marks.ts'
 import { strokesInRow } from './find-row.ts'
 import { type Ground, rulerSurface, type Scale } from './ruler-surface.ts'
+import { isOnRule } from './squares-net.ts'
 import { spotMarks } from './spot-marks.ts'
 import { replaced, type StripMark } from './strip-marks.ts'
 import { isWritten } from './written.ts'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { pickedByChance } from '#core/detect/among-others'
 import type { Candidate } from '#core/detect/line/candidate'
 import type { Hints, Refusal } from '#core/detect/detection'
 import { notRuled, splitLongLines } from '#core/detect/line/long-lines'
-import { type PlaneMap, toPlane } from '#core/detect/plane-map'
+import { photoPlane, type PlaneMap, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Surface } from '#core/detect/surface'
 import { medianOrZero } from '#core/numeric/median'
 import { usablePlace } from '#core/detect/usable'
 import { usualDepth } from '#core/detect/dial/vote-centre'
-import { endsOf } from '#core/detect/stroke/stroke-model'
+import { centreLineAt, endsOf } from '#core/detect/stroke/stroke-model'
 
 /** Marks in a row on a strip. */
 export interface Strip {
@@ -50,7 +53,7 @@ const bent = ({ ticks }: Ruler): string => `a row of ${ticks.length} even ticks 
 
 /** A printed sheet has its own scale; elsewhere a ruler may lie beside the marks. */
 const part = (raster: Raster, candidates: readonly Candidate[], surface: Surface): Parted =>
-  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), rulers: [], suspect: null, doubts: [] }
+  surface.sheet === null ? partRows(raster, candidates) : { rest: candidates.filter((c) => inBand(surface)(c.middle)), rulers: [], nets: [], suspect: null, doubts: [] }
 
 const groundOf = (raster: Raster, surface: Surface, { rulers: [ruler] }: Parted, hints: Hints): Ground => (ruler === undefined ? { surface, scale: null, doubts: [] } : isBent(ruler) ? { surface, scale: null, doubts: [bent(ruler)] } : rulerSurface(raster, surface, ruler, hints))
 
@@ -61,21 +64,23 @@ const CLEARLY_SPOTS = 2
 const LEAST_SPOTS = 6
 
 const withSpotsBeside = (raster: Raster, parted: Parted, candidates: readonly Candidate[], place: (px: Point) => boolean): Parted => {
-  const { rulers, suspect } = parted
-  if (rulers.length > 0 || suspect === null || suspect.lengths.tickMm === null) return parted
+  const { rulers, nets, suspect } = parted
+  if (rulers.length > 0 || suspect === null || !isPrinted(suspect)) return parted
   const beside = findSpots(raster, (px) => place(px) && !suspect.owns({ p0: px, p1: px }))
-  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), rulers: [suspect], suspect: null, doubts: [] }
+  return beside.spots.length < LEAST_SPOTS || !standsOut(beside) ? parted : { rest: candidates.filter((c) => !suspect.owns(c)), rulers: [suspect], nets, suspect: null, doubts: [] }
 }
 
 /** The row of marks: strokes across it, or dots or crosses on it. */
-const rowOfMarks = (raster: Raster, { rest, rulers: [ruler] }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
+const rowOfMarks = (raster: Raster, { rest, rulers: [ruler], nets }: Parted, map: PlaneMap, place: (px: Point) => boolean): RowOfMarks | null => {
   const usable = notRuled(splitLongLines(rest).short, raster)
-  const found = findSpots(raster, (px) => place(px) && !(ruler?.owns({ p0: px, p1: px }) ?? false))
+  const free = (px: Point): boolean => place(px) && !(ruler?.owns({ p0: px, p1: px }) ?? false)
+  const found = findSpots(raster, free)
   if (standsOut(found) && found.spots.length > CLEARLY_SPOTS * strokesInRow(usable, map, usualDepth(usable))) {
-    const seen = spotMarks(raster, found, map)
+    const { spots, larger } = found
+    const seen = spotMarks(raster, { ...found, spots: [...spots, ...faintSpots(raster, spots, [...spots, ...larger], free)] }, map)
     if (seen !== null) return seen
   }
-  return rowOfStrokes(raster, usable, map, place)
+  return rowOfStrokes(raster, usable, map, (px) => free(px) && !nets.some((net) => isOnRule(raster, net, px)))
 }
 
 /** A row and what told it apart from a ruler. */
@@ -95,20 +100,36 @@ const most = (lines: readonly Pick<Candidate, 'p0' | 'p1'>[], are: (line: Pick<C
 /** Is a row text on the rulers it seems to stand beside, beyond their ticks? */
 const isText = (raster: Raster, row: RowOfMarks, rulers: readonly Ruler[]): boolean => rulers.every((r) => most(linesOf(row), r.isBeyond)) && isWritten(raster, row.marks)
 
+/** Was a row picked from many lines of its kind? */
+const isChance = ({ parted: { rest }, row: { marks } }: Read): boolean => pickedByChance(rest, marks.map(({ fit: { model } }) => ({ ...endsOf(model), widthPx: 2 * model.halfWidth })))
+
+/** The marks as the photo itself has them, in order along their row. */
+const inPhoto = ({ marks }: RowOfMarks): readonly StripMark[] => {
+  const [a, b] = [marks[0], marks[marks.length - 1]].map((m) => centreLineAt((m as StripMark).fit.model, 0)) as [Point, Point]
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1])
+  return replaced(marks, photoPlane, [(b[0] - a[0]) / length, (b[1] - a[1]) / length])
+}
+
+/** A row of marks measured by the ruler beside it, and where no paper was seen as a whole by the strip's edges too. */
+const measuredBy = (raster: Raster, read: Read, paper: Surface, hints: Hints): Read => {
+  const edges = paper.by === 'none' ? edgeSurface(raster, inPhoto(read.row), paper) : paper
+  const ground = groundOf(raster, edges, read.parted, hints)
+  const { map } = ground.surface
+  return { ...read, ground, row: map === read.ground.surface.map ? read.row : { ...read.row, marks: replaced(read.row.marks, map, ALONG_RULER), along: ALONG_RULER } }
+}
+
 /** What is read of a part; a row that is written on a fine ruler, or is its ticks, gives way to one beside it. */
 const readParted = (raster: Raster, parted: Parted, paper: Surface, hints: Hints, place: (px: Point) => boolean): Read | null => {
   const ground = groundOf(raster, paper, parted, hints)
   const row = rowOfMarks(raster, parted, ground.surface.map, place)
   if (row === null) return null
+  const read = { parted, ground, row }
   const fine = paper.sheet === null && parted.rulers.length === 0 ? rulerBeside(raster, row.marks) : null
-  if (fine === null) return { parted, ground, row }
-  if (most(linesOf(row), fine.owns)) {
-    const beside = readParted(raster, { ...parted, rest: parted.rest.filter((c) => !fine.owns(c)), rulers: [fine] }, paper, hints, place)
-    if (beside !== null && !isText(raster, beside.row, [fine])) return beside
-  }
-  const measured = rulerSurface(raster, paper, fine, hints)
-  const { map } = measured.surface
-  return { parted: { ...parted, rulers: [fine] }, ground: measured, row: map === ground.surface.map ? row : { ...row, marks: replaced(row.marks, map, ALONG_RULER), along: ALONG_RULER } }
+  if (fine === null) return measuredBy(raster, read, paper, hints)
+  const lines = linesOf(row)
+  const beside = lines.some(fine.owns) ? readParted(raster, { ...parted, rest: parted.rest.filter((c) => !fine.owns(c)), rulers: [fine] }, paper, hints, place) : measuredBy(raster, { ...read, parted: { ...parted, rulers: [fine] } }, paper, hints)
+  if (beside !== null && (!most(lines, fine.owns) || !(isText(raster, beside.row, [fine]) || isChance(beside)))) return beside
+  return measuredBy(raster, { ...read, parted: parted.suspect === null ? tickedTrace(parted.rest, fine) : parted }, paper, hints)
 }
 
 /** Where the row is text on the rulers it seemed to stand beside, beyond their ticks, nothing but a ruler is in the picture: its ticks are what is read, if they are a row themselves. */
@@ -132,12 +153,11 @@ export const readStrip = (raster: Raster, candidates: readonly Candidate[], pape
   const read = ratherTicks(raster, first, (ruler) => readParted(raster, tickedTrace(candidates, ruler), paper, hints, place))
   if (read === null) return unmeasurable('no row of parallel pen marks, and no row of dots or crosses, could be found', 'photo', 'take a sharper photo square to the strip, leave everything else out with --ignore, or say --rig pointer if the marks lie round a shaft')
   const { parted, ground: { surface, scale, doubts }, row } = read
-  const seen = surface.by === 'none' ? edgeSurface(raster, row.marks, surface) : surface
   const ticks = (parted.rulers[0]?.ticks ?? []).map(({ foot, tip }): Refusal => ({ p0: foot, p1: tip, why: 'a tick of the ruler' }))
   return {
-    surface: seen,
-    marks: seen.map === surface.map ? row.marks : replaced(row.marks, seen.map, [1, 0]),
-    along: seen.map === surface.map ? row.along : [1, 0],
+    surface,
+    marks: row.marks,
+    along: row.along,
     lines: parted.rest,
     refused: [...ticks, ...row.refused],
     scale,

@@ -1,8 +1,10 @@
 import type { Candidate } from '#core/detect/line/candidate'
 import { toPlane } from '#core/detect/plane-map'
+import type { Point, Raster } from '#core/detect/raster'
 import { medianOrZero } from '#core/numeric/median'
-import type { Ruler } from './find-ruler.ts'
-import { tickLengthsOf } from './ruler-map.ts'
+import { mean } from '#core/numeric/moments'
+import type { RulerFit } from './ruler-map.ts'
+import { darkness } from './tick-ends.ts'
 
 type Line = Pick<Candidate, 'p0' | 'p1' | 'depth'>
 
@@ -19,13 +21,13 @@ const IN_PLACE = 0.1
 const DARKER = 1.6
 
 /** A line as the even strokes' plane has it: its middle, and how far it reaches along and across. */
-const placed = ({ map }: Ruler, { p0, p1 }: Line): { readonly x: number; readonly y: number; readonly along: number; readonly across: number } => {
+const placed = ({ map }: RulerFit, { p0, p1 }: Line): { readonly x: number; readonly y: number; readonly along: number; readonly across: number } => {
   const [a, b] = [toPlane(map, p0), toPlane(map, p1)]
   return { x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2, along: Math.abs(b[0] - a[0]), across: Math.abs(b[1] - a[1]) }
 }
 
-const heightsCrossed = (strokes: Ruler, lines: readonly Line[]): number => {
-  const usual = medianOrZero(tickLengthsOf(strokes))
+const heightsCrossed = (strokes: RulerFit, lines: readonly Line[]): number => {
+  const usual = medianOrZero(strokes.ticks.map(({ tip }) => toPlane(strokes.map, tip)[1]))
   const index = strokes.ticks.map((t) => t.index)
   const length = Math.max(...index) - Math.min(...index)
   const seen = new Map<number, number>()
@@ -44,14 +46,30 @@ const heightsCrossed = (strokes: Ruler, lines: readonly Line[]): number => {
  * @param all every thin straight line on the paper
  * @returns null where the strokes are no rules
  */
-export const withoutNet = <Some extends Line>(strokes: Ruler, lines: readonly Some[], all: readonly Line[]): Some[] | null => {
+export const withoutNet = <Some extends Line>(strokes: RulerFit, lines: readonly Some[], all: readonly Line[]): Some[] | null => {
   if (heightsCrossed(strokes, all) < LEAST_CROSSED) return null
-  const isRule = (line: Line): boolean => {
-    const { x, along, across } = placed(strokes, line)
-    return across < SLOPE * along || (along < SLOPE * across && Math.abs(x - Math.round(x)) < IN_PLACE)
+  const isCrossing = (line: Line): boolean => {
+    const { along, across } = placed(strokes, line)
+    return across < SLOPE * along
   }
-  const rules = lines.filter(isRule)
-  const usual = medianOrZero(rules.map((line) => line.depth))
-  const net = new Set(rules.filter((line) => line.depth < DARKER * usual))
+  const isUpright = (line: Line): boolean => {
+    const { x, along, across } = placed(strokes, line)
+    return along < SLOPE * across && Math.abs(x - Math.round(x)) < IN_PLACE
+  }
+  const [crossing, upright] = [lines.filter(isCrossing), lines.filter(isUpright)]
+  const darkest = DARKER * medianOrZero(all.filter(isCrossing).map((line) => line.depth))
+  // Marks of a good motor are as even, but darker than the rules that cross them.
+  if (medianOrZero(upright.map((line) => line.depth)) > darkest) return null
+  const net = new Set([...crossing, ...upright].filter((line) => line.depth < darkest))
   return lines.filter((line) => !net.has(line))
+}
+
+/** Heights about a place at which a rule's darkness is looked at, steps. */
+const ABOUT = [-0.3, -0.2, -0.1, 0, 0.1, 0.2, 0.3]
+
+/** Is what lies at a place, px, no more than one of the rules that even strokes are? */
+export const isOnRule = (raster: Raster, { map, ticks }: RulerFit, place: Point): boolean => {
+  const [x, y] = toPlane(map, place)
+  const dark = (at: number): number => mean(ABOUT.map((off) => darkness(raster, map, at, y + off)))
+  return Math.abs(x - Math.round(x)) < IN_PLACE && dark(x) < DARKER * medianOrZero(ticks.map((t) => dark(t.index)).filter(Number.isFinite))
 }

@@ -89,10 +89,13 @@ const usualOf = (marks: readonly StripMark[]): Like => {
 
 const isFaint = (mark: StripMark, { ink, dark }: Like): boolean => inkOnPaper(mark) < FAINT * ink || darkOnPaper(mark) < FAINT * dark
 
-/** Which of some marks are faint beside the others; none of spots, which are weighed otherwise. */
+/** A dot or cross paler than this share of the usual one is faint: a hand presses them more alike than strokes. */
+const PALE_SPOT = 0.5
+
+/** Which of some marks are faint beside the others. */
 export const faintOf = (marks: readonly StripMark[]): boolean[] => {
   const usual = usualOf(marks)
-  return marks.map((m) => m.kind === 'stroke' && isFaint(m, usual))
+  return marks.map((m) => (m.kind === 'stroke' ? isFaint(m, usual) : darkOnPaper(m) < PALE_SPOT * usual.dark))
 }
 
 /** Is a faint stroke drawn like the marks, and no piece of a rule, of an edge or of grain? */

@@ -9,6 +9,12 @@ export interface TickLengths {
   readonly words: string
 }
 
+/** The longest tick but for a few that may have run into something. */
+export const longestOf = (lengths: readonly number[]): number => quantile(lengths.map(Math.abs), 0.97)
+
+/** Do lengths repeat as those of scales do? By fives, though it be of one or of two millimetres, or as one whose unit is known. */
+export const isScale = ({ period, tickMm }: TickLengths): boolean => tickMm !== null || period === 5
+
 const PERIODS = [2, 4, 5, 8, 10, 16, 20] as const
 const INCH_MM = 25.4
 

@@ -27,14 +27,14 @@ export interface TickWave {
 
 /** A stretch that is looked at by itself, px, and how far the next one begins after it. */
 const WINDOW = 96
-export const HOP = 48
+const HOP = 48
 /** Heights looked at lie so far apart, px, each the mean of so many rows. */
 const RISE = 3
 /** Steps between ticks that are looked for, px: finer ones blur into grey, wider ones are seen one by one. */
 const STEPS_PX = [2.3, 14] as const
 /** Share of a stretch's contrast that a wave must hold (1: nothing else is there). */
 const CLEAR = 0.3
-export const FAINT = 0.12
+const FAINT = 0.12
 /** Grey levels that such a wave must rise and fall by at least. */
 const LEAST_CONTRAST = 2
 /** So near to the chain's line, px, and to its frequency, relative, a wave belongs to it. */
@@ -146,7 +146,7 @@ interface Rows {
 const MIDDLE: Rows = { rises: [-1, 0, 1], lean: 0 }
 
 /** How far the wave is ahead of a phase about a place, in ticks, and its share of the contrast. */
-export const ahead = (raster: Raster, line: Line, place: number, { height, phase }: Pick<TickWave, 'height' | 'phase'>, { rises, lean } = MIDDLE): { readonly by: number; readonly share: number } => {
+const ahead = (raster: Raster, line: Line, place: number, { height, phase }: Pick<TickWave, 'height' | 'phase'>, { rises, lean } = MIDDLE): { readonly by: number; readonly share: number } => {
   const start = place - (WINDOW - 1) / 2
   const level = levelled(Float64Array.from({ length: WINDOW }, (_, i) => rises.reduce((sum, up) => sum + greyAt(raster, onLine(line, start + i + lean * up, height(start + i) + up)) / rises.length, 0)))
   let [re, im, energy] = [0, 0, 0]
@@ -208,4 +208,15 @@ export const tickWaves = (raster: Raster, line: Line, places: readonly [number, 
     peaks = peaks.filter((p) => !chain.peaks.includes(p))
   }
   return waves
+}
+
+/** Where the n-th tick is: the phase grows along the line. */
+export const placeOf = ({ phase, from, to }: TickWave, n: number): number => {
+  let [low, high] = phase(to) > phase(from) ? [from, to] : [to, from]
+  for (let round = 0; round < 40; round++) {
+    const middle = (low + high) / 2
+    if (phase(middle) < n) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
 }

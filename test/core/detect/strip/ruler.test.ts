@@ -49,6 +49,13 @@ describe('a strip with a ruler beside the marks, seen at a slant', () => {
     expect(detection.doubts.join()).toContain('if they are a ruler')
   })
 
+  it('follows a ruler whose short ticks are too short to be seen at a glance, and counts them', () => {
+    const short = { ...ruler, length: (n: number): number => (n % 10 === 0 ? 6 : n % 5 === 0 ? 4.5 : 1) }
+    const detection = found(drawStrip({ map: TILTED, marks, ruler: short }))
+    expect(worst(detection, marks)).toBeLessThan(0.03)
+    expect(detection.strip?.scale).toContain('each 1 mm')
+  })
+
   it('does so with marks that stand closer than the ruler’s ticks', () => {
     const close = unevenPlaces(60, 2.2, 4)
     const detection = found(drawStrip({ map: TILTED, marks: close, ruler: { ...ruler, step: 3, count: 50 } }), { tickMm: 3 })

@@ -46,6 +46,14 @@ describe('a light spot marked otherwise than by a stroke', () => {
     expect(isUnmeasurable(answer) ? null : answer.rig).toBe('mirror')
   })
 
+  it('a dot far paler than the others is found on their line, and listed as doubtful', () => {
+    const pale = 12
+    const dots = places.map((mm, n): DrawnStroke => ({ from: [mm * PX - 5, 200], to: [mm * PX + 5, 200], width: 10, dark: n === pale ? 22 : 130 }))
+    const detection = found(drawRaster([1150, 400], dots, { noise: 2 }))
+    expect(detection.marks).toHaveLength(30)
+    expect(detection.marks.map((m) => m.confidence < 0.5)).toEqual(places.map((_, n) => n === pale))
+  })
+
   it('crosses that touch are left out, and that is said', () => {
     const near = [...places.slice(0, 20), (places[19] as number) + 2]
     const detection = found(drawRaster([1150, 400], near.flatMap((mm) => shapes['slanting crosses']?.(mm * PX, 200) ?? []), { noise: 2 }))
