@@ -51,16 +51,6 @@ export const companyOf = (lines: readonly Line[], marks: readonly Inked[]): Comp
   return { like: taken + others.length, taken }
 }
 
-/** A line about the shaft, as a drawn arc's pieces are, is across the radius to within this sine; of a text's lines one in six is. */
-const ACROSS = 0.25
-
-/** Lines that are no pieces of an arc drawn about the shaft. */
-const notAbout = (lines: readonly Line[], centre: Detection['centrePx']): readonly Line[] =>
-  centre === null ? lines : lines.filter(({ middle: [x, y], along }) => {
-    const [dx, dy] = [x - centre[0], y - centre[1]]
-    return Math.abs(dx * along[0] + dy * along[1]) > ACROSS * Math.hypot(dx, dy)
-  })
-
 /** In a trace most lines of the marks' kind are marks (simulated and real photos: 0.44 and more); in text, squares or straw few are (0.13 and less). */
 const FEW = 0.25
 const NOT_MOST = 0.45
@@ -89,7 +79,7 @@ const told = ({ rig, centrePx, radiusRangePx }: Hints): boolean => rig !== undef
  * @param lines every thin straight line that could have been a mark
  */
 export const amongOthers = (seen: Detection, lines: readonly Line[], { hints, surface }: Marked): Detection | Unmeasurable => {
-  const company = surface.sheet !== null ? null : companyOf(notAbout(lines, seen.centrePx), seen.marks)
+  const company = surface.sheet !== null ? null : companyOf(lines, seen.marks)
   if (company === null || !amongMany(company, NOT_MOST)) return seen
   const what = `only ${company.taken} of the ${company.like} lines in the picture that look like the marks are among them: writing, a pattern or squared paper may have been read instead of a trace`
   const remedy = 'say where the marks are with --rig, --centre and --radius-range, leave out what is no mark with --ignore, or photograph the marks alone'
