@@ -1,6 +1,6 @@
 import type { Point } from '#core/detect/raster'
 import { quantile } from '#core/numeric/median'
-import { inkPerLength } from '#core/detect/stroke/stroke-model'
+import { bowAt, inkPerLength } from '#core/detect/stroke/stroke-model'
 import { lookRound, OVERLOOKED, SHORT } from './look-round.ts'
 import { radiusOf } from '#core/detect/centre/dial-centres'
 import { judge, type Judged, type Stage } from './sort-strokes.ts'
@@ -8,11 +8,19 @@ import { ringOf } from './ring-of-marks.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { type PlaneMap, pxPerUnitAt, toPhoto } from '#core/detect/plane-map'
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
+import { resolveFew } from '#core/detect/group/resolve-few'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
 import { splitWide } from '#core/detect/stroke/split-wide'
 
 /** Of the marks that a joint reading left as they were, it may make strangers of this share and one more. */
 const ESTRANGED = 0.1
+
+/** Does one stroke's line run through the middle of another, so that the other is a second find of the same ink? */
+const standsFor = ({ fit: { model } }: FittedMark, { fit: { model: { middle } } }: FittedMark): boolean => {
+  const [dx, dy] = [middle[0] - model.middle[0], middle[1] - model.middle[1]]
+  const [t, s] = [dx * model.along[0] + dy * model.along[1], dy * model.along[0] - dx * model.along[1]]
+  return Math.abs(t) < model.halfLength && Math.abs(s - bowAt(model, t / model.halfLength)) < model.halfWidth + model.sigma
+}
 
 /**
  * Does a joint reading take the marks it did not touch for something else? Then what it read was not drawn by their pen.
@@ -21,16 +29,16 @@ const ESTRANGED = 0.1
  */
 export const estranges = (before: readonly FittedMark[], fits: readonly StrokeFit[], after: readonly FittedMark[]): boolean => {
   const left = before.filter((m) => fits.includes(m.fit))
-  const lost = left.filter((m) => !after.some((other) => other.fit === m.fit))
+  const lost = left.filter((m) => !after.some((other) => other.fit === m.fit || standsFor(other, m)))
   return lost.length > 1 + ESTRANGED * left.length
 }
 
-/** Strokes that touch and are only a few px wide, read together. */
-const readTogether = (stage: Stage, now: Judged, centre: Point): Judged => {
+/** Strokes that touch and are only a few px wide, read together: all, or the few among many that stand by themselves. */
+const readTogether = (stage: Stage, now: Judged, centre: Point, resolve: typeof resolveGroups): Judged => {
   if (now.marks.length < 3) return now
   const ring = ringOf(now.marks, centre)
   const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
-  const fits = resolveGroups(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+  const fits = resolve(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
   if (fits === null) return now
   const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
   if (next.marks.length <= now.marks.length || estranges(now.marks, fits, next.marks)) return now
@@ -61,6 +69,6 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
 /** The marks that were overlooked, those that lie over each other, and those that touch. */
 export const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
   const seen = splitAll(stage, lookRound(stage, first, centre, OVERLOOKED), centre)
-  const read = readTogether(stage, seen, centre)
-  return read === seen ? lookRound(stage, seen, centre, SHORT) : read
+  const read = readTogether(stage, seen, centre, resolveGroups)
+  return read === seen ? readTogether(stage, lookRound(stage, seen, centre, SHORT), centre, resolveFew) : read
 }

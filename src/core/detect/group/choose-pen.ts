@@ -16,7 +16,7 @@ const RUNS = 12
 const WORSE = 3
 
 /** Darkness where the stroke has ink: the mean of the upper half of its knots. */
-export const darknessOf = ({ amplitudes }: GroupStroke): number => {
+export const darknessOf = ({ amplitudes }: Pick<GroupStroke, 'amplitudes'>): number => {
   const upper = [...amplitudes].sort((a, b) => b - a).slice(0, Math.ceil(amplitudes.length / 2))
   return mean(upper)
 }
@@ -53,7 +53,7 @@ type Piece = readonly [InkRun, GroupPixels]
 
 /** Reads some runs with one pen. */
 const tryPen = (pieces: readonly Piece[], pen: Pen, usual: number): Trial | null => {
-  const counts = pieces.flatMap(([run, pixels]) => countStrokes(pixels, run, pen, usual) ?? [])
+  const counts = pieces.flatMap(([run, pixels]) => countStrokes(pixels, run, { pen, usual }) ?? [])
   const inks = counts.flatMap(({ fit }) => fit.strokes.map(darknessOf))
   if (inks.length < 2) return null
   // Pale fillers between real strokes pull the median down.

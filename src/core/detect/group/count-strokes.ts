@@ -72,11 +72,11 @@ const admissible = ({ strokes }: GroupFit, pen: Pen, usual: number): boolean => 
   return apart && strokes.every((s) => Math.max(...s.amplitudes) > LEAST_INK * usual && mean(s.amplitudes) > 0.5 * LEAST_INK * usual)
 }
 
-/** What strokes leave unexplained and what they cost in parameters. */
-export const scoreOf = ({ cost, strokes }: GroupFit, { weight }: GroupPixels): number => {
+/** What strokes leave unexplained and what they cost in parameters. @param leaves what is left of one even where it is told right: less tells nothing */
+export const scoreOf = ({ cost, strokes }: GroupFit, { weight }: GroupPixels, leaves = 0): number => {
   const independent = weight.reduce((sum, w) => sum + w, 0) / CLUMP
   const parameters = strokes.reduce((sum, s) => sum + 2 + s.amplitudes.length / 2, 0)
-  return independent * Math.log(Math.max(0.1, cost)) + parameters * Math.log(independent)
+  return independent * Math.log(Math.max(0.1, leaves, cost)) + parameters * Math.log(independent)
 }
 
 /** The best fit of several starts, admissible ones first. */
@@ -89,8 +89,9 @@ const bestOf = (fits: readonly (GroupFit | null)[], pen: Pen, usual: number): { 
  * How many strokes of one pen lie side by side, and where: from as few as would hardly fill the inked part, one more at a
  * time, until more strokes no longer pay by the Bayesian information criterion.
  * @param usual share of the light that a mark's ink takes
+ * @param leaves what one stroke leaves unexplained where it lies by itself
  */
-export const countStrokes = (pixels: GroupPixels, { frame, extent }: InkRun, pen: Pen, usual: number): Count | null => {
+export const countStrokes = (pixels: GroupPixels, { frame, extent }: InkRun, { pen, usual }: { readonly pen: Pen; readonly usual: number }, leaves = 0): Count | null => {
   const knots = Math.max(2, Math.min(5, Math.round((2 * frame.halfLength) / 8) + 1))
   const seen = seenWidth(pen)
   const fewest = Math.max(1, Math.floor((2 * extent) / (2 * seen)))
@@ -106,7 +107,7 @@ export const countStrokes = (pixels: GroupPixels, { frame, extent }: InkRun, pen
     if (found?.allowed !== true && divided !== undefined) found = bestOf([found?.fit ?? null, fitFrom(divided), fitFrom(even(n))], pen, usual)
     if (found === null) break
     last = found.fit
-    const score = found.allowed ? scoreOf(found.fit, pixels) : Number.POSITIVE_INFINITY
+    const score = found.allowed ? scoreOf(found.fit, pixels, leaves) : Number.POSITIVE_INFINITY
     worse = best !== null && score >= best.score ? worse + 1 : 0
     if (best === null || score < best.score) best = { fit: found.fit, score }
   }

@@ -39,7 +39,7 @@ const modelOf = (stroke: GroupStroke, { frame }: InkRun, { pen }: ChosenPen, pap
 export const strokesOf = (fit: GroupFit, run: InkRun, chosen: ChosenPen, clumping: number): StrokeFit[] => {
   const doubts = offsetDoubts(fit)
   return fit.strokes.flatMap((stroke, j): StrokeFit[] =>
-    Math.abs(stroke.offset) > run.extent ? [] : [{ model: modelOf(stroke, run, chosen, fit.paper), noise: fit.noise, uOffset: Math.hypot(doubts[j] as number, WOBBLE * seenWidth(chosen.pen)), outliers: 0, clumping, paper: fit.paper }],
+    Math.abs(stroke.offset) > run.extent ? [] : [{ model: modelOf(stroke, run, chosen, fit.paper), noise: fit.noise, uOffset: Math.hypot(doubts[j] as number, (WOBBLE * seenWidth(chosen.pen)) / Math.sqrt(clumping)), outliers: 0, clumping, paper: fit.paper }],
   )
 }
 

@@ -116,3 +116,10 @@ export const inkRuns = (view: View, ring: Ring, [inner, outer]: readonly [number
     }
   })
 }
+
+/** Does a place, px, lie in a run's ink? */
+export const within = ({ frame, extent }: InkRun, [x, y]: Point): boolean => {
+  const dx = x - frame.middle[0]
+  const dy = y - frame.middle[1]
+  return Math.abs(dx * frame.along[0] + dy * frame.along[1]) < frame.halfLength && Math.abs(dy * frame.along[0] - dx * frame.along[1]) <= extent
+}

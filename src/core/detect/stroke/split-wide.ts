@@ -32,7 +32,7 @@ const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] =
 
 /** Is a stroke rather two of this half width side by side, px: do they leave clearly less behind than it does? */
 export const isRatherTwo = (raster: Raster, fit: StrokeFit, halfWidth: number): boolean => {
-  const pair = fitPair(raster, halves(fit.model, halfWidth), [], TURNS).flatMap((half) => half ?? [])
+  const pair = fitByTurns(raster, halves(fit.model, halfWidth), [], TURNS).flatMap((half) => half ?? [])
   return pair.length === 2 && noiseOf(pair) <= (1 - MOSTLY) * fit.noise
 }
 
@@ -51,10 +51,11 @@ const leastGain = ({ model }: StrokeFit): number => Math.max(0.03, 3 / Math.sqrt
 /** Each of two strokes takes its ink from what the other leaves, so that it needs some turns until both have their share. */
 const TURNS = 4
 
-const fitPair = (raster: Raster, start: readonly StrokeModel[], near: readonly StrokeFit[], turns: number): readonly (StrokeFit | null)[] => {
+/** Strokes that touch, each fitted with the others' ink taken out, by turns. */
+export const fitByTurns = (raster: Raster, start: readonly StrokeModel[], near: readonly StrokeFit[], turns = TURNS): readonly (StrokeFit | null)[] => {
   let fits: readonly (StrokeFit | null)[] = []
   let models = start
-  for (let turn = 0; turn < turns && models.length === 2; turn++) {
+  for (let turn = 0; turn < turns && models.length === start.length; turn++) {
     fits = refineModels(raster, models, near).slice(near.length)
     models = fits.flatMap((f) => (f === null ? [] : [f.model]))
   }
@@ -86,7 +87,7 @@ const tryTwo = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], us
   const wide = [model.halfWidth, ...others.map((o) => o.model.halfWidth).filter((w) => w > WIDE * usual.halfWidth)]
   const broad = wide.length >= ALIKE && oneBroadPen(wide)
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
-  const [a, b] = fitPair(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
+  const [a, b] = fitByTurns(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
   const alike = [a, b].every(({ model: m }) => m.halfWidth < 0.75 * model.halfWidth && inkPerLength(m) > 0.5 * usual.ink && inkPerLength(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
   const least = Math.max(2 * APART * usual.halfWidth, Math.min(2 * usual.halfWidth, ONE_REST * usual.gapPx))

@@ -25,4 +25,11 @@ describe('a joint reading', () => {
   it('is not asked about marks that it took apart', () => {
     expect(estranges(marks, read, read.map(markOf))).toBe(false)
   })
+
+  it('is not asked about a mark whose ink a stroke that stayed runs through', () => {
+    const untouched = marks.slice(3)
+    const fits = [...untouched.map((m) => m.fit), ...read]
+    const kept = [...untouched.slice(6).map((m) => markOf(m.fit)), ...untouched.slice(0, 6).map((m) => markOf({ ...m.fit }))]
+    expect(estranges(marks, fits, kept)).toBe(false)
+  })
 })
