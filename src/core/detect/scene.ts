@@ -3,6 +3,7 @@ import { findCandidates } from '#core/detect/line/find-candidates'
 import { endingWithin, splitLongLines } from '#core/detect/line/long-lines'
 import { onTheBright } from '#core/detect/line/on-the-bright'
 import { usualDepth, voteCentre } from '#core/detect/dial/vote-centre'
+import { isGap } from '#core/detect/stroke/bare-between'
 import type { SheetFix } from '#core/detect/sheet/sheet-fix'
 import { median } from '#core/numeric/median'
 import type { Hints } from './detection.ts'
@@ -56,7 +57,7 @@ const sceneIn = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => 
 
 /** Half of a picture of dark card, no paper made out in it, is darker than this, grey levels; one of white paper only in the worst light. */
 const DARK_CARD = 90
-/** So much more must the light lines that aim at one place be than the dark ones, by number and depth: between light strokes lie dark ones. */
+/** So many times as many and as deep must the light lines be that aim at one place: between light strokes lie dark ones, and the other way round. */
 const BEYOND = 1.5
 const LIGHT_INK = 'the marks were taken to be lighter than what they are on, as with chalk on dark card: say --ink dark if they are not'
 
@@ -64,9 +65,17 @@ const LIGHT_INK = 'the marks were taken to be lighter than what they are on, as 
 const SOME = 101
 const usualGrey = ({ grey }: Raster): number => median(Uint8Array.from({ length: Math.ceil(grey.length / SOME) }, (_, i) => grey[SOME * i] as number))
 
-const mayBeDarkCard = ({ surface: { by }, raster, hints: { ink } }: Scene): boolean => ink === undefined && by === 'none' && usualGrey(raster) < DARK_CARD
+/** Lines that are not just the gap between two others. */
+const drawnIn = ({ short, raster }: Scene): Candidate[] => short.filter((line) => !isGap(raster, line))
 
-const aimAtOnePlace = ({ short, raster: { width, height } }: Scene): number => (voteCentre(short, width, height)?.score ?? 0) * usualDepth(short)
+/** Without paper made out: is the picture dark, or are most of its dark lines gaps, as they are where light strokes stand on dark card on a bright table? */
+const mayBeDarkCard = (scene: Scene): boolean =>
+  scene.hints.ink === undefined && scene.surface.by === 'none' && (usualGrey(scene.raster) < DARK_CARD || 2 * drawnIn(scene).length < scene.short.length)
+
+const aimAtOnePlace = (scene: Scene): number => {
+  const [drawn, { width, height }] = [drawnIn(scene), scene.raster]
+  return (voteCentre(drawn, width, height)?.score ?? 0) * usualDepth(drawn)
+}
 
 /** A photo with its surface and lines; of a dark one without paper, the lines that are light if more of them aim at one place. */
 export const sceneOf = (photo: Raster, hints: Hints, sheet: SheetFix | null): Scene => {

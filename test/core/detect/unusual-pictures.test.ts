@@ -51,6 +51,12 @@ describe('pictures that no phone takes of pen on white paper (simulated)', () =>
     expect(found(card, { ink: 'light' }).doubts.join(' ')).not.toContain('--ink')
   })
 
+  it('does so where they stand so close that the card between them looks like dark strokes', () => {
+    const drawn = evenly(120, 1)
+    const card = drawRaster([640, 640], drawn.map((b, i) => radial([321, 318], b, [200 + 3 * (i % 4), 245 + 4 * (i % 3)], 4, -110)), { noise: 2, ground: 40, blur: 1.4 })
+    expect(worst(found(card), drawn)).toBeLessThan(0.1)
+  })
+
   it('does so with no photo of dark strokes that is only dim', () => {
     const drawn = evenly(40)
     const seen = found(drawRaster([640, 640], drawn.map((b) => radial([321, 318], b, [200, 270], 3, 40)), { noise: 1, ground: 62 }))

@@ -1,4 +1,5 @@
-import { isBareBetween } from '#core/detect/stroke/bare-between'
+import type { Candidate } from '#core/detect/line/candidate'
+import { isBareBetween, isGap } from '#core/detect/stroke/bare-between'
 import { strokeBetween } from '#core/detect/stroke/stroke-model'
 import { describe, expect, it } from 'vitest'
 import { type DrawnStroke, drawRaster } from '../draw-raster.ts'
@@ -27,5 +28,17 @@ describe('bare paper between the bright rims of sharpened strokes', () => {
   it('nor in a stroke that crosses a strip of paper from edge to edge, with a dark desk beyond', () => {
     const strip = drawRaster([160, 140], [stroke(76, 110)], { ground: (_, y) => (y < 38 || y > 102 ? 40 : 200) })
     expect(isBareBetween(strip, lookedAt(76, 2, 110))).toBe(false)
+  })
+})
+
+describe('a dark line that was found and not fitted', () => {
+  const line = (x: number, lit: number, own: number): Candidate =>
+    ({ p0: [x, 40], p1: [x, 100], middle: [x, 70], along: [0, 1], lengthPx: 60, widthPx: 4, depth: Math.log((lit + 12) / (own + 12)), beside: Math.log(lit + 12), step: 0, share: 1 })
+
+  it('is a gap where the card beyond its ends is as dark as it', () => {
+    const card = drawRaster([160, 140], [60, 68, 76].map((x) => stroke(x, -120)), { ground: 40 })
+    expect(isGap(card, line(64, 150, 45))).toBe(true)
+    const paper = drawRaster([160, 140], [60, 68, 76].map((x) => stroke(x, 120)), { ground: 180 })
+    expect(isGap(paper, line(68, 175, 65))).toBe(false)
   })
 })
