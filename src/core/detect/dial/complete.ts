@@ -8,6 +8,7 @@ import { ringOf } from './ring-of-marks.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { type PlaneMap, pxPerUnitAt, toPhoto } from '#core/detect/plane-map'
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
+import { type Crowd, crowdOf } from '#core/detect/group/crowd-of'
 import { resolveFew } from '#core/detect/group/resolve-few'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
 import { splitWide } from '#core/detect/stroke/split-wide'
@@ -33,12 +34,16 @@ export const estranges = (before: readonly FittedMark[], fits: readonly StrokeFi
   return lost.length > 1 + ESTRANGED * left.length
 }
 
-/** Strokes that touch and are only a few px wide, read together: all, or the few among many that stand by themselves. */
-const readTogether = (stage: Stage, now: Judged, centre: Point, resolve: typeof resolveGroups): Judged => {
-  if (now.marks.length < 3) return now
-  const ring = ringOf(now.marks, centre)
+/** What of the ring may hold strokes that touch; null where there is no such ink, or are too few marks. */
+const crowdIn = (stage: Stage, { marks }: Judged, centre: Point): Crowd | null => {
+  if (marks.length < 3) return null
+  const ring = ringOf(marks, centre)
   const middle = toPhoto(stage.map, [centre[0] + (ring.inner + ring.outer) / 2, centre[1]])
-  const fits = resolve(stage, now.marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+  return crowdOf(stage, marks, ring, stage.surface.metric ? pxPerUnitAt(stage.map, middle) : null)
+}
+
+/** The marks with strokes that were read together; as they are where there are no more for it, or others would be estranged. */
+const withTogether = (stage: Stage, now: Judged, centre: Point, fits: readonly StrokeFit[] | null): Judged => {
   if (fits === null) return now
   const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
   if (next.marks.length <= now.marks.length || estranges(now.marks, fits, next.marks)) return now
@@ -69,6 +74,10 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
 /** The marks that were overlooked, those that lie over each other, and those that touch. */
 export const complete = (stage: Stage, first: Judged, centre: Point): Judged => {
   const seen = splitAll(stage, lookRound(stage, first, centre, OVERLOOKED), centre)
-  const read = readTogether(stage, seen, centre, resolveGroups)
-  return read === seen ? readTogether(stage, lookRound(stage, seen, centre, SHORT), centre, resolveFew) : read
+  const crowd = crowdIn(stage, seen, centre)
+  const read = withTogether(stage, seen, centre, crowd && resolveGroups(stage, seen.marks, crowd))
+  if (read !== seen) return read
+  const last = lookRound(stage, seen, centre, SHORT)
+  const few = last.marks === seen.marks ? crowd : crowdIn(stage, last, centre)
+  return withTogether(stage, last, centre, few && resolveFew(stage, last.marks, few))
 }

@@ -65,6 +65,7 @@ const oneToARun = (marks: readonly FittedMark[], runs: readonly InkRun[]): Fitte
 
 /** What round the ring may hold strokes that touch. */
 export interface Crowd {
+  readonly ring: Ring
   readonly guess: Omit<PenGuess, 'thinnest'>
   /** Brightness of the paper as a rule, grey levels. */
   readonly ground: number
@@ -111,5 +112,5 @@ export const crowdOf = (view: UsableView, marks: readonly FittedMark[], ring: Ri
   const slim = oneToARun(marks, rest)
   const ground = quantile(marks.map((m) => m.fit.paper), 0.5)
   const guess = { halfWidth, sigmas: blur < USUAL_BLUR ? [USUAL_BLUR, Math.max(LEAST_BLUR, blur)] : [blur], usual: PALER * ring.amplitude, paper: ground }
-  return { guess, ground, crowded, rest, slim, few, runsOf }
+  return { ring, guess, ground, crowded, rest, slim, few, runsOf }
 }

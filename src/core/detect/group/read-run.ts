@@ -7,7 +7,7 @@ import { type Count, countStrokes, scoreOf } from './count-strokes.ts'
 import { CROWDED } from './crowd-of.ts'
 import { fitGroup, type GroupFit } from './fit-group.ts'
 import { strokesOf } from './group-strokes.ts'
-import type { InkRun } from './ink-runs.ts'
+import { type InkRun, within } from './ink-runs.ts'
 import { binned, type GroupPixels, groupPixels } from './stroke-group.ts'
 
 /** Does one even band as broad as all strokes together say as much, by the criterion that counts them: a pointer, or a smudge, without paper in it? */
@@ -44,4 +44,23 @@ export const readRun = (raster: Raster, run: InkRun, known: KnownPen, found: rea
   const whole = fitGroup(pixels, count.fit.strokes, run.frame, known.pen, known.usual)
   if (whole === null || (found.length === 1 && isRatherOne(found[0] as FittedMark, whole, known))) return null
   return strokesOf(whole, run, known, known.clumping)
+}
+
+/**
+ * All fits, those in each run given up for what is read there.
+ * @param read what is read of a run, where these marks were found and these fits lie elsewhere; null leaves it as it is
+ * @returns null when nothing changes
+ */
+export const rereadRuns = (runs: readonly InkRun[], marks: readonly FittedMark[], read: (run: InkRun, found: readonly FittedMark[], rest: readonly StrokeFit[]) => StrokeFit[] | null): StrokeFit[] | null => {
+  let kept = marks.map((m) => m.fit)
+  let changed = false
+  for (const run of runs) {
+    const found = marks.filter((m) => within(run, m.fit.model.middle))
+    const rest = kept.filter((f) => !found.some((m) => m.fit === f))
+    const strokes = read(run, found, rest)
+    if (strokes === null) continue
+    changed = true
+    kept = [...rest, ...strokes]
+  }
+  return changed ? kept : null
 }

@@ -1,16 +1,16 @@
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
-import type { Ring } from '#core/detect/dial/second-look'
+import type { View } from '#core/detect/dial/second-look'
 import type { Raster } from '#core/detect/raster'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { fitByTurns } from '#core/detect/stroke/split-wide'
 import { inkPerLength, seenWidth, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { type ChosenPen, darknessOf } from './choose-pen.ts'
-import { crowdOf, type UsableView } from './crowd-of.ts'
+import type { Crowd } from './crowd-of.ts'
 import { fitGroup } from './fit-group.ts'
 import { shareOf } from './ink-law.ts'
-import { type InkRun, within } from './ink-runs.ts'
-import { readRun } from './read-run.ts'
+import type { InkRun } from './ink-runs.ts'
+import { readRun, rereadRuns } from './read-run.ts'
 import { binned, groupPixels } from './stroke-group.ts'
 
 /** Fewer lone strokes do not tell the pen. */
@@ -56,26 +56,16 @@ const bySelf = (raster: Raster, strokes: readonly StrokeFit[], found: readonly F
 /**
  * The few strokes that touch among many that stand by themselves, which tell the pen: where one or two marks were found in ink that
  * is wider than one stroke, as many as explain it no better than one explains a lone stroke's, each then fitted by itself.
- * @param pxPerMm null when the scale is not known
  * @returns all fits, or null when nothing changes
  */
-export const resolveFew = (view: UsableView, marks: readonly FittedMark[], ring: Ring, pxPerMm: number | null): StrokeFit[] | null => {
-  const crowd = crowdOf(view, marks, ring, pxPerMm)
-  if (crowd === null || !crowd.few || crowd.slim.length < LONE) return null
+export const resolveFew = (view: View, marks: readonly FittedMark[], crowd: Crowd): StrokeFit[] | null => {
+  if (!crowd.few || crowd.slim.length < LONE) return null
   const chosen = penOf(crowd.slim, crowd.ground)
   const left = crowd.rest.slice(0, TELLING).flatMap((run) => leftByOne(view.raster, run, chosen))
   if (left.length === 0) return null
   const known = { ...chosen, clumping: quantile(marks.map((m) => m.fit.clumping), 0.5), leaves: quantile(left, 0.5) }
-  let kept = marks.map((m) => m.fit)
-  let changed = false
-  for (const run of crowd.crowded) {
-    const found = marks.filter((m) => within(run, m.fit.model.middle))
-    const rest = kept.filter((f) => !found.some((m) => m.fit === f))
+  return rereadRuns(crowd.crowded, marks, (run, found, rest) => {
     const told = found.length === 0 ? null : readRun(view.raster, run, known, found)
-    const strokes = told === null ? null : bySelf(view.raster, told, found, rest, chosen)
-    if (strokes === null) continue
-    changed = true
-    kept = [...rest, ...strokes]
-  }
-  return changed ? kept : null
+    return told === null ? null : bySelf(view.raster, told, found, rest, chosen)
+  })
 }

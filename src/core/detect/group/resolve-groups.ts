@@ -1,13 +1,12 @@
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
-import type { Ring } from '#core/detect/dial/second-look'
+import type { View } from '#core/detect/dial/second-look'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { inkProfile } from '#core/detect/stroke/stroke-model'
 import { quantile } from '#core/numeric/median'
 import { choosePen } from './choose-pen.ts'
-import { areSingle, crowdOf, LEAST, type UsableView } from './crowd-of.ts'
+import { areSingle, type Crowd, LEAST } from './crowd-of.ts'
 import { amplitudeOf } from './ink-law.ts'
-import { within } from './ink-runs.ts'
-import { readRun } from './read-run.ts'
+import { readRun, rereadRuns } from './read-run.ts'
 import type { Pen } from './stroke-group.ts'
 
 /** With strokes more unlike each other than this (see choosePen) the pen has not been found: median plus 80 % point of |ln(darkness over usual)|. */
@@ -23,13 +22,11 @@ const peakOf = (amplitude: number, { halfWidth, sigma }: Pen): number => amplitu
 /**
  * Strokes that touch and are only a few px wide, read together: where the ink round the ring is wider than one stroke, as many
  * strokes of one pen as the photo supports take the place of the marks that were found there one by one.
- * @param view with where on the photo a mark may lie
- * @param pxPerMm null when the scale is not known
  * @returns all fits, or null when nothing changes
  */
-export const resolveGroups = (view: UsableView, marks: readonly FittedMark[], ring: Ring, pxPerMm: number | null): StrokeFit[] | null => {
-  const crowd = crowdOf(view, marks, ring, pxPerMm)
-  if (crowd === null || crowd.few) return null
+export const resolveGroups = (view: View, marks: readonly FittedMark[], crowd: Crowd): StrokeFit[] | null => {
+  if (crowd.few) return null
+  const { ring } = crowd
   const thin = THIN * crowd.guess.halfWidth
   const thinnest = crowd.slim.length >= LEAST && areSingle(view.raster, crowd.slim, thin) ? thin : 0
   const chosen = choosePen(view.raster, crowd.crowded, { ...crowd.guess, thinnest })
@@ -37,14 +34,5 @@ export const resolveGroups = (view: UsableView, marks: readonly FittedMark[], ri
   const amplitude = amplitudeOf(chosen.usual, chosen.pen, crowd.ground)
   if (peakOf(amplitude, chosen.pen) < LEAST_DARK * peakOf(ring.amplitude, { halfWidth: ring.halfWidthPx, sigma: ring.sigmaPx })) return null
   const known = { ...chosen, clumping: quantile(marks.map((m) => m.fit.clumping), 0.5), leaves: 0 }
-  let kept = marks.map((m) => m.fit)
-  let changed = false
-  for (const run of crowd.runsOf(chosen.pen, amplitude)) {
-    const found = marks.filter((m) => within(run, m.fit.model.middle))
-    const strokes = readRun(view.raster, run, known, found)
-    if (strokes === null) continue
-    changed = true
-    kept = [...kept.filter((f) => !found.some((m) => m.fit === f)), ...strokes]
-  }
-  return changed ? kept : null
+  return rereadRuns(crowd.runsOf(chosen.pen, amplitude), marks, (run, found) => readRun(view.raster, run, known, found))
 }

@@ -55,5 +55,5 @@ export const partialSurface = (raster: Raster, { paperMm }: Hints): Surface | nu
   const size = whole ? sizeMm : ([sizeMm[0], ENDLESS * sizeMm[0]] as const)
   const alternatives = [...fit.alternatives, ...(other === null ? [] : [other.map])]
   const doubts = whole ? (other === null || paperMm !== undefined ? [] : [OPEN_SIZE]) : [threeSides(raster)]
-  return { ...bareSurface, by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), ...(whole ? cornersIn(fit.map, sizeMm) : {}), metric: whole, alternatives, loose: !whole, guessed: paperMm === undefined, ...(whole ? { paperMm: sizeMm } : {}), doubts }
+  return { ...bareSurface, by: 'paper', map: fit.map, outline: visiblePart(fit.map, size, raster), metric: whole, alternatives, loose: !whole, guessed: paperMm === undefined, ...(whole ? { ...cornersIn(fit.map, sizeMm), paperMm: sizeMm } : {}), doubts }
 }

@@ -2,6 +2,7 @@ import { greyAt } from '#core/detect/grey-at'
 import { type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { median } from '#core/numeric/median'
+import { extremes } from '#core/numeric/moments'
 import { fitRuler, type RulerFit, type SeenTick } from './ruler-map.ts'
 import { sharedLength, type TickEnds, tickEnds } from './tick-ends.ts'
 
@@ -92,10 +93,7 @@ const outward = (ticks: readonly (Measured | null)[], usual: number): SeenTick[]
   return found
 }
 
-const rangeOf = ({ ticks }: RulerFit): readonly [first: number, last: number] => {
-  const index = ticks.map((t) => t.index)
-  return [Math.min(...index), Math.max(...index)]
-}
+const rangeOf = ({ ticks }: RulerFit): readonly [first: number, last: number] => extremes(ticks.map((t) => t.index))
 
 /** So many tell where the next ones are as well as all do. */
 const ENOUGH = 80

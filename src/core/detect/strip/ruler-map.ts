@@ -86,13 +86,17 @@ const idealPlace = (frame: Frame, k: number): ((p: Point) => Point) => {
 }
 
 /** Sideways departures of all ends, in standard deviations, and of the lens and the tilt from what is known. */
-const residualsOf = (ticks: readonly SeenTick[], frame: Frame, sigmaPx: number, known: Known) => ([a = 0, b = 0, c = 0, g = 0, h = 0, k = 0]: readonly number[]): number[] => {
-  const ideal = idealPlace(frame, k)
-  const off = (p: Point, { index, stepPx }: SeenTick): number => {
-    const [x, y] = ideal(p)
-    return (((a * x + b * y + c) / (g * x + h * y + 1) - index) * stepPx) / sigmaPx
+const residualsOf = (ticks: readonly SeenTick[], frame: Frame, sigmaPx: number, known: Known): ((parameters: readonly number[]) => number[]) => {
+  // Straightening costs most, and five of six derivatives leave the lens as it is.
+  let straight: { readonly k: number; readonly ends: readonly Point[] } = { k: Number.NaN, ends: [] }
+  return ([a = 0, b = 0, c = 0, g = 0, h = 0, k = 0]) => {
+    if (straight.k !== k) straight = { k, ends: ticks.flatMap((t) => [t.foot, t.tip]).map(idealPlace(frame, k)) }
+    const off = straight.ends.map(([x, y], i) => {
+      const { index, stepPx } = ticks[i >> 1] as SeenTick
+      return (((a * x + b * y + c) / (g * x + h * y + 1) - index) * stepPx) / sigmaPx
+    })
+    return [...off, ...departures(known, [g, h, k])]
   }
-  return [...ticks.flatMap((t) => [off(t.foot, t), off(t.tip, t)]), ...departures(known, [g, h, k])]
 }
 
 /** x = a·x + b·y + c without perspective, to begin with. */

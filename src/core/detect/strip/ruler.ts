@@ -3,7 +3,7 @@ import { type PlaneMap, planeMap, toPlane } from '#core/detect/plane-map'
 import type { Raster } from '#core/detect/raster'
 import { composeHomographies } from '#core/numeric/homography'
 import { median } from '#core/numeric/median'
-import { rms } from '#core/numeric/moments'
+import { extremes, rms } from '#core/numeric/moments'
 import { followTicks, measuredTicks } from './follow-ticks.ts'
 import { fitRuler, type RulerFit, type SeenTick } from './ruler-map.ts'
 import { sharedLength, type TickEnds, tickEnds } from './tick-ends.ts'
@@ -40,8 +40,7 @@ const NUMBERS = 2.4
 const reachOf = ({ map, ticks }: RulerFit, lengths: readonly number[]): Pick<Ruler, 'owns' | 'inLine' | 'isBeyond' | 'isBeside'> => {
   const [usual, longest] = [median(lengths.map(Math.abs)), longestOf(lengths)]
   const side = Math.sign(median(lengths)) || 1
-  const index = ticks.map((t) => t.index)
-  const [first, last] = [Math.min(...index), Math.max(...index)]
+  const [first, last] = extremes(ticks.map((t) => t.index))
   const heights = ({ p0, p1 }: Line): number[] => [p0, p1].map((p) => side * toPlane(map, p)[1]).sort((a, b) => a - b)
   return {
     owns: (line) => {

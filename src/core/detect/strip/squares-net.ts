@@ -2,7 +2,7 @@ import type { Candidate } from '#core/detect/line/candidate'
 import { toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import { medianOrZero } from '#core/numeric/median'
-import { mean } from '#core/numeric/moments'
+import { extremes, mean } from '#core/numeric/moments'
 import type { RulerFit } from './ruler-map.ts'
 import { darkness } from './tick-ends.ts'
 
@@ -28,8 +28,8 @@ const placed = ({ map }: RulerFit, { p0, p1 }: Line): { readonly x: number; read
 
 const heightsCrossed = (strokes: RulerFit, lines: readonly Line[]): number => {
   const usual = medianOrZero(strokes.ticks.map(({ tip }) => toPlane(strokes.map, tip)[1]))
-  const index = strokes.ticks.map((t) => t.index)
-  const length = Math.max(...index) - Math.min(...index)
+  const [first, last] = extremes(strokes.ticks.map((t) => t.index))
+  const length = last - first
   const seen = new Map<number, number>()
   for (const line of lines) {
     const { y, along, across } = placed(strokes, line)
