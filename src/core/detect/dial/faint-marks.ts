@@ -7,7 +7,7 @@ import { refineModels } from '#core/detect/stroke/refine-marks'
 import { seenWidth, strokeBetween } from '#core/detect/stroke/stroke-model'
 import { type Likeness, likenessOf, TOO_FAINT } from './judge-marks.ts'
 import { ringOf } from './ring-of-marks.ts'
-import type { Ring } from './second-look.ts'
+import type { Ring } from './left-round.ts'
 import { type FittedMark, fittedMark } from '#core/detect/centre/seen-from-centre'
 import type { Stage } from './sort-strokes.ts'
 

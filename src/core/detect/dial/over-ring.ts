@@ -6,7 +6,7 @@ import { seenWidth } from '#core/detect/stroke/stroke-model'
 import { BEARINGS, differences } from './pointer.ts'
 import { ringOf } from './ring-of-marks.ts'
 import { runsRound } from './runs-round.ts'
-import type { View } from './second-look.ts'
+import type { View } from './left-round.ts'
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 
 const RADII = 9

@@ -1,7 +1,7 @@
 import { median, quantile } from '#core/numeric/median'
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import type { Point } from '#core/detect/raster'
-import type { Ring } from './second-look.ts'
+import type { Ring } from './left-round.ts'
 import { meanAmplitude } from '#core/detect/stroke/stroke-model'
 
 const TURN = 2 * Math.PI

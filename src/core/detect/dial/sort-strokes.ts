@@ -5,7 +5,7 @@ import { type FittedMark, fittedMark } from '#core/detect/centre/seen-from-centr
 import { dropTwins, likenessOf, objectionTo } from './judge-marks.ts'
 import { type PlaneMap, pxPerUnitAt, toPhoto } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
-import type { Left } from './second-look.ts'
+import type { Left } from './left-round.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { endsOf } from '#core/detect/stroke/stroke-model'
 import type { Surface } from '#core/detect/surface'

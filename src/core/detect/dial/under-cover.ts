@@ -3,7 +3,7 @@ import { hasTooMuchInk, type Likeness, likenessOf, objectionTo } from './judge-m
 import { toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { inkOf } from './second-kind.ts'
-import type { View } from './second-look.ts'
+import type { View } from './left-round.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { refineBetween } from '#core/detect/stroke/refine-marks'
 import { centreLineAt, endAwayFrom, meanAmplitude, strokeBetween, type StrokeModel } from '#core/detect/stroke/stroke-model'

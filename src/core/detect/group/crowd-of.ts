@@ -1,5 +1,5 @@
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
-import type { Ring, View } from '#core/detect/dial/second-look'
+import type { Ring, View } from '#core/detect/dial/left-round'
 import { oneBroadPen } from '#core/detect/dial/second-kind'
 import { turnBetween } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'

@@ -1,7 +1,7 @@
 import { toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { greyAt } from '#core/detect/grey-at'
-import type { Ring, View } from '#core/detect/dial/second-look'
+import type { Ring, View } from '#core/detect/dial/left-round'
 import { seenWidth } from '#core/detect/stroke/stroke-model'
 import type { GroupFrame } from './stroke-group.ts'
 import { mean } from '#core/numeric/moments'

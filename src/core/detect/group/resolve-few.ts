@@ -1,5 +1,5 @@
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
-import type { View } from '#core/detect/dial/second-look'
+import type { View } from '#core/detect/dial/left-round'
 import type { Raster } from '#core/detect/raster'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
 import { fitByTurns } from '#core/detect/stroke/split-wide'
