@@ -8,6 +8,8 @@ const FAR_ABOVE = 2
 
 /** One pen's strokes differ in width, and one hand's in bend, by this many of their usual deviations without a cause. */
 const USUAL_SPREAD = 2.5
+/** But by no more than this share of a pen's own width: where more are odd, most are strokes that run into each other (seen on outside photos; no source). */
+const OF_PEN = 0.1
 
 /** A stroke that looks wider or narrower than the others, its blur counted in, has an edge misjudged, by a neighbour's ink as a rule: half of that moves its middle. */
 const OF_WIDTH = 0.5
@@ -44,14 +46,15 @@ export const pulledAside = (fits: readonly StrokeFit[], broad: readonly boolean[
   const variance = ({ clumping, noise }: StrokeFit): number => clumping * noise ** 2
   const usual = medianOrZero(fits.map(variance))
   const widths = fits.map(({ model }) => seenWidth(model))
-  const odd = widths.map((width, i) => (broad[i] ? 0 : Math.abs(width - usualBeside(widths, i))))
+  const beside = widths.map((_, i) => usualBeside(widths, i))
+  const odd = widths.map((width, i) => (broad[i] ? 0 : Math.abs(width - (beside[i] as number))))
   const spread = robustSpread(odd)
   const bends = fits.map(({ model }) => Math.abs(model.bow[2]))
   const usualBend = robustSpread(bends)
   const touched = mistakenByTouch(fits)
   return fits.map((fit, i) => {
     const byNoise = fit.noise > 0 ? (fit.uOffset / fit.noise) * Math.sqrt(Math.max(usual, variance(fit) / FAR_ABOVE)) : fit.uOffset
-    const byWidth = OF_WIDTH * Math.max(0, (odd[i] as number) - USUAL_SPREAD * spread)
+    const byWidth = OF_WIDTH * Math.max(0, (odd[i] as number) - Math.min(USUAL_SPREAD * spread, OF_PEN * (beside[i] as number)))
     const byBend = OF_BEND * Math.max(0, (bends[i] as number) - USUAL_SPREAD * usualBend)
     return Math.hypot(byNoise, touched[i] as number, byWidth, byBend, pulledByRows(fit.model))
   })
