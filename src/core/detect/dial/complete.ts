@@ -11,7 +11,7 @@ import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { type Crowd, crowdOf } from '#core/detect/group/crowd-of'
 import { resolveFew } from '#core/detect/group/resolve-few'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
-import { splitWide } from '#core/detect/stroke/split-wide'
+import { type Reading, splitWide } from '#core/detect/stroke/split-wide'
 
 /** Of the marks that a joint reading left as they were, it may make strangers of this share and one more. */
 const ESTRANGED = 0.1
@@ -47,7 +47,7 @@ const withTogether = (stage: Stage, now: Judged, centre: Point, fits: readonly S
   if (fits === null) return now
   const next = judge(fits.filter((f) => stage.usable(f.model.middle)), stage.map, centre)
   if (next.marks.length <= now.marks.length || estranges(now.marks, fits, next.marks)) return now
-  return { marks: next.marks, refused: [...now.refused, ...next.refused], together: next.marks.length - now.marks.length }
+  return { marks: next.marks, refused: [...now.refused, ...next.refused], together: now.together + next.marks.length - now.marks.length }
 }
 
 /** How far the marks are apart as a rule, px of the photo. */
@@ -57,18 +57,19 @@ const usualGapPx = (marks: readonly FittedMark[], map: PlaneMap, centre: Point):
   return gaps.length === 0 ? 0 : quantile(gaps, 0.5) * radiusOf(marks) * pxPerUnitAt(map, toPhoto(map, centre))
 }
 
+const isWhole = ({ parts }: Reading): boolean => parts.length === 1
+
 /** Wide marks as two, where the picture supports it; one neither half of which is a mark stays whole. */
 const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged => {
   const fits = now.marks.map((m) => m.fit)
   const usual = { halfWidth: quantile(fits.map((f) => f.model.halfWidth), 0.5), ink: quantile(fits.map((f) => inkPerLength(f.model)), 0.5), gapPx: usualGapPx(now.marks, map, centre) }
-  const parts = splitWide(raster, fits, usual)
-  const isWhole = (part: readonly StrokeFit[]): boolean => part.length === 1
-  if (parts.every(isWhole)) return now
-  const seen = new Set(judge(parts.flat(), map, centre).marks.map((m) => m.fit))
-  const kept = parts.map((part, i) => (part.some((f) => seen.has(f)) ? part : [fits[i] as StrokeFit]))
+  const readings = splitWide(raster, fits, usual)
+  if (readings.every(isWhole)) return now
+  const seen = new Set(judge(readings.flatMap(({ parts }) => parts), map, centre).marks.map((m) => m.fit))
+  const kept = readings.map((reading, i) => (reading.parts.some((f) => seen.has(f)) ? reading : { parts: [fits[i] as StrokeFit], byWidth: false }))
   if (kept.every(isWhole)) return now
-  const next = judge(kept.flat(), map, centre)
-  return { ...next, refused: [...now.refused, ...next.refused] }
+  const next = judge(kept.flatMap(({ parts }) => parts), map, centre)
+  return { ...next, refused: [...now.refused, ...next.refused], together: now.together + kept.filter(({ byWidth }) => byWidth).length }
 }
 
 /** The marks that were overlooked, those that lie over each other, and those that touch. */

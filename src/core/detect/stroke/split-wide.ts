@@ -1,3 +1,4 @@
+import { medianOrZero } from '#core/numeric/median'
 import type { StrokeFit } from './fit-stroke.ts'
 import type { Raster } from '#core/detect/raster'
 import { refineModels } from './refine-marks.ts'
@@ -19,6 +20,9 @@ const ALIKE = 5
 const PLAINLY = 0.25
 /** And by this share if that is so of most; two laid over one broad band leave as much as it does, to 4 % (drawn here). */
 const MOSTLY = 0.15
+
+/** From so many usual widths on they need not: one stroke of that pen is hardly ever so wide (of 56 found so on photos of three renderers 52 were two or more). */
+const TWICE = 1.6
 
 /** The stroke as two of the usual width, side by side so that their ink spreads as far about the middle as the wide one's does. */
 const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] => {
@@ -69,9 +73,17 @@ export interface UsualStroke {
   readonly gapPx: number
 }
 
+/** What a stroke is read as: itself, or two; `byWidth` where its width says so and the picture only does not gainsay it. */
+export interface Reading {
+  readonly parts: readonly StrokeFit[]
+  readonly byWidth: boolean
+}
+
 /** A wide stroke read as two. */
 interface Trial {
   readonly pair: readonly [StrokeFit, StrokeFit]
+  /** Whether both come out like the usual one, apart by half a width or more. */
+  readonly alike: boolean
   /** What they leave behind, over what the one does. */
   readonly left: number
   /** By how much less they must leave, taken by themselves. */
@@ -80,7 +92,7 @@ interface Trial {
   readonly broad: boolean
 }
 
-/** A stroke wider than its fellows as two like the usual one, apart by half a width or more; null where it is not, or they are not. */
+/** A stroke wider than its fellows as two of the usual width; null where it is not wider, or none are found. */
 const tryTwo = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], usual: UsualStroke): Trial | null => {
   const { model } = fit
   if (model.halfWidth < WIDE * usual.halfWidth || 2 * (model.halfWidth - usual.halfWidth) < 0.5 || inkPerLength(model) < INKED * usual.ink) return null
@@ -89,10 +101,9 @@ const tryTwo = (raster: Raster, fit: StrokeFit, others: readonly StrokeFit[], us
   const near = others.filter((o) => Math.hypot(o.model.middle[0] - model.middle[0], o.model.middle[1] - model.middle[1]) < o.model.halfLength + model.halfLength)
   const [a, b] = fitByTurns(raster, halves(model, usual.halfWidth), near, broad ? TURNS : 1)
   if (a === undefined || b === undefined || a === null || b === null) return null
-  const alike = [a, b].every(({ model: m }) => m.halfWidth < 0.75 * model.halfWidth && inkPerLength(m) > 0.5 * usual.ink && inkPerLength(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
   const least = Math.max(2 * APART * usual.halfWidth, Math.min(2 * usual.halfWidth, ONE_REST * usual.gapPx))
-  if (!alike || distance(a.model, b.model) < least) return null
-  return { pair: [a, b], left: noiseOf([a, b]) / fit.noise, gain: Math.max(leastGain(fit), broad ? PLAINLY : 0), broad }
+  const areUsual = [a, b].every(({ model: m }) => m.halfWidth < 0.75 * model.halfWidth && inkPerLength(m) > 0.5 * usual.ink && inkPerLength(m) < 1.5 * usual.ink && m.halfLength > 0.5 * model.halfLength)
+  return { pair: [a, b], alike: areUsual && distance(a.model, b.model) >= least, left: noiseOf([a, b]) / fit.noise, gain: Math.max(leastGain(fit), broad ? PLAINLY : 0), broad }
 }
 
 /** Strokes whose half widths differ by less than this share are as wide. */
@@ -101,17 +112,21 @@ const AS_WIDE = 0.2
 /**
  * Splits strokes that are wider than their fellows in two where the picture supports it: both halves come out like the usual
  * stroke, apart by half a width or more, and together leave clearly less behind than the one did; where many are alike, far less.
- * Where one was clearly two, of those as wide it is enough that they leave no more behind: something may lie across them.
+ * Where one was clearly two, of those as wide it is enough that they leave no more behind: something may lie across them; and so it is
+ * of those far too wide for the pen, unless two leave more behind of most such: then they were drawn, or printed, broader.
  * @returns for each fit its two halves, or itself where one stroke says it as well
  */
-export const splitWide = (raster: Raster, fits: readonly StrokeFit[], usual: UsualStroke): readonly (readonly StrokeFit[])[] => {
+export const splitWide = (raster: Raster, fits: readonly StrokeFit[], usual: UsualStroke): readonly Reading[] => {
   const trials = fits.map((fit) => tryTwo(raster, fit, fits.filter((f) => f !== fit), usual))
-  const isClear = (trial: Trial | null | undefined): boolean => trial !== null && trial !== undefined && trial.left <= 1 - trial.gain
-  const clear = fits.flatMap(({ model }, i) => (isClear(trials[i]) ? [model.halfWidth] : []))
-  const besideClear = (halfWidth: number): boolean => clear.some((w) => Math.abs(w - halfWidth) < AS_WIDE * w)
+  const isClear = (trial: Trial): boolean => trial.alike && trial.left <= 1 - trial.gain
+  const clear = fits.flatMap(({ model }, i) => (trials[i] && isClear(trials[i]) ? [model.halfWidth] : []))
+  const isTwice = ({ model }: StrokeFit): boolean => model.halfWidth > TWICE * usual.halfWidth
+  const areTwo = medianOrZero(fits.flatMap((fit, i) => (isTwice(fit) ? (trials[i]?.left ?? []) : []))) <= 1
+  const isTooWide = (fit: StrokeFit): boolean => (areTwo && isTwice(fit)) || clear.some((w) => Math.abs(w - fit.model.halfWidth) < AS_WIDE * w)
   return fits.map((fit, i) => {
     const trial = trials[i] ?? null
-    const two = isClear(trial) || (trial !== null && !trial.broad && trial.left <= 1 && besideClear(fit.model.halfWidth))
-    return trial !== null && two ? trial.pair : [fit]
+    if (trial === null) return { parts: [fit], byWidth: false }
+    const byWidth = !isClear(trial) && trial.alike && !trial.broad && trial.left <= 1 && isTooWide(fit)
+    return { parts: byWidth || isClear(trial) ? trial.pair : [fit], byWidth }
   })
 }
