@@ -33,7 +33,12 @@ const balance = (raster: Raster, map: PlaneMap, [x, y]: readonly [number, number
     const profile = new Float64Array(COLUMNS)
     for (let row = 0; row < ROWS; row++) {
       const height = y + halfBand * ((2 * row) / (ROWS - 1) - 1)
-      for (let i = 0; i < COLUMNS; i++) profile[i] = (profile[i] as number) + greyAt(raster, toPhoto(map, [at + (i + 0.5) / COLUMNS - 0.5, height])) / ROWS
+      // One step is short: the photo shows it straight and even.
+      const [[ax, ay], [bx, by]] = [toPhoto(map, [at - 0.5, height]), toPhoto(map, [at + 0.5, height])]
+      for (let i = 0; i < COLUMNS; i++) {
+        const share = (i + 0.5) / COLUMNS
+        profile[i] = (profile[i] as number) + greyAt(raster, [ax + share * (bx - ax), ay + share * (by - ay)]) / ROWS
+      }
     }
     const bright = Math.max(...profile)
     dark = bright - Math.min(...profile)

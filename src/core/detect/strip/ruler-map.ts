@@ -1,11 +1,11 @@
 import { cholesky, choleskyInverse } from '#core/numeric/cholesky'
 import { fitLine } from '#core/numeric/fit-line'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
-import { fitNonlinear } from '#core/numeric/fit-nonlinear'
 import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { rms } from '#core/numeric/moments'
 import { fitSlope } from '#core/numeric/fit-slope'
+import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 
 /** A tick as seen: its number, the end on the ruler's line and the free one, px; step to its neighbour there, px. */
 export interface SeenTick {
@@ -34,7 +34,8 @@ const USUAL_TILT = 0.4
 const ROUNDS = 4
 /** Median of the larger of two normal departures, in standard deviations: erf(x/√2)² = ½. */
 const WORSE_OF_TWO = 1.0518
-const SCALES = [1, 1, 1, 0.02, 0.02, 0.002] as const
+const UNKNOWNS = 6
+const LIMITS = { iterations: 80, tolerance: 1e-12 }
 
 /** The photo's size, px. */
 export interface Frame {
@@ -85,17 +86,41 @@ const idealPlace = (frame: Frame, k: number): ((p: Point) => Point) => {
   }
 }
 
-/** Sideways departures of all ends, in standard deviations, and of the lens and the tilt from what is known. */
-const residualsOf = (ticks: readonly SeenTick[], frame: Frame, sigmaPx: number, known: Known): ((parameters: readonly number[]) => number[]) => {
-  // Straightening costs most, and five of six derivatives leave the lens as it is.
+/** Sideways departures of all ends, in standard deviations, and of the lens and the tilt from what is known; with how they change with a, b, c, g, h and k. */
+const problemOf = (ticks: readonly SeenTick[], frame: Frame, sigmaPx: number, known: Known): LeastSquaresProblem => {
+  // Straightening costs most, and is wanted twice for each lens tried.
   let straight: { readonly k: number; readonly ends: readonly Point[] } = { k: Number.NaN, ends: [] }
-  return ([a = 0, b = 0, c = 0, g = 0, h = 0, k = 0]) => {
+  const endsAt = (k: number): readonly Point[] => {
     if (straight.k !== k) straight = { k, ends: ticks.flatMap((t) => [t.foot, t.tip]).map(idealPlace(frame, k)) }
-    const off = straight.ends.map(([x, y], i) => {
-      const { index, stepPx } = ticks[i >> 1] as SeenTick
-      return (((a * x + b * y + c) / (g * x + h * y + 1) - index) * stepPx) / sigmaPx
-    })
-    return [...off, ...departures(known, [g, h, k])]
+    return straight.ends
+  }
+  const scales = ticks.flatMap(({ stepPx }) => [stepPx / sigmaPx, stepPx / sigmaPx])
+  return {
+    residuals: ([a = 0, b = 0, c = 0, g = 0, h = 0, k = 0]) => {
+      const ends = endsAt(k)
+      const left = new Float64Array(ends.length + known.at.length)
+      ends.forEach(([x, y], i) => {
+        left[i] = ((a * x + b * y + c) / (g * x + h * y + 1) - (ticks[i >> 1] as SeenTick).index) * (scales[i] as number)
+      })
+      left.set(departures(known, [g, h, k]), ends.length)
+      return left
+    },
+    jacobian: ([a = 0, b = 0, c = 0, g = 0, h = 0, k = 0]) => {
+      const ends = endsAt(k)
+      const columns = Array.from({ length: UNKNOWNS }, () => new Float64Array(ends.length + known.at.length))
+      ends.forEach(([x, y], i) => {
+        const share = 1 / (g * x + h * y + 1)
+        const along = (a * x + b * y + c) * share
+        const square = x * x + y * y
+        const bent = -square / (1 + 3 * k * square)
+        const slopes = [x, y, 1, -along * x, -along * y, bent * ((a - along * g) * x + (b - along * h) * y)]
+        slopes.forEach((slope, j) => {
+          ;(columns[j] as Float64Array)[i] = slope * share * (scales[i] as number)
+        })
+      })
+      known.weights.forEach((row, i) => columns[3 + i]?.set(row, ends.length))
+      return columns
+    },
   }
 }
 
@@ -142,17 +167,16 @@ export const fitRuler = (seen: readonly SeenTick[], frame: Frame, known: Known =
   let parameters: readonly number[] = startFrom(ticks, frame)
   let sigma = 0.5
   for (let round = 0; round < ROUNDS; round++) {
-    const fit = fitNonlinear(residualsOf(ticks, frame, sigma, known), parameters, SCALES, 40)
-    parameters = fit.parameters
-    const all = residualsOf(seen, frame, 1, known)(parameters)
+    parameters = levenbergMarquardt(problemOf(ticks, frame, sigma, known), parameters, LIMITS).parameters
+    const all = problemOf(seen, frame, 1, known).residuals(parameters)
     const worst = seen.map((_, i) => Math.max(Math.abs(all[2 * i] as number), Math.abs(all[2 * i + 1] as number)))
     const typical = [...worst].sort((p, q) => p - q)[worst.length >> 1] as number
-    sigma = Math.max(0.03, (typical / WORSE_OF_TWO) * Math.sqrt(seen.length / Math.max(1, seen.length - SCALES.length / 2)))
+    sigma = Math.max(0.03, (typical / WORSE_OF_TWO) * Math.sqrt(seen.length / Math.max(1, seen.length - UNKNOWNS / 2)))
     ticks = seen.filter((_, i) => (worst[i] as number) < 3.5 * sigma)
     if (ticks.length < 6) return null
   }
-  const last = fitNonlinear(residualsOf(ticks, frame, sigma, known), parameters, SCALES, 40)
+  const last = levenbergMarquardt(problemOf(ticks, frame, sigma, known), parameters, LIMITS)
   const map = mapOf(last.parameters, ticks, frame)
   if (map === null || !map.homography.every(Number.isFinite)) return null
-  return { map, off: rms(departures(known, horizonOf(map, frame))), alternatives: moved(last.parameters, last.cofactors, ticks, frame), rmsPx: sigma, ticks }
+  return { map, off: rms(departures(known, horizonOf(map, frame))), alternatives: moved(last.parameters, last.inverseNormal, ticks, frame), rmsPx: sigma, ticks }
 }

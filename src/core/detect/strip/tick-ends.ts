@@ -46,8 +46,13 @@ const meanOf = (values: readonly number[]): number => mean(values.filter(Number.
 
 /** How far a line reaches from a height on: as long as the next few places are dark. @param few at least two: ink is printed with gaps */
 const reachOf = (dark: (height: number) => number, from: number, step: number, least: number, few = 2): number => {
+  const ahead = Array.from({ length: few }, (_, n) => dark(from + (n + 1) * step))
   let reach = 0
-  while (Math.abs(reach) < LONGEST && mean(Array.from({ length: few }, (_, n) => dark(from + reach + (n + 1) * step))) > least) reach += step
+  while (Math.abs(reach) < LONGEST && mean(ahead) > least) {
+    reach += step
+    ahead.shift()
+    ahead.push(dark(from + reach + few * step))
+  }
   return reach
 }
 
