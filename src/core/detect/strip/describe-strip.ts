@@ -1,5 +1,5 @@
 import { setupOf } from '#core/detect/sheet/read-payload'
-import { openScale, placeDoubt, stripScale } from './strip-scale.ts'
+import { oddWidth, openScale, placeDoubt, stripScale } from './strip-scale.ts'
 import { faintOf, type StripMark } from './strip-marks.ts'
 import { fitLine } from '#core/numeric/fit-line'
 import { medianOrZero } from '#core/numeric/median'
@@ -128,6 +128,6 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
     strip: { zero: zeroWords(strip, first.p0, last.p0), scale: scale === null ? null : `${scale.words}, known to ${(100 * scale.relative).toPrecision(1)} %` },
-    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
+    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...oddWidth(scale, 2 * usual.width, pxPerUnit / (scale?.mmPerUnit ?? 1), hints), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
   }
 }

@@ -34,6 +34,19 @@ export const openScale = (surface: Surface): string =>
     ? 'the strip’s scale in mm is not known: the paper has the shape of A4 or US Letter, but smaller sheets can have it, too; say its size with --paper, or give two points a known distance apart with --scale'
     : 'the strip’s scale in mm is not known: give two points a known distance apart with --scale, lay a millimetre ruler beside the marks, or use the printed sheet'
 
+/** Pens draw lines from a sharp pencil's to a broad felt tip's width, mm, and dots no larger (common practice, no source). */
+const DRAWN_MM = [0.12, 4] as const
+
+/**
+ * A tape's centimetres look like a ruler's millimetres: where a tick's own length said what it is, but the marks come out as no pen draws them, that is said.
+ * @param widthPx of a usual mark
+ */
+export const oddWidth = (scale: Scale | null, widthPx: number, pxPerMm: number, { tickMm }: Pick<Hints, 'tickMm'>): string[] => {
+  const mm = widthPx / pxPerMm
+  const isOpen = scale?.from === 'ruler' && tickMm === undefined
+  return !isOpen || (mm > DRAWN_MM[0] && mm < DRAWN_MM[1]) ? [] : [`by the ruler the marks are ${mm.toPrecision(2)} mm wide, as no pen draws them: what one tick is may have been taken ten times wrong; say it in mm with --tick`]
+}
+
 const spreadOf = (values: readonly number[]): number => {
   const middle = mean(values)
   return rms(values.map((v) => v - middle))

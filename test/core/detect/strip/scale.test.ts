@@ -1,3 +1,4 @@
+import { oddWidth } from '#core/detect/strip/strip-scale'
 import { describe, expect, it } from 'vitest'
 import { detect } from '#core/detect/detect'
 import type { Detection, Hints } from '#core/detect/detection'
@@ -52,4 +53,15 @@ describe('a strip on a sheet of a quarter of A4 (A6, 148 × 105 mm by ISO 216), 
     const detection = found({ scalePx: { from: applyHomography(map, [10, 30]), to: applyHomography(map, [110, 30]), mm: 100 } })
     expect(Math.abs((detection.marks[23]?.positionMm as number) - span)).toBeLessThan(0.002 * span)
   })
+})
+
+// Pens draw lines of 0.1 to some mm (common practice, no source): 1.5 px at 27 px/mm is a tape's centimetres taken for millimetres.
+it.each([
+  [27, undefined, 1],
+  [2.7, undefined, 0],
+  [27, 1, 0],
+  [0.27, undefined, 1],
+])('doubts a ruler by which strokes 1.5 px wide, at %d px/mm and a tick of %s mm said, are no pen’s', (pxPerMm, tickMm, doubts) => {
+  const scale = { mmPerUnit: 1, relative: 0.001, from: 'ruler', words: 'a ruler' } as const
+  expect(oddWidth(scale, 1.5, pxPerMm, { ...(tickMm === undefined ? {} : { tickMm }) })).toHaveLength(doubts)
 })
