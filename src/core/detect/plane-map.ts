@@ -34,6 +34,9 @@ export const straighten = (radial: Radial | null, [x, y]: Point): Point => {
   return [radial.centrePx[0] + dx * scale * radial.scalePx, radial.centrePx[1] + dy * scale * radial.scalePx]
 }
 
+/** How the straightened place moves as the lens's term k grows, as a share of its way from the lens's middle. @param square of that way, in units of the lens's scale */
+export const lensSlope = (k: number, square: number): number => -square / (1 + 3 * k * square)
+
 /** Puts the lens distortion back. */
 export const bend = (radial: Radial | null, [x, y]: Point): Point => {
   if (radial === null) return [x, y]

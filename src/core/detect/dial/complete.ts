@@ -11,7 +11,7 @@ import type { FittedMark } from '#core/detect/centre/seen-from-centre'
 import { type Crowd, crowdOf } from '#core/detect/group/crowd-of'
 import { resolveFew } from '#core/detect/group/resolve-few'
 import { resolveGroups } from '#core/detect/group/resolve-groups'
-import { type Reading, splitWide } from '#core/detect/stroke/split-wide'
+import { asOne, type Reading, splitWide } from '#core/detect/stroke/split-wide'
 
 /** Of the marks that a joint reading left as they were, it may make strangers of this share and one more. */
 const ESTRANGED = 0.1
@@ -66,7 +66,7 @@ const splitAll = ({ raster, map }: Stage, now: Judged, centre: Point): Judged =>
   const readings = splitWide(raster, fits, usual)
   if (readings.every(isWhole)) return now
   const seen = new Set(judge(readings.flatMap(({ parts }) => parts), map, centre).marks.map((m) => m.fit))
-  const kept = readings.map((reading, i) => (reading.parts.some((f) => seen.has(f)) ? reading : { parts: [fits[i] as StrokeFit], byWidth: false }))
+  const kept = readings.map((reading, i) => (reading.parts.some((f) => seen.has(f)) ? reading : asOne(fits[i] as StrokeFit)))
   if (kept.every(isWhole)) return now
   const next = judge(kept.flatMap(({ parts }) => parts), map, centre)
   return { ...next, refused: [...now.refused, ...next.refused], together: now.together + kept.filter(({ byWidth }) => byWidth).length }

@@ -1,7 +1,7 @@
 import { mean, rms } from '#core/numeric/moments'
 import type { Homography } from '#core/numeric/homography'
 import { type LeastSquaresProblem, levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
-import { type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto, toPlane } from '#core/detect/plane-map'
+import { lensSlope, type PlaneMap, planeMap, type Radial, radialAbout, straighten, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Picture, Point } from '#core/detect/raster'
 import type { PaperQuad } from './find-quad.ts'
 import { seenAt } from './corners-surface.ts'
@@ -58,9 +58,7 @@ const slopesOf = ([side, point]: Traced[number], { homography, radial }: PlaneMa
   const [, , , , , , g, h] = homography
   const share = 1 / (g * x + h * y + 1)
   const off = share * (a * x + b * y + c)
-  // Of what a point is from the lens's middle, so much less for a stronger bend.
-  const square = ((x - cx) ** 2 + (y - cy) ** 2) / scalePx ** 2
-  const bent = -square / (1 + 3 * k * square)
+  const bent = lensSlope(k, ((x - cx) ** 2 + (y - cy) ** 2) / scalePx ** 2)
   return [[row, share * x], [row + 1, share * y], [row + 2, share], [6, -share * off * x], [7, -share * off * y], [8, share * bent * ((a - off * g) * (x - cx) + (b - off * h) * (y - cy))]]
 }
 

@@ -86,6 +86,7 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
   const zero = surface.sheet?.rig === 'mirror' ? 0 : Math.min(...places)
   const middle = toPhoto(surface.map, (strip.marks[strip.marks.length >> 1] as StripMark).middle)
   const pxPerUnit = pxPerUnitAt(surface.map, middle)
+  const pixelsPerMm = scale === null ? null : pxPerUnit / scale.mmPerUnit
   const open = placeDoubt(strip, raster, scale)
   const [centre, unit, stretch] = [mean(places), scale === null ? pxPerUnit : scale.mmPerUnit, scale?.relative ?? 0]
   const bend = open * rms(places.map((place) => place - centre))
@@ -121,13 +122,13 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     centreUDeg: null,
     rectifiedBy: surface.by,
     rectificationUDeg: Math.hypot(stretch, open),
-    pixelsPerMm: scale === null ? null : pxPerUnit / scale.mmPerUnit,
+    pixelsPerMm,
     ...frameOf(surface),
     ...(surface.by === 'paper' && surface.paperMm !== undefined && hints.paperMm === undefined ? { paperTakenMm: surface.paperMm } : {}),
     marks,
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
     strip: { zero: zeroWords(strip, first.p0, last.p0), scale: scale === null ? null : `${scale.words}, known to ${(100 * scale.relative).toPrecision(1)} %` },
-    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...oddWidth(scale, 2 * usual.width, pxPerUnit / (scale?.mmPerUnit ?? 1), hints), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
+    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...oddWidth(scale, (2 * usual.width) / (pixelsPerMm ?? Number.NaN), hints.tickMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
   }
 }

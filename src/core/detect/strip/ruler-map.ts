@@ -1,7 +1,7 @@
 import { cholesky, choleskyInverse } from '#core/numeric/cholesky'
 import { fitLine } from '#core/numeric/fit-line'
 import { composeHomographies, type Homography } from '#core/numeric/homography'
-import { type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
+import { lensSlope, type PlaneMap, planeMap, radialAbout, straighten } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { rms } from '#core/numeric/moments'
 import { fitSlope } from '#core/numeric/fit-slope'
@@ -111,8 +111,7 @@ const problemOf = (ticks: readonly SeenTick[], frame: Frame, sigmaPx: number, kn
       ends.forEach(([x, y], i) => {
         const share = 1 / (g * x + h * y + 1)
         const along = (a * x + b * y + c) * share
-        const square = x * x + y * y
-        const bent = -square / (1 + 3 * k * square)
+        const bent = lensSlope(k, x * x + y * y)
         const slopes = [x, y, 1, -along * x, -along * y, bent * ((a - along * g) * x + (b - along * h) * y)]
         slopes.forEach((slope, j) => {
           ;(columns[j] as Float64Array)[i] = slope * share * (scales[i] as number)

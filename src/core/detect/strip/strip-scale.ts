@@ -39,12 +39,11 @@ const DRAWN_MM = [0.12, 4] as const
 
 /**
  * A tape's centimetres look like a ruler's millimetres: where a tick's own length said what it is, but the marks come out as no pen draws them, that is said.
- * @param widthPx of a usual mark
+ * @param widthMm of a usual mark
  */
-export const oddWidth = (scale: Scale | null, widthPx: number, pxPerMm: number, { tickMm }: Pick<Hints, 'tickMm'>): string[] => {
-  const mm = widthPx / pxPerMm
+export const oddWidth = (scale: Scale | null, widthMm: number, tickMm: number | undefined): string[] => {
   const isOpen = scale?.from === 'ruler' && tickMm === undefined
-  return !isOpen || (mm > DRAWN_MM[0] && mm < DRAWN_MM[1]) ? [] : [`by the ruler the marks are ${mm.toPrecision(2)} mm wide, as no pen draws them: what one tick is may have been taken ten times wrong; say it in mm with --tick`]
+  return !isOpen || (widthMm > DRAWN_MM[0] && widthMm < DRAWN_MM[1]) ? [] : [`by the ruler the marks are ${widthMm.toPrecision(2)} mm wide, as no pen draws them: what one tick is may have been taken ten times wrong; say it in mm with --tick`]
 }
 
 const spreadOf = (values: readonly number[]): number => {

@@ -21,8 +21,8 @@ const PLAINLY = 0.25
 /** And by this share if that is so of most; two laid over one broad band leave as much as it does, to 4 % (drawn here). */
 const MOSTLY = 0.15
 
-/** From so many usual widths on they need not: one stroke of that pen is hardly ever so wide (of 56 found so on photos of three renderers 52 were two or more). */
-const TWICE = 1.6
+/** A stroke of so many usual widths is hardly ever one of that pen, and two need not leave less behind than it does (of 56 found so on photos of three renderers 52 were two or more). */
+const TOO_WIDE = 1.6
 
 /** The stroke as two of the usual width, side by side so that their ink spreads as far about the middle as the wide one's does. */
 const halves = (model: StrokeModel, halfWidth: number): readonly StrokeModel[] => {
@@ -79,6 +79,9 @@ export interface Reading {
   readonly byWidth: boolean
 }
 
+/** A stroke as it is. */
+export const asOne = (fit: StrokeFit): Reading => ({ parts: [fit], byWidth: false })
+
 /** A wide stroke read as two. */
 interface Trial {
   readonly pair: readonly [StrokeFit, StrokeFit]
@@ -120,13 +123,14 @@ export const splitWide = (raster: Raster, fits: readonly StrokeFit[], usual: Usu
   const trials = fits.map((fit) => tryTwo(raster, fit, fits.filter((f) => f !== fit), usual))
   const isClear = (trial: Trial): boolean => trial.alike && trial.left <= 1 - trial.gain
   const clear = fits.flatMap(({ model }, i) => (trials[i] && isClear(trials[i]) ? [model.halfWidth] : []))
-  const isTwice = ({ model }: StrokeFit): boolean => model.halfWidth > TWICE * usual.halfWidth
-  const areTwo = medianOrZero(fits.flatMap((fit, i) => (isTwice(fit) ? (trials[i]?.left ?? []) : []))) <= 1
-  const isTooWide = (fit: StrokeFit): boolean => (areTwo && isTwice(fit)) || clear.some((w) => Math.abs(w - fit.model.halfWidth) < AS_WIDE * w)
+  const isTooWide = ({ model }: StrokeFit): boolean => model.halfWidth > TOO_WIDE * usual.halfWidth
+  const areTwo = medianOrZero(fits.flatMap((fit, i) => (isTooWide(fit) ? (trials[i]?.left ?? []) : []))) <= 1
+  const isAsWideAsClear = ({ model }: StrokeFit): boolean => clear.some((w) => Math.abs(w - model.halfWidth) < AS_WIDE * w)
   return fits.map((fit, i) => {
     const trial = trials[i] ?? null
-    if (trial === null) return { parts: [fit], byWidth: false }
-    const byWidth = !isClear(trial) && trial.alike && !trial.broad && trial.left <= 1 && isTooWide(fit)
-    return { parts: byWidth || isClear(trial) ? trial.pair : [fit], byWidth }
+    if (trial === null) return asOne(fit)
+    if (isClear(trial)) return { parts: trial.pair, byWidth: false }
+    const byWidth = trial.alike && !trial.broad && trial.left <= 1 && ((areTwo && isTooWide(fit)) || isAsWideAsClear(fit))
+    return byWidth ? { parts: trial.pair, byWidth } : asOne(fit)
   })
 }

@@ -1,7 +1,7 @@
-import { oddWidth } from '#core/detect/strip/strip-scale'
 import { describe, expect, it } from 'vitest'
 import { detect } from '#core/detect/detect'
 import type { Detection, Hints } from '#core/detect/detection'
+import { oddWidth } from '#core/detect/strip/strip-scale'
 import { applyHomography, invertHomography } from '#core/numeric/homography'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { drawStrip, millimetres, seenAs, unevenPlaces } from './draw-strip.ts'
@@ -63,5 +63,5 @@ it.each([
   [0.27, undefined, 1],
 ])('doubts a ruler by which strokes 1.5 px wide, at %d px/mm and a tick of %s mm said, are no pen’s', (pxPerMm, tickMm, doubts) => {
   const scale = { mmPerUnit: 1, relative: 0.001, from: 'ruler', words: 'a ruler' } as const
-  expect(oddWidth(scale, 1.5, pxPerMm, { ...(tickMm === undefined ? {} : { tickMm }) })).toHaveLength(doubts)
+  expect(oddWidth(scale, 1.5 / pxPerMm, tickMm)).toHaveLength(doubts)
 })

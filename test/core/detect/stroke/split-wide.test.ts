@@ -24,7 +24,7 @@ it.each([
 it.each([
   ['two strokes that touch, far too wide for the pen, and says so', 3.8, { parts: 2, byWidth: true }],
   ['one stroke half as wide again as one', 0.9, { parts: 1, byWidth: false }],
-])('reads %s, where grain hide what fits better (simulated)', (_, apart, read) => {
+])('reads %s, where grain hides which fits better (simulated)', (_, apart, read) => {
   const strokes = [40, 40 + apart].map((y) => ({ from: [30, y], to: [90, y], width: 2.4, dark: 80 }) as const)
   const raster = drawRaster([120, 80], strokes, { blur: 1, noise: 30, seed: 5 })
   const middle = 40 + apart / 2
