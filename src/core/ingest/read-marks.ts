@@ -61,21 +61,34 @@ const markOf = (cells: Cells, row: Row, decimalComma: boolean): TraceMark | Unme
   }
 }
 
-const isHeader = (row: Row): boolean => row.fields.some((field) => columns.some((column) => column === field.toLowerCase())) || row.fields.every((field) => /^[a-z][a-z _-]*$/i.test(field))
+const isColumn = (text: string): boolean => columns.some((column) => column === text.toLowerCase())
 
-/** Numbers with nothing but spaces between them. */
-const spaced = (text: string): boolean => text.includes(' ') && text.split(/ +/).every((part) => readNumber(part) !== null)
+/** A name of a column, ours or a stranger's: words, with whatever units beside them, and no number in front. */
+const isName = (field: string): boolean => /^[^\d+−-]*\p{L}/u.test(field)
+
+const isHeader = ({ fields }: Row): boolean => fields.some(isColumn) || (fields.some(isName) && fields.every((field) => field === '' || isName(field)))
+
+/** Numbers, or names of columns, with nothing but spaces between them. */
+const spaced = (text: string): boolean => text.includes(' ') && (text.split(/ +/).some(isColumn) || text.split(/ +/).every((part) => readNumber(part) !== null))
+
+/** What is wrong with a first row that names columns but not the one that is wanted. */
+const unnamed = ({ fields, line }: Row): Unmeasurable => {
+  const given = fields.filter((field) => field !== '').map((field) => `"${field}"`)
+  if (given.length === 1) return unmeasurable(`no column is named position, and ${given[0]} is no mark`, `line ${line}`, 'name the column that holds the marks "position", or begin a remark with #')
+  return unmeasurable(`no column is named position, only ${given.join(', ')}`, `line ${line}`, `name the column that holds the marks "position"${fields.some(isColumn) ? '' : ', and that of the command numbers "command"'}`)
+}
 
 /** Column names of the table, or what is wrong with it. */
 const namesOf = (first: Row, decimalComma: boolean): readonly string[] | Unmeasurable => {
+  const [only = '', ...more] = first.fields
+  if (more.length === 0 && spaced(only)) return unmeasurable('fields stand apart by spaces', `line ${first.line}`, 'set them apart by a comma, ; or tab, below a line that names them, such as position,command')
   if (!isHeader(first)) {
-    if (first.fields.length === 1 && readNumber(first.fields[0] ?? '', decimalComma) !== null) return ['position']
-    if (first.fields.length === 1 && spaced(first.fields[0] ?? '')) return unmeasurable('fields stand apart by spaces', `line ${first.line}`, 'set them apart by a comma, ; or tab, below a line that names them, such as position,command')
-    if (first.fields.every((field) => readNumber(field, decimalComma) === null)) return unmeasurable('there are no numbers to read', `line ${first.line}`, 'give one mark position per line, or a table with a position column')
-    return unmeasurable('several fields but no line that names the columns', `line ${first.line}`, 'write a point where the comma is a decimal one, or put "position,command" or the like above them')
+    if (more.length > 0) return unmeasurable('several fields but no line that names the columns', `line ${first.line}`, 'write a point where the comma is a decimal one, or put "position,command" or the like above them')
+    const position = positionField(only, first, decimalComma)
+    return isUnmeasurable(position) ? position : ['position']
   }
   const names = first.fields.map((field) => field.toLowerCase())
-  return names.includes('position') ? names : unmeasurable('no column is named position', `line ${first.line}`, 'name the column that holds the marks "position"')
+  return names.includes('position') ? names : unnamed(first)
 }
 
 /**

@@ -9,17 +9,21 @@ import { type Table, takeApart } from './table.ts'
 import type { Motor, Rig, Trace } from './trace.ts'
 
 /** The set-up lines of a file, later ones winning; a note is for people; unknown keys become warnings. */
-const headOf = ({ head }: Table): { setUp: SetUp; warnings: string[] } | Unmeasurable => {
+const headOf = ({ head }: Table): { setUp: SetUp; unread: string[]; warnings: string[] } | Unmeasurable => {
   let setUp: SetUp = {}
+  const unread: string[] = []
   const warnings: string[] = []
   for (const { line, key, value } of head) {
     if (key === 'note') continue
     const part = readSetUp(key, value, `line ${line}`)
     if (isUnmeasurable(part)) return part
     if (part) setUp = withPart(setUp, part)
-    else warnings.push(`Line ${line}: "${key}" is not a set-up key this tool reads (${setUpKeys.join(', ')}); it was left out.`)
+    else {
+      unread.push(`"${key}" on line ${line}`)
+      warnings.push(`Line ${line}: "${key}" is not a set-up key this tool reads (${setUpKeys.join(', ')}); it was left out.`)
+    }
   }
-  return { setUp, warnings }
+  return { setUp, unread, warnings }
 }
 
 /** S and N, or the sentence that asks for them. */
@@ -97,5 +101,7 @@ export const readTrace = (text: string, options: SetUp = {}): Trace | Unmeasurab
   const { marks, warnings: twins } = withoutTwins(numberPasses(read.marks))
   const warnings = [...head.warnings, ...read.warnings, ...twins]
   const setUp = { ...head.setUp, ...options }
-  return traceFrom({ marks, lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
+  const trace = traceFrom({ marks, lastDigit: read.lastDigit, common: [], ordered: setUp.order !== 'none', warnings }, setUp)
+  const lacks = isUnmeasurable(trace) && trace.setUpKeys !== undefined && head.unread.length > 0
+  return lacks ? { ...trace, what: `${trace.what} (${head.unread.join(', ')} ${head.unread.length === 1 ? 'is' : 'are'} not read)` } : trace
 }

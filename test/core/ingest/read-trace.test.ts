@@ -103,6 +103,11 @@ describe('what cannot be read names the line and the cure', () => {
     ['an arc without radius', '# rig: arc\n0\n1\n2', /rig arc needs a radius/],
     ['a decimal comma without another separator', '0,5\n1,5\n2,5', /line 1: several fields.*a point where the comma is a decimal one/],
     ['spaces between the fields', '0 0.02\n1 1.9\n2 3.7', /line 1: fields stand apart by spaces; set them apart by a comma/],
+    ['names with spaces between them', 'command position\n0 0.02', /line 1: fields stand apart by spaces/],
+    ['columns by other names', 'Step,Angle (deg)\n0,0\n1,1.9', /line 1: no column is named position, only "Step", "Angle \(deg\)"; name .* "position", and .* "command"/],
+    ['one column by another name', 'command;Angle [°]\n0;0,1', /only "command", "Angle \[°\]"; name the column that holds the marks "position"\.$/],
+    ['a remark without #', 'my test\nposition\n0\n1', /"my test" is no mark;.*begin a remark with #/],
+    ['a unit in a bare list', '0.10°\n1.90°', /line 1: position "0.10°" holds more than a number/],
     ['a unit in every field', 'position\n0.1 mm\n2.4 mm', /line 2: position "0.1 mm" holds more than a number.*# position-unit: mm/],
     ['two runs in one file', 'position,command\n0,0\n1,1\nposition,command\n0,0', /line 4: the columns are named again.*a file of its own/],
     ['more fields than columns', 'position,command\n0,0\n1,9,1', /line 3: there are 3 fields for 2 columns/],
@@ -111,6 +116,10 @@ describe('what cannot be read names the line and the cure', () => {
 
   it('asks for the motor when nobody named it', () => {
     expect(isUnmeasurable(readTrace('0\n1\n2')) && sentenceOf(readTrace('0\n1\n2') as never)).toMatch(/steps-per-rev and microsteps/)
+  })
+  it('names the keys that may have been meant', () => {
+    const trace = readTrace('# steps-per-revolution: 48\n# microstep: 4\n0\n1\n2')
+    expect(isUnmeasurable(trace) && sentenceOf(trace)).toMatch(/does not say steps-per-rev and microsteps \("steps-per-revolution" on line 1, "microstep" on line 2 are not read\); add "# steps-per-rev/)
   })
 })
 
