@@ -71,6 +71,18 @@ const wayBack = (marks: readonly TraceMark[]): readonly TraceMark[] => {
   return numbered.every(({ pass }) => pass === 1) ? numbered.map((mark) => ({ ...mark, pass: marks[0]?.pass ?? 1 })) : marks
 }
 
+/** Which way a pass counts all along, or 0. */
+const wayOf = (marks: readonly TraceMark[]): number => {
+  const ways = new Set(marks.every(({ command }) => command !== null) ? waysOf(marks) : [])
+  return ways.size === 1 ? ([...ways][0] ?? 0) : 0
+}
+
+/** Numbered passes of which some count up and others down: there and back, whichever number each was given. */
+const byCounting = (passes: readonly (readonly TraceMark[])[]): readonly TraceMark[] => {
+  const ways = passes.map(wayOf)
+  return passes.flatMap((marks, i) => (ways.includes(1) && ways.includes(-1) && !ways.includes(0) ? marks.map((mark) => ({ ...mark, direction: ways[i] === 1 ? 1 : -1 }) as const) : marks))
+}
+
 /**
  * Passes numbered, and directions told, where one of the two or both were left out and the other columns tell them: nearly every
  * command stands there more than once, or the direction changes again and again. Other rows come back as they are.
@@ -81,5 +93,6 @@ export const numberPasses = (marks: readonly TraceMark[]): readonly TraceMark[] 
   const unnumbered = passes.every((pass) => pass === 1)
   if (marks.every(({ direction }) => direction !== null)) return unnumbered ? byDirection(marks) : marks
   if (marks.some(({ direction }) => direction !== null)) return marks
-  return unnumbered ? byCommand(marks) : passes.flatMap((pass) => wayBack(marks.filter((mark) => mark.pass === pass)))
+  if (unnumbered) return byCommand(marks)
+  return byCounting(passes.map((pass) => wayBack(marks.filter((mark) => mark.pass === pass))))
 }

@@ -22,6 +22,8 @@ describe('passes told with one of pass and direction given', () => {
     expect(read(side)).toBe(side)
   })
   it('pass alone: commands that count down again are its return', () => expect(read('1?0 1?1 1?2 1?2 1?1 1?0 2?0 2?1 2?2 2?2 2?1 2?0')).toBe('1+0 1+1 1+2 1-2 1-1 1-0 2+0 2+1 2+2 2-2 2-1 2-0'))
+  it('passes numbered one each way: those that count down are returns', () => expect(read('1?0 1?1 1?2 2?2 2?1 2?0 3?0 3?1 3?2')).toBe('1+0 1+1 1+2 2-2 2-1 2-0 3+0 3+1 3+2'))
+  it('passes that all count down may as well have been typed from below: nothing is said', () => expect(read('1?2 1?1 1?0 2?2 2?1 2?0')).toBe('1?2 1?1 1?0 2?2 2?1 2?0'))
   it('what pass and direction say stays', () => {
     const said = '1+0 1+1 1+2 2+0 2+1 2+2'
     expect(read(said)).toBe(said)
