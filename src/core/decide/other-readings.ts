@@ -9,10 +9,10 @@ export const otherCounting = (anglesDeg: readonly number[], names: readonly stri
 }
 
 /** The same rests with the full steps on other commands. @param phase where nobody said which they are */
-export const withFullSteps = (anglesDeg: readonly number[], { place, command, otherPlace }: FullStepPhase): OtherReading[] =>
+export const withFullSteps = (anglesDeg: readonly number[], { place, command, decidedBy, otherPlace }: FullStepPhase): OtherReading[] =>
   otherPlace === null || otherPlace === place
     ? []
-    : [{ anglesDeg, fullStepPlace: otherPlace, supposed: `with full steps counted from command ${command - place + otherPlace}${otherPlace === 0 ? ', the start' : ', where they come out most even'}`, toSettle: 'give full-step-command, a command that stands on a full step,' }]
+    : [{ anglesDeg, fullStepPlace: otherPlace, supposed: `with full steps counted from command ${command - place + otherPlace}${decidedBy === 'fit' ? ', the start' : ', where they come out most even'}`, toSettle: 'give full-step-command, a command that stands on a full step,' }]
 
 /** Half width of a rectangle in standard deviations. */
 const edge = Math.sqrt(3)

@@ -16,6 +16,8 @@ describe('where the full steps lie', () => {
     expect(phaseOf(marks(() => 0.1 * normal(random)))).toMatchObject({ place: 0, decidedBy: 'start' })
   })
   it('fourth-order detent leaves full steps even at any phase: the start', () => expect(phaseOf(marks((k) => 0.5 * Math.sin(Math.PI * k + 0.3)))).toMatchObject({ place: 0, decidedBy: 'start' }))
+  it('numbers that count down from 0: command 0 is the start, not the lowest (10 commands: -8 stands two full steps of it)', () => expect(fullStepPhase({ anglesDeg: marks(() => 0, 11), firstCommand: -10 }, 4, null)).toMatchObject({ place: 2, command: -8, decidedBy: 'start' }))
+  it('numbers that begin elsewhere: the first', () => expect(fullStepPhase({ anglesDeg: marks(() => 0, 11), firstCommand: 1 }, 4, null)).toMatchObject({ place: 0, command: 1, decidedBy: 'start' }))
   it('unequal phases, begun one microstep before a full step: found, with the start as the other one', () => {
     const random = seededRandom(2)
     expect(phaseOf(marks((k) => 0.5 * Math.sin((Math.PI / 4) * (k - 1)) + 0.02 * normal(random)))).toMatchObject({ place: 1, decidedBy: 'fit', otherPlace: 0 })
