@@ -22,13 +22,23 @@ export const unwrapped = (angles: readonly number[], turn: number | null): numbe
   return angles.map((angle) => (last = nearest(angle, last, turn)))
 }
 
-/** Angles labelled with their commands: unwrapped towards where the command should be, in the direction that fits step by step (a lost electrical cycle may outweigh it from end to end). */
+/** Which of two marks before says where a mark is to be looked for: that by which it is less off, so that one slip of the typing leads none astray. */
+const following = (angle: number, before: readonly number[], moves: readonly number[], turn: number | null): number => {
+  const tries = before.map((from, i) => ({ found: nearest(angle, from + (moves[i] ?? 0), turn), expected: from + (moves[i] ?? 0) }))
+  return tries.reduce((best, next) => (Math.abs(next.found - next.expected) < Math.abs(best.found - best.expected) ? next : best)).found
+}
+
+/** Angles labelled with their commands: each within half a turn of where the marks before it and their commands make it, whatever those add up to, in the direction that fits step by step (a lost electrical cycle may outweigh it from end to end). */
 const unwrappedByCommand = (marks: readonly LocatedMark[], turn: number | null, microstepDeg: number): { angles: number[]; sign: 1 | -1 } => {
-  const first = marks[0]
+  const commanded = marks.map(({ command }) => microstepDeg * (command ?? 0))
   const tries = ([1, -1] as const).map((sign) => {
-    const expected = marks.map((mark) => (first?.angleDeg ?? 0) + sign * microstepDeg * ((mark.command ?? 0) - (first?.command ?? 0)))
-    const angles = marks.map((mark, i) => nearest(mark.angleDeg, expected[i] ?? 0, turn))
-    const misses = angles.map((angle, i) => angle - (expected[i] ?? 0))
+    const angles: number[] = []
+    for (const [i, { angleDeg }] of marks.entries()) {
+      const before = [i - 1, i - 2].filter((place) => place >= 0)
+      const moves = before.map((place) => sign * ((commanded[i] ?? 0) - (commanded[place] ?? 0)))
+      angles.push(i === 0 ? angleDeg : following(angleDeg, before.map((place) => angles[place] ?? 0), moves, turn))
+    }
+    const misses = angles.map((angle, i) => angle - sign * (commanded[i] ?? 0))
     return { angles, sign, spread: mean(misses.slice(1).map((miss, i) => Math.abs(miss - (misses[i] ?? 0)))) }
   })
   const [forward, backward] = tries
