@@ -56,11 +56,13 @@ export const cycleWander = (errorsDeg: readonly number[], { microsteps, uDeg, ch
   return spread > uDeg / 4 && seen > chance ? [{ ...parts[kind], uDeg: spread, kind: 'common', degreesOfFreedom: rows.length - 1 }] : []
 }
 
-/** What to say of marks that wander; chords are known to. */
-export const wanderSentence = ([wander]: readonly Contribution[], { chords }: Pick<WanderOptions, 'chords'>): string[] =>
-  wander && !chords
-    ? [`From one electrical cycle to the next the marks wander by ${twoDigits(wander.uDeg)}°, which a motor in step with even teeth does not do: the dial or scale may stand off the shaft's centre, or paper or pointer crept. Over less than a turn that cannot be told and taken off; the interval of the effective count reaches up to what repeats in every cycle.`]
-    : []
+/** What to say of marks that wander; chords are known to. @param wholeTurn what a dial off its centre or a tilt do was taken off */
+export const wanderSentence = ([wander]: readonly Contribution[], { chords, wholeTurn }: Pick<WanderOptions, 'chords'> & { readonly wholeTurn: boolean }): string[] => {
+  if (!wander || chords) return []
+  return wholeTurn
+    ? [`From one electrical cycle to the next the marks wander by ${twoDigits(wander.uDeg)}°, which neither a motor in step with even teeth nor a dial off its centre does: paper or pointer crept or slipped and came back, or the dial is uneven or far off its centre. The interval of the effective count reaches up to what repeats in every cycle; fasten both and repeat the run.`]
+    : [`From one electrical cycle to the next the marks wander by ${twoDigits(wander.uDeg)}°, which a motor in step with even teeth does not do: the dial or scale may stand off the shaft's centre, or paper or pointer crept. Over less than a turn that cannot be told and taken off; the interval of the effective count reaches up to what repeats in every cycle.`]
+}
 
 /**
  * N_eff of what repeats alone: each electrical cycle about its own mean, folded, with what its scatter leaves of it taken off and

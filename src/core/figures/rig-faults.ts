@@ -20,6 +20,9 @@ export interface RigFaultOptions {
   readonly goesRound: boolean
 }
 
+/** Nothing found, nothing taken off. */
+export const noRigFaults = (errorsDeg: readonly number[]): RigFaults => ({ correctionDeg: errorsDeg.map(() => 0), removed: [], contributions: [] })
+
 /**
  * Once- and twice-per-turn errors belong to the rig, since the motor's own pattern repeats S/4 times per turn. Over a
  * full turn both are fitted, and removed where significant; what their fit leaves open is a common contribution.
@@ -28,7 +31,7 @@ export interface RigFaultOptions {
 export const rigFaults = (errorsDeg: readonly number[], { stepsPerRev, microsteps, goesRound }: RigFaultOptions): RigFaults => {
   const perTurn = stepsPerRev * microsteps
   const commands = errorsDeg.length - 1
-  const none: RigFaults = { correctionDeg: errorsDeg.map(() => 0), removed: [], contributions: [] }
+  const none = noRigFaults(errorsDeg)
   if (!goesRound || commands < perTurn || stepsPerRev < 20) return none
   if (lostIn(errorsDeg.map((error, k) => error + (360 / perTurn) * k), { microsteps, microstepDeg: 360 / perTurn })) return none
   const fitted = harmonicsOf(errorsDeg, { stepsPerRev, microsteps, withTurn: true, only: 'turn' })

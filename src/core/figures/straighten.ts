@@ -9,9 +9,10 @@ import { incrementScaleU } from './increment-scale.ts'
 import { isGross, lostCommand } from './lost-steps.ts'
 import { creepWithin, type Passes } from './passes.ts'
 import { positionErrors } from './position-errors.ts'
-import { type RigFaults, rigFaults } from './rig-faults.ts'
+import { noRigFaults, type RigFaults, rigFaults } from './rig-faults.ts'
 import { contradictions, type SettledLength, settleLengths, withSettled } from './settle-lengths.ts'
 import { settleMarks } from './settle-uncertainty.ts'
+import { isOfPaper, shiftOnTheWay, shiftSentence } from './shift-on-the-way.ts'
 
 /** What is known of every rest beside its angle. */
 export type Known = Omit<FigureInput, 'anglesDeg'> & {
@@ -80,11 +81,18 @@ export const straighten = (input: StraightenInput): Straight => {
   const uDeg = rms(marks.uDeg)
   const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg })
   const bentDeg = positionErrors(corrected(earlyDeg, lengths.correctionDeg), microstepDeg)
-  const faults = rigFaults(bentDeg, { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
-  const lost = lostCommand(earlyDeg, passes.main.commands, { microsteps, microstepDeg })
+  const gross = isGross(earlyDeg, passes.main.commands, { microsteps, microstepDeg })
   const chords = trace.rig.kind === 'chord'
   const wholeTurn = located.turnDeg !== null && (earlyDeg.length - 1) * microstepDeg > located.turnDeg - microstepDeg / 2
-  const wander = chords || !(wholeTurn || lost.length > 0) ? cycleWander(bentDeg, { microsteps, uDeg, chords }) : []
+  const oneRun = trace.ordered && passes.main.runs.length === 1 && run.assignment.decidedBy !== 'fit'
+  const moved = oneRun && !gross && !chords ? shiftOnTheWay(bentDeg, { microsteps, perTurn: located.turnDeg === null ? null : Math.round(located.turnDeg / microstepDeg), uDeg }) : null
+  const miscounted = lostCommand(earlyDeg, passes.main.commands, { microsteps, microstepDeg })
+  const shift = moved && (miscounted.length === 0 || isOfPaper(moved, microstepDeg)) ? moved : null
+  const lost = shift ? [] : miscounted
+  const faults = shift ? noRigFaults(bentDeg) : rigFaults(bentDeg, { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
+  const wavesOff = wholeTurn && !shift
+  const slow = wavesOff ? corrected(bentDeg, faults.correctionDeg) : bentDeg
+  const wander = chords || (lost.length === 0 && (!wavesOff || trace.ordered)) ? cycleWander(slow, { microsteps, uDeg, chords }) : []
   const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes), ...wander]
   const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
   const anglesDeg = corrected(earlyDeg, correctionDeg)
@@ -112,6 +120,6 @@ export const straighten = (input: StraightenInput): Straight => {
       turnDeg: located.turnDeg,
     },
     contributions,
-    warnings: [...contradictions(lengths), ...(isGross(earlyDeg, passes.main.commands, { microsteps, microstepDeg }) ? [] : lost), ...wanderSentence(wander, { chords }), ...marks.warnings],
+    warnings: [...contradictions(lengths), ...(gross ? [] : lost), ...(shift ? shiftSentence(shift, passes.main.commands) : wanderSentence(wander, { chords, wholeTurn: wavesOff })), ...marks.warnings],
   }
 }
