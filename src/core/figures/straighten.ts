@@ -3,16 +3,14 @@ import type { Trace } from '#core/ingest/trace'
 import { rms } from '#core/numeric/moments'
 import { combined, type Contribution, coverageFactorFor, effectiveDegreesOfFreedom } from '#core/rig/budget'
 import type { Located } from '#core/rig/locate'
-import { cycleWander, wanderSentence } from './cycle-wander.ts'
 import type { FigureInput } from './figures.ts'
 import { incrementScaleU } from './increment-scale.ts'
-import { isGross, lostCommand } from './lost-steps.ts'
 import { creepWithin, type Passes } from './passes.ts'
 import { positionErrors } from './position-errors.ts'
-import { noRigFaults, type RigFaults, rigFaults } from './rig-faults.ts'
+import type { RigFaults } from './rig-faults.ts'
 import { contradictions, type SettledLength, settleLengths, withSettled } from './settle-lengths.ts'
 import { settleMarks } from './settle-uncertainty.ts'
-import { isOfPaper, shiftOnTheWay, shiftSentence } from './shift-on-the-way.ts'
+import { slowFaults } from './slow-faults.ts'
 
 /** What is known of every rest beside its angle. */
 export type Known = Omit<FigureInput, 'anglesDeg'> & {
@@ -81,20 +79,18 @@ export const straighten = (input: StraightenInput): Straight => {
   const uDeg = rms(marks.uDeg)
   const lengths = settleLengths(earlyDeg, located.slow, { microsteps, microstepDeg, startDeg: run.ordered.startDeg, sign: run.ordered.sign, uDeg })
   const bentDeg = positionErrors(corrected(earlyDeg, lengths.correctionDeg), microstepDeg)
-  const gross = isGross(earlyDeg, passes.main.commands, { microsteps, microstepDeg })
-  const chords = trace.rig.kind === 'chord'
-  const wholeTurn = located.turnDeg !== null && (earlyDeg.length - 1) * microstepDeg > located.turnDeg - microstepDeg / 2
-  const oneRun = trace.ordered && passes.main.runs.length === 1 && run.assignment.decidedBy !== 'fit'
-  const moved = oneRun && !gross && !chords ? shiftOnTheWay(bentDeg, { microsteps, perTurn: located.turnDeg === null ? null : Math.round(located.turnDeg / microstepDeg), uDeg }) : null
-  const miscounted = lostCommand(earlyDeg, passes.main.commands, { microsteps, microstepDeg })
-  const shift = moved && (miscounted.length === 0 || isOfPaper(moved, microstepDeg)) ? moved : null
-  const lost = shift ? [] : miscounted
-  const faults = shift ? noRigFaults(bentDeg) : rigFaults(bentDeg, { stepsPerRev, microsteps, goesRound: located.turnDeg !== null })
-  const wavesOff = wholeTurn && !shift
-  const slow = wavesOff ? corrected(bentDeg, faults.correctionDeg) : bentDeg
-  const wander = chords || (lost.length === 0 && (!wavesOff || trace.ordered)) ? cycleWander(slow, { microsteps, uDeg, chords }) : []
-  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...faults.contributions, ...creepWithin(passes), ...wander]
-  const correctionDeg = faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
+  const slow = slowFaults(earlyDeg, bentDeg, {
+    stepsPerRev,
+    microsteps,
+    commands: passes.main.commands,
+    turnDeg: located.turnDeg,
+    uDeg,
+    ordered: trace.ordered,
+    oneRun: trace.ordered && passes.main.runs.length === 1 && run.assignment.decidedBy !== 'fit',
+    chords: trace.rig.kind === 'chord',
+  })
+  const contributions = [...marks.contributions, ...withSettled(located.common, lengths), ...slow.faults.contributions, ...creepWithin(passes), ...slow.wander]
+  const correctionDeg = slow.faults.correctionDeg.map((fault, k) => fault + (lengths.correctionDeg[k] ?? 0))
   const anglesDeg = corrected(earlyDeg, correctionDeg)
   const uFreedom = effectiveDegreesOfFreedom(marks.contributions)
   return {
@@ -104,9 +100,9 @@ export const straighten = (input: StraightenInput): Straight => {
     asMarkedDeg: earlyDeg,
     correctionDeg,
     lengths: lengths.lengths,
-    faults,
-    wanders: wander.length > 0,
-    lost: lost.length > 0,
+    faults: slow.faults,
+    wanders: slow.wander.length > 0,
+    lost: slow.lost,
     known: {
       uDeg: marks.uDeg,
       scatterDeg: combined(marks.contributions.filter(({ degreesOfFreedom }) => degreesOfFreedom !== null)),
@@ -120,6 +116,6 @@ export const straighten = (input: StraightenInput): Straight => {
       turnDeg: located.turnDeg,
     },
     contributions,
-    warnings: [...contradictions(lengths), ...(gross ? [] : lost), ...(shift ? shiftSentence(shift, passes.main.commands) : wanderSentence(wander, { chords, wholeTurn: wavesOff })), ...marks.warnings],
+    warnings: [...contradictions(lengths), ...slow.warnings, ...marks.warnings],
   }
 }
