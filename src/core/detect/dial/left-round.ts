@@ -61,8 +61,7 @@ interface Pace {
 }
 
 /** Brightness left along each bearing after the known strokes' ink is taken out, in four pieces from the inside out. */
-const leftAlong = ({ raster, map }: View, ring: Ring, known: readonly StrokeModel[], { count, places, reach }: Pace): number[][] => {
-  const ordered = inOrder(known, map, ring, reach)
+const leftAlong = ({ raster, map }: View, ring: Ring, ordered: readonly Known[], { count, places, reach }: Pace): number[][] => {
   const photo = photoPlace(raster)
   const { program, f64, at: [ray, inks, left] } = workspace(8 * 6, INK_BYTES * ordered.length, 8 * CHUNKS)
   writeInks(f64, inks, ordered.map(({ model }) => model))
@@ -117,20 +116,18 @@ export interface Left extends View {
   readonly dark: readonly (readonly number[])[]
   /** And the brightness of its whole length. */
   readonly light: readonly number[]
-  /** Whether it lies on bare paper, clear of every known mark: what is left beside those may be their own. */
-  readonly bare: readonly boolean[]
+  /** And how far it is from the middle line of the nearest known mark, in half widths with their blur; infinite where there is none. */
+  readonly clearance: readonly number[]
 }
 
-/** So many times half a stroke's width and its blur beside its middle line the paper is bare. */
-export const CLEAR = 3
-
-/** For each of so many bearings, whether it keeps this far, rad, from every known stroke's. */
-const bareAt = (ordered: readonly Known[], { span }: Ring, count: number, clear: number): boolean[] => {
+/** For each of so many bearings, how far it is from the nearest known stroke, in units of so many rad. */
+const clearances = (ordered: readonly Known[], { span }: Ring, count: number, unit: number): number[] => {
   let next = 0
   return Array.from({ length: count }, (_, i) => {
     const offset = (i / count) * span
-    while (next < ordered.length && (ordered[next] as Known).angle <= offset - clear) next++
-    return !(next < ordered.length && (ordered[next] as Known).angle < offset + clear)
+    while (next < ordered.length && (ordered[next] as Known).angle <= offset) next++
+    const [before, after] = [ordered[next - 1], ordered[next]]
+    return Math.min(before ? offset - before.angle : Infinity, after ? after.angle - offset : Infinity) / unit
   })
 }
 
@@ -144,8 +141,10 @@ export const leftRound = (view: View, ring: Ring, known: readonly StrokeModel[])
   const count = Math.ceil((ring.span * middle * pxPerUnit) / step)
   const places = CHUNKS * Math.max(2, Math.min(20, Math.round((2 * sample.halfLength) / CHUNKS / 1.5)))
   const reach = 0.02 + (6 * ring.halfWidthPx) / (middle * pxPerUnit)
-  const pieces = leftAlong(view, ring, known, { count, places, reach })
+  const ordered = inOrder(known, map, ring, reach)
+  const pieces = leftAlong(view, ring, ordered, { count, places, reach })
   const half = Math.max(6, Math.round((6 * ring.halfWidthPx + 6 * ring.sigmaPx) / step))
-  const clear = (CLEAR * (ring.halfWidthPx + ring.sigmaPx)) / (middle * pxPerUnit)
-  return { raster, map, ring, step, dark: darknessOf(pieces, half), light: pieces.map((p) => p.reduce((sum, v) => sum + v, 0) / CHUNKS), bare: bareAt(inOrder(known, map, ring, clear), ring, count, clear) }
+  const unit = (ring.halfWidthPx + ring.sigmaPx) / (middle * pxPerUnit)
+  const light = pieces.map((p) => p.reduce((sum, v) => sum + v, 0) / CHUNKS)
+  return { raster, map, ring, step, dark: darknessOf(pieces, half), light, clearance: clearances(ordered, ring, count, unit) }
 }

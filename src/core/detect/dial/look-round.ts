@@ -6,7 +6,7 @@ import { ringOf } from './ring-of-marks.ts'
 import { leftRound, type Ring, type View } from './left-round.ts'
 import { lookAgain, overlooked, type Wanted } from './second-look.ts'
 import type { StrokeFit } from '#core/detect/stroke/fit-stroke'
-import { goesOn, ON } from '#core/detect/stroke/around-stroke'
+import { goesOnAmong, ON } from '#core/detect/stroke/around-stroke'
 import { inkPerLength, type StrokeModel } from '#core/detect/stroke/stroke-model'
 import { besideCover } from './under-cover.ts'
 import type { FittedMark } from '#core/detect/centre/seen-from-centre'
@@ -53,9 +53,12 @@ export const lookFarther = (view: View, marks: readonly FittedMark[], ring: Ring
 export const OVERLOOKED: Wanted = { least: 0.4, short: false }
 export const SHORT: Wanted = { least: 0.4, short: true }
 
+/** Paler than this share of the known marks, a stroke may be a piece of a rule. */
+const PALE = 0.7
+
 /** Is something as faint as this beside the known marks, now that it is fitted, a piece of a rule? It would take ink from the marks that it crosses. */
 const isOfRule = (raster: Raster, fit: StrokeFit, known: readonly StrokeFit[]): boolean =>
-  inkPerLength(fit.model) < OVERLOOKED.least * medianOrZero(known.map((k) => inkPerLength(k.model))) && goesOn(raster, fit.model) > ON
+  inkPerLength(fit.model) < PALE * medianOrZero(known.map((k) => inkPerLength(k.model))) && goesOnAmong(raster, fit.model) > ON
 
 /** Fits what was overlooked with all the rest; the same judgement when there is nothing. */
 const withFresh = (stage: Stage, now: Judged, fresh: readonly StrokeModel[], centre: Point): Judged => {

@@ -1,7 +1,8 @@
 import { medianOrZero, robustSpread } from '#core/numeric/median'
+import { mean, standardDeviation } from '#core/numeric/moments'
 import { goesOn, ON } from '#core/detect/stroke/around-stroke'
 import { inkProfile, type StrokeModel } from '#core/detect/stroke/stroke-model'
-import { CLEAR, type Left, leftRound, modelAt, type Ring, type View } from './left-round.ts'
+import { type Left, leftRound, modelAt, type Ring, type View } from './left-round.ts'
 
 /** Ink on two pieces that follow each other, half of the ring, counts for this much of what ink on three would: a shorter stroke, but also a scratch. */
 const HALF = 0.75
@@ -34,8 +35,25 @@ const matched = (dark: readonly number[], step: number, { halfWidthPx, sigmaPx, 
 const FAINTEST = 0.22
 /** So many spreads of what is left on the paper stand out from it: grain and JPEG leave seldom more than five. */
 const STANDS_OUT = 10
-/** Paper on one side of a stroke is at least this share as much brighter than it as that on the other, and what is seen there less than this share of it: not so along an edge, or between two things. */
-const EVEN = 0.5
+/** From so far on, in half widths with their blur, what is left beside a known mark is not its own ink; from so far on it lies on bare paper; and so far on it is among the marks. */
+const BESIDE = 1.2
+const BARE = 3
+const AMONG = 4
+
+/** How much like a stroke on paper something must be. */
+interface Shape {
+  /** The paper on one side of it is more than this share as much brighter than it as that on the other: not so along an edge. */
+  readonly sides: number
+  /** What is seen on either side is less than this share of it: not so between two things. */
+  readonly beside: number
+  /** Its four pieces' darkness spreads by no more than this share of their mean. */
+  readonly spread: number
+}
+
+/** What is fainter than counts everywhere does so on bare paper where it stands out and has this shape. */
+const LONE: Shape = { sides: 0.5, beside: 0.5, spread: Infinity }
+/** And among the marks, however rough the paper, where it is a line all along: neither grain is, nor what is left of a mark that bends (seen on outside photos; no source). */
+const LINE: Shape = { sides: 0.35, beside: 0.6, spread: 0.7 }
 
 /** Darkness that counts on bare paper: one that stands out from what else is there. */
 const leastOnPaper = (score: readonly number[], { least }: Wanted): number => {
@@ -45,22 +63,28 @@ const leastOnPaper = (score: readonly number[], { least }: Wanted): number => {
 }
 
 /** What is still there and looks like a mark: faint ones, ones beside or across others. */
-export const overlooked = ({ raster, map, ring, step, dark, light, bare }: Left, wanted: Wanted): StrokeModel[] => {
+export const overlooked = ({ raster, map, ring, step, dark, light, clearance }: Left, wanted: Wanted): StrokeModel[] => {
   const score = matched(dark.map((pieces) => shared(pieces, wanted.short)), step, ring)
   const onPaper = leastOnPaper(score, wanted)
   const count = score.length
   const found: StrokeModel[] = []
   const apart = Math.max(1, Math.round((0.9 * ring.halfWidthPx + 0.5 * ring.sigmaPx) / step))
-  const aside = Math.round((CLEAR * (ring.halfWidthPx + ring.sigmaPx)) / step)
-  const standsAlone = (i: number): boolean => {
-    const sides = [i - aside, i + aside]
-    const [one, other] = sides.map((k) => (light[k] ?? 0) - (light[i] as number)) as [number, number]
-    return bare[i] === true && Math.min(one, other) > EVEN * Math.max(one, other) && sides.every((k) => Math.abs(score[k] ?? 1) < EVEN * (score[i] as number))
+  const far = Math.round((BARE * (ring.halfWidthPx + ring.sigmaPx)) / step)
+  const isShaped = (i: number, { sides, beside, spread }: Shape): boolean => {
+    const aside = [i - far, i + far]
+    const [one, other] = aside.map((k) => (light[k] ?? 0) - (light[i] as number)) as [number, number]
+    const pieces = dark[i] as readonly number[]
+    return Math.min(one, other) > sides * Math.max(one, other) && aside.every((k) => Math.abs(score[k] ?? 1) < beside * (score[i] as number)) && !(standardDeviation(pieces) > spread * mean(pieces))
+  }
+  const counts = (i: number): boolean => {
+    const [here, clear] = [score[i] as number, clearance[i] as number]
+    if (here >= wanted.least) return true
+    if (here >= onPaper && clear >= BARE && isShaped(i, LONE)) return true
+    return here >= FAINTEST && clear >= BESIDE && clear < AMONG && isShaped(i, LINE)
   }
   for (let i = 0; i < count; i++) {
     const here = score[i] as number
-    if (here < onPaper || (here < wanted.least && !standsAlone(i))) continue
-    if (here < Math.max(...score.slice(Math.max(0, i - apart), i + apart + 1))) continue
+    if (!counts(i) || here < Math.max(...score.slice(Math.max(0, i - apart), i + apart + 1))) continue
     const model = modelAt(map, ring, ring.from + (i / count) * ring.span)
     if (here >= wanted.least || goesOn(raster, model) < ON) found.push(model)
   }

@@ -63,10 +63,13 @@ const isSolid = (dark: readonly number[], [from, to]: Piece, most: number): bool
 const BROAD = 2.5
 const EVEN = 0.15
 const PALE = 0.75
+/** What lies aslant fades in towards its ends: over so much of its width, if that is more than a blurred stroke does. */
+const SLANT = 0.15
 
 const isPlain = (dark: readonly number[], [from, to]: Piece, seen: number): boolean => {
   if (to - from < BROAD * seen) return false
-  const inside = dark.slice(from + Math.ceil(0.75 * seen), to - Math.ceil(0.75 * seen))
+  const end = Math.ceil(Math.max(0.75 * seen, SLANT * (to - from)))
+  const inside = dark.slice(from + end, to - end)
   const darkest = Math.max(...inside)
   return darkest < PALE && darkest - Math.min(...inside) < EVEN * darkest
 }

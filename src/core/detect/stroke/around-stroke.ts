@@ -1,6 +1,6 @@
 import type { Raster } from '#core/detect/raster'
 import { greyAt } from '#core/detect/grey-at'
-import { besideLineAt, centreLineAt, meanAmplitude, type StrokeModel } from './stroke-model.ts'
+import { besideLineAt, centreLineAt, inkProfile, meanAmplitude, type StrokeModel } from './stroke-model.ts'
 import type { StrokeFit } from './fit-stroke.ts'
 
 const SIDE_PLACES = 9
@@ -37,6 +37,12 @@ const darknessOver = (raster: Raster, model: StrokeModel, from: number, to: numb
   return sum / PLACES
 }
 
+/** Darkness of each piece of a stroke's line beyond an end, from the end on over the stroke's own length. */
+const onward = (raster: Raster, model: StrokeModel, way: -1 | 1): number[] => {
+  const start = 1 + (2 * model.sigma + 1) / model.halfLength
+  return Array.from({ length: PIECES }, (_, i) => darknessOver(raster, model, way * (start + (2 * i) / PIECES), way * (start + (2 * (i + 1)) / PIECES)))
+}
+
 /**
  * How dark a stroke's line goes on beyond its ends, over the stroke's own darkness: near 0 for a mark, near 1 for a piece cut out of a rule,
  * a fold or a pen line. The darker way on counts, by its faintest quarter over the stroke's own length; 0 where the photo ends before.
@@ -44,12 +50,14 @@ const darknessOver = (raster: Raster, model: StrokeModel, from: number, to: numb
  */
 export const goesOn = (raster: Raster, model: StrokeModel, ways: readonly (-1 | 1)[] = [-1, 1]): number => {
   const own = darknessOver(raster, model, -0.9, 0.9)
-  const start = 1 + (2 * model.sigma + 1) / model.halfLength
-  const onward = ways.map((sign) => {
-    const pieces = Array.from({ length: PIECES }, (_, i) => darknessOver(raster, model, sign * (start + (2 * i) / PIECES), sign * (start + (2 * (i + 1)) / PIECES)))
-    return Math.min(...pieces)
-  })
-  return own > 0 ? Math.max(0, ...onward.filter((dark) => dark > 0)) / own : 0
+  const faintest = ways.map((way) => Math.min(...onward(raster, model, way)))
+  return own > 0 ? Math.max(0, ...faintest.filter((dark) => dark > 0)) / own : 0
+}
+
+/** The same for a stroke among others, whose ink lies beside it and may cross its line: by the darkness it was fitted with, and the faintest quarter but one. */
+export const goesOnAmong = (raster: Raster, model: StrokeModel): number => {
+  const dark = ([-1, 1] as const).map((way) => onward(raster, model, way).sort((a, b) => a - b)[1] as number)
+  return Math.max(0, ...dark.filter((d) => d > 0)) / (meanAmplitude(model) * inkProfile(0, model.halfWidth, model.sigma))
 }
 
 /** The paper's end goes on beyond a stroke taken from it; places along it are looked at up to this share of its half length. */

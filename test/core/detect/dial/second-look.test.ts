@@ -33,15 +33,24 @@ describe('a second look round the ring (simulated)', () => {
     expect(bearings(lookAgain({ raster, map: MAP }, RING, [], { least: 0.4, short: false }))).toEqual([0, 180])
   })
 
-  it('finds a faded stroke where the paper is quiet and bare, none where noise is as strong, beside a known stroke or along an edge', () => {
-    const dark = strokeAt(40)
-    const faded = [100, 42.5].map((bearing) => strokeAt(bearing, [93, 121], 18))
+  it('finds a faded stroke where the paper is quiet and bare, none where noise is as strong or along an edge', () => {
+    const faded = strokeAt(100, [93, 121], 18)
     const onEdge = (x: number, y: number): number => (x < 150 && y > SHAFT[1] ? 198 : 210)
     const seen = (noise: number, ground: number | ((x: number, y: number) => number) = 210) =>
-      bearings(lookAgain({ raster: drawRaster([300, 280], [dark, ...faded], { ground, blur: 0.9, noise, seed: 5 }), map: MAP }, RING, [modelOf(dark)], { least: 0.4, short: false }))
+      bearings(lookAgain({ raster: drawRaster([300, 280], [strokeAt(40), faded], { ground, blur: 0.9, noise, seed: 5 }), map: MAP }, RING, [modelOf(strokeAt(40))], { least: 0.4, short: false }))
     expect(seen(1)).toEqual([100])
     expect(seen(1, onEdge)).toEqual([100])
     expect(seen(12)).toEqual([])
+  })
+
+  it('finds a faded line among known strokes on rough paper too, but no spots there, and nothing in their own ink', () => {
+    const known = [40, 49, 58].map((bearing) => strokeAt(bearing))
+    const seen = (more: readonly DrawnStroke[]) =>
+      bearings(lookAgain({ raster: drawRaster([300, 280], [...known, ...more], { blur: 0.9, noise: 6, seed: 7 }), map: MAP }, RING, known.map(modelOf), { least: 0.4, short: false }))
+    expect(seen([])).toEqual([])
+    expect(seen([strokeAt(45, [93, 121], 22)])).toEqual([45])
+    expect(seen([strokeAt(45, [93, 107], 33)])).toEqual([])
+    expect(seen([strokeAt(40.6, [93, 121], 22)])).toEqual([])
   })
 
   it('goes on from the known marks as far as others follow, and takes nothing that stands by itself beyond', () => {

@@ -32,4 +32,10 @@ describe('inked pieces of a ring', () => {
     const raster = drawRaster([300, 280], strokes, { ground: pen, blur: 0.9, noise: 2, seed: 7 })
     expect(inkRuns({ raster, map: planeMap(IDENTITY, null) }, RING, [102, 118], () => 210).length).toBe(10)
   })
+  it('nor one that lies along the ring and leaves it slowly at both ends (simulated)', () => {
+    const pen = (x: number, y: number): number => (x > SHAFT[0] && Math.abs(x - SHAFT[0] - 108 + 0.2 * (y - SHAFT[1])) < 9 ? 175 : 210)
+    const strokes = Array.from({ length: 10 }, (_, i) => radial(SHAFT, 18 * i + 99, [102, 118], 1.6, 70))
+    const raster = drawRaster([300, 280], strokes, { ground: pen, blur: 0.9, noise: 2, seed: 8 })
+    expect(inkRuns({ raster, map: planeMap(IDENTITY, null) }, RING, [102, 118], () => 210).length).toBe(10)
+  })
 })
