@@ -16,6 +16,8 @@ export interface Ring {
   /** Bearings between which marks may lie: from, and how far counter-clockwise. */
   readonly from: number
   readonly span: number
+  /** The heights that the longest marks reach over, where that is more than is looked at. */
+  readonly longest?: readonly [inner: number, outer: number]
 }
 
 /** The photo and its way to the plane. */

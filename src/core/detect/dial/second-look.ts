@@ -62,13 +62,29 @@ const leastOnPaper = (score: readonly number[], { least }: Wanted): number => {
   return Math.max(FAINTEST, Math.min(least, STANDS_OUT * spread))
 }
 
-/** What is still there and looks like a mark: faint ones, ones beside or across others. */
-export const overlooked = ({ raster, map, ring, step, dark, light, clearance }: Left, wanted: Wanted): StrokeModel[] => {
-  const score = matched(dark.map((pieces) => shared(pieces, wanted.short)), step, ring)
-  const onPaper = leastOnPaper(score, wanted)
-  const count = score.length
-  const found: StrokeModel[] = []
+/** How much like a mark's ink it is at each bearing, 1 where it is as dark. */
+export const scoreOf = ({ dark, step, ring }: Left, short: boolean): number[] => matched(dark.map((pieces) => shared(pieces, short)), step, ring)
+
+/** Where the score is greatest within a stroke's width, of places that count. */
+export const topsOf = (score: readonly number[], { step, ring }: Left, counts: (i: number) => boolean): number[] => {
   const apart = Math.max(1, Math.round((0.9 * ring.halfWidthPx + 0.5 * ring.sigmaPx) / step))
+  return score.flatMap((here, i) => (!counts(i) || here < Math.max(...score.slice(Math.max(0, i - apart), i + apart + 1)) ? [] : [i]))
+}
+
+/** The usual mark at one of so many bearings. */
+export const markAt = ({ map, ring }: Pick<Left, 'map' | 'ring'>, i: number, count: number): StrokeModel => modelAt(map, ring, ring.from + (i / count) * ring.span)
+
+/** Does a line go on there beyond where the longest marks end? */
+const goesOnAt = ({ raster, map, ring }: Left, i: number, count: number): boolean => {
+  const [inner, outer] = ring.longest ?? [ring.inner, ring.outer]
+  return goesOn(raster, markAt({ map, ring: { ...ring, inner, outer } }, i, count)) >= ON
+}
+
+/** What is still there and looks like a mark: faint ones, ones beside or across others. */
+export const overlooked = (left: Left, wanted: Wanted): StrokeModel[] => {
+  const { ring, step, dark, light, clearance } = left
+  const score = scoreOf(left, wanted.short)
+  const onPaper = leastOnPaper(score, wanted)
   const far = Math.round((BARE * (ring.halfWidthPx + ring.sigmaPx)) / step)
   const isShaped = (i: number, { sides, beside, spread }: Shape): boolean => {
     const aside = [i - far, i + far]
@@ -82,13 +98,7 @@ export const overlooked = ({ raster, map, ring, step, dark, light, clearance }: 
     if (here >= onPaper && clear >= BARE && isShaped(i, LONE)) return true
     return here >= FAINTEST && clear >= BESIDE && clear < AMONG && isShaped(i, LINE)
   }
-  for (let i = 0; i < count; i++) {
-    const here = score[i] as number
-    if (!counts(i) || here < Math.max(...score.slice(Math.max(0, i - apart), i + apart + 1))) continue
-    const model = modelAt(map, ring, ring.from + (i / count) * ring.span)
-    if (here >= wanted.least || goesOn(raster, model) < ON) found.push(model)
-  }
-  return found
+  return topsOf(score, left, counts).flatMap((i) => ((score[i] as number) >= wanted.least || !goesOnAt(left, i, score.length) ? [markAt(left, i, score.length)] : []))
 }
 
 /** The same in one go. */

@@ -13,6 +13,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import type { Strip } from './read-strip.ts'
 import { centreLineAt, seenWidth } from '#core/detect/stroke/stroke-model'
 import { tooEven } from './even-ticks.ts'
+import { leftOutDoubts } from './left-out.ts'
 import { restsHeld } from './rests-held.ts'
 
 /** The row as a line in the plane: unit vector along it, and how far a place lies aside of the line through the ink's middles. */
@@ -129,6 +130,6 @@ export const describeStrip = (raster: Raster, strip: Strip, hints: Hints): Detec
     refused: strip.refused,
     sheet: surface.sheet?.payload ? setupOf(surface.sheet.payload) : null,
     strip: { zero: zeroWords(strip, first.p0, last.p0), scale: scale === null ? null : `${scale.words}, known to ${(100 * scale.relative).toPrecision(1)} %` },
-    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...oddWidth(scale, (2 * usual.width) / (pixelsPerMm ?? Number.NaN), hints.tickMm), ...explainCount(marks, hints.expectedMarks), ...oddGaps(marks)],
+    doubts: [...(surface.sheet === null && strip.doubts.length === 0 ? tooEven(marks) : []), ...shapeDoubts(strip, scale !== null), ...oddWidth(scale, (2 * usual.width) / (pixelsPerMm ?? Number.NaN), hints.tickMm), ...explainCount(marks, hints.expectedMarks), ...leftOutDoubts(raster, strip, hints), ...oddGaps(marks)],
   }
 }

@@ -43,13 +43,16 @@ const onward = (raster: Raster, model: StrokeModel, way: -1 | 1): number[] => {
   return Array.from({ length: PIECES }, (_, i) => darknessOver(raster, model, way * (start + (2 * i) / PIECES), way * (start + (2 * (i + 1)) / PIECES)))
 }
 
+/** How much darker a stroke is than the paper on its darker side, grey levels: 0 and less along an edge. */
+export const darkerThanSides = (raster: Raster, model: StrokeModel): number => darknessOver(raster, model, -0.9, 0.9)
+
 /**
  * How dark a stroke's line goes on beyond its ends, over the stroke's own darkness: near 0 for a mark, near 1 for a piece cut out of a rule,
  * a fold or a pen line. The darker way on counts, by its faintest quarter over the stroke's own length; 0 where the photo ends before.
  * @param ways which ends are looked beyond: that at τ = −1, that at 1
  */
 export const goesOn = (raster: Raster, model: StrokeModel, ways: readonly (-1 | 1)[] = [-1, 1]): number => {
-  const own = darknessOver(raster, model, -0.9, 0.9)
+  const own = darkerThanSides(raster, model)
   const faintest = ways.map((way) => Math.min(...onward(raster, model, way)))
   return own > 0 ? Math.max(0, ...faintest.filter((dark) => dark > 0)) / own : 0
 }
