@@ -1,6 +1,7 @@
 import { type FileHandle, link, mkdir, open, readFile, rm } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { systemReason } from './system-reason.ts'
 
 /** A text file that only grows; what append resolved for is on the disk. */
 export interface DurableFile {
@@ -58,7 +59,7 @@ export const beginDurable = async (path: string, head: string, folder: 'made' | 
   } catch (error) {
     return codeOf(error) === 'EEXIST'
       ? unmeasurable('there is a file of that name already', path, 'go on with it by --resume, or choose another name')
-      : unmeasurable(`it cannot be written (${codeOf(error)})`, path, 'choose a folder that exists and can be written')
+      : unmeasurable(`it cannot be written (${systemReason(error)})`, path, 'choose a folder that exists and can be written')
   }
 }
 
@@ -68,7 +69,7 @@ export const readText = async (path: string): Promise<string | Unmeasurable> => 
     return await readFile(path, 'utf8')
   } catch (error) {
     return unmeasurable(
-      codeOf(error) === 'ENOENT' ? 'there is no such file' : `it cannot be read (${codeOf(error)})`,
+      codeOf(error) === 'ENOENT' ? 'there is no such file' : `it cannot be read (${systemReason(error)})`,
       path,
       'give the trace file of the run that was stopped',
     )
@@ -83,6 +84,6 @@ export const resumeDurable = async (path: string, keepBytes: number): Promise<Du
     await handle.close()
     return growing(await open(path, 'a'))
   } catch (error) {
-    return unmeasurable(`it cannot be written (${codeOf(error)})`, path, 'check that it may be written')
+    return unmeasurable(`it cannot be written (${systemReason(error)})`, path, 'check that it may be written')
   }
 }

@@ -4,6 +4,7 @@ import { lock } from 'proper-lockfile'
 import writeFileAtomic from 'write-file-atomic'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { NoteText } from '#core/report/note/note-index'
+import { systemReason } from './system-reason.ts'
 
 const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason'
@@ -20,7 +21,7 @@ const refusal = (error: unknown, path: string): Unmeasurable => {
   if (code === 'EROFS' || code === 'EACCES')
     return unmeasurable('you may not read or write there; nothing was changed', path, 'check its permissions')
   return unmeasurable(
-    `it cannot be read or written (${code}); nothing was changed`,
+    `it cannot be read or written (${systemReason(error)}); nothing was changed`,
     path,
     'check the file and its permissions',
   )
@@ -97,7 +98,7 @@ export const readNotes = async (
     }
   } catch (error) {
     return unmeasurable(
-      codeOf(error) === 'ENOENT' ? 'there is no such folder' : `it cannot be read (${codeOf(error)})`,
+      codeOf(error) === 'ENOENT' ? 'there is no such folder' : `it cannot be read (${systemReason(error)})`,
       folder,
       'give the folder that holds the notes',
     )

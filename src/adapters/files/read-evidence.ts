@@ -5,6 +5,7 @@ import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type EvidenceManifest, evidenceSchema, sealedText } from '#core/report/replay/evidence-schema'
 import type { FileFinding } from '#core/report/replay/replay-document'
 import { type Result, resultSchema } from '#core/report/result-schema'
+import { systemReason } from './system-reason.ts'
 import { putBack } from './tidied.ts'
 
 /** An evidence folder as it lies there. */
@@ -57,7 +58,7 @@ const parsed = <T>(bytes: Uint8Array | undefined, check: (value: unknown) => T):
 
 const unreadable = (error: unknown, folder: string): Unmeasurable => {
   const code = error instanceof Error && 'code' in error ? error.code : 'unknown reason'
-  return unmeasurable(code === 'ENOENT' ? 'there is no such folder' : code === 'ENOTDIR' ? 'this is not a folder' : `it cannot be read (${code})`, folder, 'give an evidence folder that measure wrote')
+  return unmeasurable(code === 'ENOENT' ? 'there is no such folder' : code === 'ENOTDIR' ? 'this is not a folder' : `it cannot be read (${systemReason(error)})`, folder, 'give an evidence folder that measure wrote')
 }
 
 /** Reads an evidence folder whole and compares each file with its manifest. */

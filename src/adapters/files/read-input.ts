@@ -3,6 +3,7 @@ import { readFile, stat } from 'node:fs/promises'
 import { basename, extname } from 'node:path'
 import { oneLine } from '#core/quantity/one-line'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { systemReason } from './system-reason.ts'
 
 /** A file as given, with what tells it from any other. */
 export interface InputFile {
@@ -34,6 +35,6 @@ export const readInput = async (path: string): Promise<InputFile | Unmeasurable>
     return { kind: photo ? 'photo' : 'typed', name, bytes, sha256: createHash('sha256').update(bytes).digest('hex') }
   } catch (error) {
     const code = (error as { code?: string }).code
-    return unmeasurable(code === 'ENOENT' ? 'there is no such file' : `it cannot be read (${code ?? 'unknown reason'})`, name, 'check the name and that you may read it')
+    return unmeasurable(code === 'ENOENT' ? 'there is no such file' : `it cannot be read (${systemReason(error)})`, name, 'check the name and that you may read it')
   }
 }

@@ -4,6 +4,7 @@ import { basename, dirname, join, resolve } from 'node:path'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { foreignIn } from './foreign-in.ts'
 import { scratchPrefix, swapIn } from './swap-folder.ts'
+import { systemReason } from './system-reason.ts'
 import { tidied } from './tidied.ts'
 
 /** Files of a folder by their path inside it. */
@@ -48,7 +49,7 @@ const causes: Readonly<Record<string, readonly [what: string, remedy: string]>> 
 /** What stopped a write, for a person. */
 const refusal = (error: unknown, folder: string): Unmeasurable => {
   const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason'
-  const [what, remedy] = causes[code] ?? [`the folder cannot be written (${code}); nothing was changed`, 'choose another place with --out']
+  const [what, remedy] = causes[code] ?? [`the folder cannot be written (${systemReason(error)}); nothing was changed`, 'choose another place with --out']
   return unmeasurable(what, folder, remedy)
 }
 

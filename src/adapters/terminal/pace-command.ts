@@ -1,5 +1,5 @@
 import type { Command } from 'commander'
-import { usualDwellS } from '#core/prepare/usual-dwell'
+import { usualDwellS, usualRate, usualSettleS } from '#core/prepare/usual-pace'
 import { withSetUpOptions } from './set-up-options.ts'
 
 export interface PaceOptions {
@@ -32,9 +32,9 @@ const withRun = (command: Command): Command =>
     .option('--both-ways', 'come back and mark the same commands again')
     .option('--reverse', 'begin in the other sense of rotation')
     .option('--dwell <s>', 'time to make a mark; 0s waits for Enter', `${usualDwellS}s`)
-    .option('--settle <s>', 'time for the shaft to come to rest first', '0.5s')
+    .option('--settle <s>', 'time for the shaft to come to rest first', `${usualSettleS}s`)
     .option('--run-up <n>', 'commands that take up friction before each pass; four full steps when not given')
-    .option('--rate <r>', 'commands per second where nothing is marked', '4')
+    .option('--rate <r>', 'commands per second where nothing is marked', String(usualRate))
     .option('--cool <s>', 'current off between passes for so long', '0s')
     .option('--max-energised <time>', 'longest time under current without such a pause', '60min')
 

@@ -8,7 +8,7 @@ const described: Readonly<Record<string, string>> = {
   'steps-per-rev <S>': 'full steps per shaft revolution',
   'microsteps <N>': 'commanded microsteps per full step',
   'rig <kind>': 'pointer, arc, chord or mirror (a photo: pointer or mirror)',
-  'position-unit <unit>': 'deg, arcmin, rad, mm or in',
+  'position-unit <unit>': 'deg, arcmin, rad, mm, cm or in',
   'radius <length>': 'pointer, arc, chord: radius at the marks, such as "80 ± 0.5 mm"',
   'distance <length>': 'mirror: from the mirror to the wall',
   'foot <length>': 'mirror: where the perpendicular meets the wall, in the marks’ own coordinate (photo: from the first mark, in the direction that detect states; printed strip: from its zero)',

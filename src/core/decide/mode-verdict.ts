@@ -52,7 +52,7 @@ const judgeReading = (increments: readonly Increment[], { limits, coverageFactor
     : { verdict: 'not proven', why: `${said}, but among so many increments marking alone would do that with probability ${chance.toFixed(2)}` }
 }
 
-const guessed = 'nobody stated how well the marks are placed, and less than two electrical cycles cannot show it: give mark-uncertainty'
+const guessed = 'nobody stated how well the marks are placed, and fewer than two electrical cycles cannot show it: give mark-uncertainty'
 
 /** From the lowest to the highest of increments, each ∓ its U. */
 const rangeOf = (increments: readonly Increment[]): readonly [low: number, high: number] | null =>

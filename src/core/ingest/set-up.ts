@@ -1,5 +1,5 @@
-import { isPositionUnit, lengthUnits, type PositionUnit, positionUnits } from '#core/quantity/position-unit'
 import { oneLine } from '#core/quantity/one-line'
+import { isAngleUnit, type PositionUnit, positionUnits, readPositionUnit, sizeOf } from '#core/quantity/position-unit'
 import { readLoneNumber, readNumber } from '#core/quantity/read-number'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import type { GearStage, MarkPart, Stated, Trace } from './trace.ts'
@@ -43,16 +43,22 @@ const whole =
     return fits ? { [key]: value } : `must be a whole number from ${least} to ${most}`
   }
 
+/** Millimetres per unit of a length of the rig, which may stand in metres, too; null for what is none. */
+const lengthUnit = (text: string): number | null => {
+  if (/^m(?:et(?:re|er)s?)?$/i.test(text)) return 1000
+  const name = readPositionUnit(text)
+  return name === null || isAngleUnit(name) ? null : sizeOf(name)
+}
+
 /** "80 mm", "80 ± 0.5 mm", "3.15 in", "80 mm ± 0.5 mm" → mm; a bare number is taken as mm. */
 export const readLength = (text: string): Stated | null => {
-  const match = /^([^\s±+a-z]\S*?)\s*(mm|cm|m|in)?\s*(?:(?:±|\+\/-)\s*(\S+?)\s*(mm|cm|m|in)?)?$/i.exec(text.trim())
-  const scale = { ...lengthUnits, cm: 10, m: 1000 } as Record<string, number>
+  const match = /^([^\s±+a-z]\S*?)\s*([a-z]+)?\s*(?:(?:±|\+\/-)\s*(\S+?)\s*([a-z]+)?)?$/i.exec(text.trim())
   const value = readLoneNumber(match?.[1] ?? '')
   const u = match?.[3] === undefined ? 0 : readLoneNumber(match[3])
   if (!match || value === null || u === null || u < 0) return null
   const tail = match[4] ?? match[2] ?? 'mm'
-  const size = scale[(match[2] ?? tail).toLowerCase()] ?? 1
-  return { value: value * size, u: u * (scale[tail.toLowerCase()] ?? 1) }
+  const [size, uSize] = [lengthUnit(match[2] ?? tail), lengthUnit(tail)]
+  return size === null || uSize === null ? null : { value: value * size, u: u * uSize }
 }
 
 const length =
@@ -69,8 +75,8 @@ const rig: Reader = (text) => {
 }
 
 const unit: Reader = (text) => {
-  const name = text.toLowerCase()
-  return isPositionUnit(name) ? { unit: name } : `must be one of ${positionUnits.join(', ')}`
+  const name = readPositionUnit(text)
+  return name ? { unit: name } : `must be one of ${positionUnits.join(', ')}`
 }
 
 const ratio: Reader = (text) => {
@@ -80,10 +86,10 @@ const ratio: Reader = (text) => {
 
 /** "0.1 deg", "0.2 mm"; a bare number is taken as deg. */
 const readAtMark = (text: string): { readonly value: number; readonly unit: PositionUnit } | null => {
-  const match = /^(\S+?)\s*(deg|arcmin|rad|mm|in)?$/i.exec(text)
+  const match = /^(.*\d\.?)\s*(\D*)$/.exec(text)
   const value = readLoneNumber(match?.[1] ?? '')
-  const name = match?.[2]?.toLowerCase() ?? 'deg'
-  return value === null || value < 0 || !isPositionUnit(name) ? null : { value, unit: name }
+  const name = readPositionUnit(match?.[2] || 'deg')
+  return value === null || value < 0 || !name ? null : { value, unit: name }
 }
 
 const atMark = 'must be zero or more with a unit, such as 0.1 deg or 0.2 mm'

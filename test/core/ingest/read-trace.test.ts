@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { decodeText } from '#core/ingest/decode-text'
 import { readTrace } from '#core/ingest/read-trace'
 import type { Trace } from '#core/ingest/trace'
+import { locate } from '#core/rig/locate'
 import { isUnmeasurable, sentenceOf } from '#core/quantity/unmeasurable'
 
 const motor = { stepsPerRev: 48, microsteps: 4 }
@@ -69,6 +70,22 @@ position,command,tally,pass,direction,note
     expect(trace.rig).toEqual({ kind: 'arc', radiusMm: { value: 3.15 * 25.4, u: 0.5 } })
   })
 
+  it('reads units in plain words', () => {
+    for (const word of ['deg', 'Degrees', 'degree', '°']) expect(read(`# position-unit: ${word}\n0\n1\n2`).unit).toBe('deg')
+    const inches = read('# rig: arc\n# radius: 2 inches ± 2 millimetres\n# position-unit: inch\n# mark-uncertainty: 0.2 millimeter\n0\n0.1\n0.2')
+    expect(inches).toMatchObject({ unit: 'in', rig: { radiusMm: { value: 50.8, u: 2 } }, markUncertainty: { value: 0.2, unit: 'mm' } })
+    expect(read('# mark-uncertainty: 0.1°\n0\n1\n2').markUncertainty).toEqual({ value: 0.1, unit: 'deg' })
+  })
+
+  it('reads the same angles from centimetres as from millimetres', () => {
+    const angles = (unit: string, marks: string): readonly number[] => {
+      const located = locate(read(`# rig: arc\n# radius: 80 mm\n# position-unit: ${unit}\n${marks}`))
+      return isUnmeasurable(located) ? [] : located.marks.map(({ angleDeg }) => angleDeg)
+    }
+    expect(angles('cm', '0\n0.5\n1')).toEqual(angles('mm', '0\n5\n10'))
+    expect(angles('cm', '0\n0.5\n1')).toHaveLength(3)
+  })
+
   it('keeps quoted notes with separators in them', () => {
     expect(read('position,command,note\n0,0,"a, b"\n1,1,""\n2,2,x').marks[0]?.note).toBe('a, b')
   })
@@ -93,7 +110,9 @@ describe('what cannot be read names the line and the cure', () => {
     ['a negative tally', 'position,tally\n0,0\n1,-2', /line 3: tally/],
     ['zero steps', '# steps-per-rev: 0\n0\n1\n2', /line 1: steps-per-rev must be a whole number/],
     ['negative microsteps', '# microsteps: -4\n0\n1\n2', /line 1: microsteps must be a whole number/],
-    ['an unknown unit', '# position-unit: furlong\n0\n1\n2', /line 1: position-unit must be one of deg, arcmin, rad, mm, in/],
+    ['an unknown unit', '# position-unit: furlong\n0\n1\n2', /line 1: position-unit must be one of deg, arcmin, rad, mm, cm, in/],
+    ['a unit that may be two', '# position-unit: "\n0\n1\n2', /line 1: position-unit must be one of/],
+    ['a radius in what is no length', '# rig: arc\n# radius: 80 kg\n0\n1\n2', /line 2: radius must be a length/],
     ['a strip’s photo without a scale', '# rig: mirror\n# position-unit: px\n0\n1\n2', /line 2: the positions are px of a photo.*--scale.*--tick.*ruler/],
     ['a length unit on a pointer', '# position-unit: mm\n0\n1\n2', /rig pointer cannot have positions in mm/],
     ['a radius that is none', '# rig: arc\n# radius: far\n0\n1\n2', /line 2: radius must be a length/],
@@ -126,12 +145,20 @@ describe('what cannot be read names the line and the cure', () => {
 describe('decodeText', () => {
   const encode = (text: string): Uint8Array => new TextEncoder().encode(text)
   it('strips the byte-order mark', () => expect(decodeText(encode('\uFEFF1\n2'), 'a.csv')).toBe('1\n2'))
-  it('refuses UTF-16 either way round, with or without mark', () => {
-    for (const text of ['\uFEFF1\n2\n3', '1\n2\n3']) {
-      const little = new Uint8Array(new Uint16Array([...text].map((c) => c.charCodeAt(0))).buffer)
-      const big = little.map((_, i) => little[i ^ 1] as number)
-      for (const bytes of [little, big]) expect(decodeText(bytes, 'a.csv')).toMatchObject({ kind: 'unmeasurable', what: 'the text is UTF-16, not UTF-8' })
+  const utf16 = (text: string): readonly Uint8Array[] => {
+    const little = new Uint8Array(new Uint16Array([...text].map((c) => c.charCodeAt(0))).buffer)
+    return [little, little.map((_, i) => little[i ^ 1] as number)]
+  }
+  it('reads UTF-16 either way round where its byte-order mark says so, as spreadsheets save it', () => {
+    for (const bytes of utf16('\uFEFF# motor: Klappe µ\r\nposition\tcommand\r\n0,5\t0\r\n2,4\t1\r\n4,2\t2\r\n')) {
+      const text = decodeText(bytes, 'a.txt')
+      expect(text).toBe('# motor: Klappe µ\r\nposition\tcommand\r\n0,5\t0\r\n2,4\t1\r\n4,2\t2\r\n')
+      expect(read(String(text)).marks.map(({ position }) => position)).toEqual([0.5, 2.4, 4.2])
     }
+  })
+  it('refuses UTF-16 without the mark, and what breaks off within a letter', () => {
+    for (const bytes of utf16('1\n2\n3')) expect(decodeText(bytes, 'a.csv')).toMatchObject({ kind: 'unmeasurable', what: 'the text is UTF-16 without a byte-order mark' })
+    for (const bytes of utf16('\uFEFF1\n2\n3')) expect(decodeText(bytes.slice(0, -1), 'a.csv')).toMatchObject({ kind: 'unmeasurable', what: 'the file is not UTF-16 text' })
   })
   it('refuses Latin-1 and binary data', () => {
     expect(decodeText(new Uint8Array([0x31, 0xb5, 0x0a]), 'a.csv')).toMatchObject({ kind: 'unmeasurable' })

@@ -7,6 +7,7 @@ import { comparedFrom, labelsFor } from '#core/report/compare/compared-from-resu
 import type { Result } from '#core/report/result-schema'
 import { readResult } from '#adapters/files/read-result'
 import type { CompareOptions } from '#adapters/terminal/compare-command'
+import { systemReason } from '#adapters/files/system-reason'
 import { type Shown, tell } from '#adapters/terminal/outcome'
 import { compareText } from './compare-text.ts'
 import { needsFrom } from './needs.ts'
@@ -16,8 +17,8 @@ const writePicture = async (path: string, svg: string): Promise<Unmeasurable | n
     await writeFileAtomic(path, svg)
     tell(`plot: ${path}`)
     return null
-  } catch {
-    return unmeasurable('it cannot be written', path, 'name a file in a folder that exists and is yours')
+  } catch (error) {
+    return unmeasurable(`it cannot be written (${systemReason(error)})`, path, 'name a file in a folder that exists and is yours')
   }
 }
 

@@ -1,5 +1,6 @@
 import type { Command } from 'commander'
 import { checkPace, type PaceSetup } from '#core/prepare/pace/pace-setup'
+import { usualRate, usualRunUp } from '#core/prepare/usual-pace'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { wholeOption, wrongUsage } from '#adapters/terminal/motor-options'
 import type { PaceOptions } from '#adapters/terminal/pace-command'
@@ -13,7 +14,7 @@ const seconds = (command: Command, name: string, text: string): number =>
 export const paceSetup = (options: PaceOptions, command: Command): PaceSetup | Unmeasurable => {
   const stepsPerRev = wholeOption(command, ['--steps-per-rev', options.stepsPerRev])
   const microsteps = wholeOption(command, ['--microsteps', options.microsteps])
-  const rate = quantityOption(command, ['--rate', options.rate], 'step rate') ?? 4
+  const rate = quantityOption(command, ['--rate', options.rate], 'step rate') ?? usualRate
   if (rate === 0) wrongUsage(command, '--rate must be above zero')
   const setup: PaceSetup = {
     motor: options.motor ?? 'unnamed motor',
@@ -25,7 +26,7 @@ export const paceSetup = (options: PaceOptions, command: Command): PaceSetup | U
     direction: options.reverse ? -1 : 1,
     settleS: seconds(command, '--settle', options.settle),
     dwellS: seconds(command, '--dwell', options.dwell),
-    runUp: options.runUp === '0' ? 0 : wholeOption(command, ['--run-up', options.runUp], 4 * microsteps),
+    runUp: options.runUp === '0' ? 0 : wholeOption(command, ['--run-up', options.runUp], usualRunUp * microsteps),
     rate,
     coolS: seconds(command, '--cool', options.cool),
     energisedLimitS: seconds(command, '--max-energised', options.maxEnergised),

@@ -8,6 +8,7 @@ import { sketchText } from '#core/prepare/pace/sketch-text'
 import { readLoneNumber } from '#core/quantity/read-number'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { durationText } from '#core/report/duration-text'
+import { systemReason } from '#adapters/files/system-reason'
 import { wrongUsage } from '#adapters/terminal/motor-options'
 import type { Shown } from '#adapters/terminal/outcome'
 import type { PaceOptions } from '#adapters/terminal/pace-command'
@@ -29,7 +30,7 @@ const written = async (path: string, text: string): Promise<Unmeasurable | null>
     return null
   } catch (error) {
     return unmeasurable(
-      `it cannot be written (${(error as { code?: string }).code ?? 'unknown reason'})`,
+      `it cannot be written (${systemReason(error)})`,
       path,
       'choose a folder that exists and can be written',
     )

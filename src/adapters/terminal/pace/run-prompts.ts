@@ -3,6 +3,7 @@ import { type MadeMark, traceRow } from '#core/prepare/pace/pace-rows'
 import { beginning, isOver, type PaceState, type PaceStep, pressKey, timeOver } from '#core/prepare/pace/pace-session'
 import { marksOf, type PaceEvent } from '#core/prepare/pace/schedule-of'
 import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
+import { systemReason } from '#adapters/files/system-reason'
 import { type Shown, tell } from '#adapters/terminal/outcome'
 import { folded, terminalColumns } from '#adapters/terminal/fitted-table'
 import type { PaceOptions } from '#adapters/terminal/pace-command'
@@ -96,7 +97,7 @@ const walked = async (run: OpenRun, path: string): Promise<Walked | Unmeasurable
     const code = error instanceof Error && 'code' in error ? String(error.code) : ''
     if (code === '') throw error
     return unmeasurable(
-      `a mark could not be written (${code}); those before it are safe`,
+      `a mark could not be written (${systemReason(error)}); those before it are safe`,
       path,
       'make room or repair the disk, then go on with --resume',
     )

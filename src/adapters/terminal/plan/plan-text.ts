@@ -1,5 +1,6 @@
 import type { PlanSetup } from '#core/prepare/plan/plan-setup'
 import type { TestPlan } from '#core/prepare/plan/plan-test'
+import { planVerdict } from '#core/prepare/plan/plan-verdict'
 import { writeNumber } from '#core/quantity/write-number'
 import { durationText } from '#core/report/duration-text'
 import { fittedTable, folded } from '#adapters/terminal/fitted-table'
@@ -17,18 +18,9 @@ const spacingText = ({ spacing }: TestPlan): string =>
     ? `${writeNumber(spacing.smallestMm, 3)} to ${writeNumber(spacing.largestMm, 3)} mm`
     : `${writeNumber(spacing.smallestMm, 3)} mm`
 
-const verdict = (setup: PlanSetup, { finestMode, neededLengthMm, incrementUDeg, microstepDeg }: TestPlan): string => {
-  const name = setup.rig.kind === 'pointer' ? 'pointer' : 'wall distance'
-  if (incrementUDeg <= microstepDeg / 4) return `This rig can judge 1/${setup.microsteps} steps.`
-  const length =
-    neededLengthMm >= 1000 ? `${writeNumber(neededLengthMm / 1000, 3)} m` : `${writeNumber(neededLengthMm, 3)} mm`
-  const can =
-    incrementUDeg > (microstepDeg * setup.microsteps) / 4
-      ? 'not even full steps'
-      : finestMode === 1
-        ? 'full steps only'
-        : `modes up to 1/${finestMode}`
-  return `This rig can judge ${can}; 1/${setup.microsteps} needs a ${name} of ${length} with marks this good.`
+const verdict = (setup: PlanSetup, plan: TestPlan): string => {
+  const { headline, need } = planVerdict(setup, plan)
+  return `${headline}${need === '' ? '' : `; ${need}`}.`
 }
 
 const sheetText = ({ sheet, a4EndToEnd }: TestPlan['paper']): string => {

@@ -1,7 +1,7 @@
 import type { Command } from 'commander'
 import type { PlannedRig, PlanSetup } from '#core/prepare/plan/plan-setup'
 import { planTest } from '#core/prepare/plan/plan-test'
-import { usualDwellS } from '#core/prepare/usual-dwell'
+import { usualDwellS } from '#core/prepare/usual-pace'
 import { readLoneNumber } from '#core/quantity/read-number'
 import { readStated } from '#core/quantity/read-quantity'
 import { isUnmeasurable, sentenceOf, type Unmeasurable } from '#core/quantity/unmeasurable'

@@ -31,7 +31,7 @@ export interface PaceSetup {
 export const longestDwellS = 60
 
 /** Time under current of one pass, s, run-up included. */
-export const passSeconds = ({ commands, bothWays, settleS, dwellS, runUp, rate }: PaceSetup): number => {
+export const passSeconds = ({ commands, bothWays, settleS, dwellS, runUp, rate }: Pick<PaceSetup, 'commands' | 'bothWays' | 'settleS' | 'dwellS' | 'runUp' | 'rate'>): number => {
   const ways = bothWays ? 2 : 1
   return ways * ((commands + 1) * (settleS + dwellS) + (2 * runUp + commands) / rate)
 }

@@ -1,6 +1,8 @@
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { writeNumber } from '#core/quantity/write-number'
 import { type Caution, cautionsFor } from '#core/prepare/cautions'
+import { passSeconds } from '#core/prepare/pace/pace-setup'
+import { usualRate, usualRunUp, usualSettleS } from '#core/prepare/usual-pace'
 import { type EffectiveOutlook, effectiveOutlook, marksForInterval } from './effective-interval.ts'
 import { type Contribution, expectedBudget, incrementU, markU } from './expected-budget.ts'
 import { beamHalfAngle, type MarkSpacing, markSpacing } from './mark-spacing.ts'
@@ -54,6 +56,9 @@ const outlookOf = (setup: PlanSetup, budget: readonly Contribution[]): Parameter
   }
 }
 
+/** One pass as `pace` steps it where nobody says otherwise. */
+const pacedPass = ({ fullSteps, microsteps, bothWays, dwellS }: PlanSetup): Parameters<typeof passSeconds>[0] => ({ commands: fullSteps * microsteps, bothWays, settleS: usualSettleS, dwellS, runUp: usualRunUp * microsteps, rate: usualRate })
+
 /**
  * The plan for a test: spacing, expected uncertainty and its budget, what the rig can tell apart, how long and how often.
  * Unmeasurable when a wall strip would have to reach 80° or more from the perpendicular.
@@ -83,7 +88,7 @@ export const planTest = (setup: PlanSetup): TestPlan | Unmeasurable => {
     marksNeeded,
     passesNeeded: marksNeeded === null ? null : Math.ceil((marksNeeded * setup.passes) / trace.marks),
     marks: trace.marks,
-    timeS: (trace.marks + setup.passes) * setup.dwellS,
+    timeS: setup.passes * passSeconds(pacedPass(setup)),
     paper: paperNeeded(setup),
   }
   return {

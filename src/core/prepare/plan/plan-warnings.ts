@@ -1,4 +1,5 @@
 import { writeNumber } from '#core/quantity/write-number'
+import { durationText } from '#core/report/duration-text'
 import { beamHalfAngle, type MarkSpacing } from './mark-spacing.ts'
 import type { PlanSetup } from './plan-setup.ts'
 
@@ -59,7 +60,7 @@ const gearWarnings = ({ gearRatio }: PlanSetup): readonly string[] =>
 const heatWarnings = (setup: PlanSetup, { timeS }: Planned): readonly string[] =>
   timeS > 1800
     ? [
-        `${Math.round(timeS / 60)} minutes under current: check the case by touch every ten minutes${setup.passes > 1 ? ' and pause between passes' : ', or mark fewer full steps (--full-steps)'}`,
+        `${durationText(timeS)} under current: check the case by touch every ten minutes${setup.passes > 1 ? ' and pause between passes' : ', or mark fewer full steps (--full-steps)'}`,
       ]
     : []
 

@@ -10,7 +10,7 @@ import { path, px, words } from './svg.ts'
 
 const fullStepLines = (microsteps: number, { area, atX }: PlotFrame): string =>
   [0, 1, 2, 3, 4]
-    .map((step) => path(`M${px(atX(step * microsteps))} ${area.top}V${area.bottom}`, { stroke: palette.limit, 'stroke-dasharray': '7 4' }) + words(`full step ${step}`, atX(step * microsteps) + (step === 4 ? -4 : 4), area.top + 12, { size: 10, fill: palette.quiet, anchor: step === 4 ? 'end' : 'start' }))
+    .map((step) => path(`M${px(atX(step * microsteps))} ${area.top}V${area.bottom}`, { stroke: palette.limit, 'stroke-dasharray': '7 4' }) + words(`full step ${step}`, atX(step * microsteps), area.top - 5, { size: 10, fill: palette.quiet, anchor: step === 4 ? 'end' : 'start' }))
     .join('')
 
 /** The position errors folded over one electrical cycle (four full steps): mean and spread per phase. */

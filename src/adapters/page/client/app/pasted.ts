@@ -1,5 +1,9 @@
 import { takeApart } from '#core/ingest/table'
+import { readPositionUnit } from '#core/quantity/position-unit'
 import { gridColumns } from '#core/review/work'
+
+/** A unit in words, by the sign that the page's choice knows it by. */
+const chosen = (key: string, value: string): string => (key === 'position-unit' ? (readPositionUnit(value) ?? value) : value)
 
 type Rows = readonly (readonly string[])[]
 
@@ -18,5 +22,5 @@ export const pasted = (rows: Rows, [row, column]: readonly [number, number], tex
       return from < 0 ? (next[row + i]?.[c] ?? '') : (fields[from] ?? '')
     })
   })
-  return { rows: next, setUp: Object.fromEntries(table.head.map(({ key, value }) => [key, value])) }
+  return { rows: next, setUp: Object.fromEntries(table.head.map(({ key, value }) => [key, chosen(key, value)])) }
 }

@@ -9,7 +9,8 @@ import { setField, SetUpField } from './set-up-field.tsx'
 import { Wrong } from './wrong.tsx'
 import type { PlannedRig, PlanSetup } from '#core/prepare/plan/plan-setup'
 import { planTest, type TestPlan } from '#core/prepare/plan/plan-test'
-import { usualDwellS } from '#core/prepare/usual-dwell'
+import { planVerdict } from '#core/prepare/plan/plan-verdict'
+import { usualDwellS } from '#core/prepare/usual-pace'
 import { readNumber } from '#core/quantity/read-number'
 import { isUnmeasurable } from '#core/quantity/unmeasurable'
 import { durationText } from '#core/report/duration-text'
@@ -22,18 +23,18 @@ const numberOf = (text: string, otherwise: number): number => {
   return value !== null && value > 0 ? value : otherwise
 }
 
-const Told = ({ plan, microsteps, dwellS, mirror }: { readonly plan: TestPlan; readonly microsteps: number; readonly dwellS: number; readonly mirror: boolean }) => {
-  const enough = plan.finestMode >= microsteps
+const Told = ({ plan, setup }: { readonly plan: TestPlan; readonly setup: PlanSetup }) => {
+  const { enough, headline, need } = planVerdict(setup, plan)
   return (
     <>
       <section class={`card verdict-card ${enough ? 'is-good' : 'is-open'}`}>
-        <p class="headline">{enough ? `This rig can judge 1/${microsteps} steps.` : `This rig can judge ${plan.finestMode <= 1 ? 'full steps at best' : `1/${plan.finestMode} steps at best`}.`}</p>
-        {!enough && <p>For 1/{microsteps} steps it would need {plainNumber(plan.neededLengthMm, 3)} mm from the {mirror ? 'mirror to the wall' : 'shaft to the marks'}.</p>}
+        <p class="headline">{headline}.</p>
+        {need !== '' && <p>{need[0]?.toUpperCase()}{need.slice(1)}.</p>}
         <dl class="figures two-by-two">
           <div class="figure"><dt>Positions it tells apart</dt><dd>{plainNumber(plan.toldApart, 3)}<small class="below">per full step</small></dd></div>
           <div class="figure"><dt>One mark is uncertain by</dt><dd>{plainNumber(plan.markUDeg, 2)}°<small class="below">standard uncertainty u</small></dd></div>
           <div class="figure"><dt>Marks to make</dt><dd>{plan.marks}<small class="below">after the start mark</small></dd></div>
-          <div class="figure"><dt>Time it takes</dt><dd>{durationText(plan.timeS)}<small class="below">at {dwellS} s a mark</small></dd></div>
+          <div class="figure"><dt>Time it takes</dt><dd>{durationText(plan.timeS)}<small class="below">{setup.dwellS} s a mark, with stepping, settling and run-up</small></dd></div>
         </dl>
         <button type="button" class="main onward" onClick={() => goTo('print')}>Next: print the sheet</button>
       </section>
@@ -54,7 +55,8 @@ export const Plan = () => {
   const setUp = work && setUpOfWork(work)
   const ready = setUp && !isUnmeasurable(setUp) && setUp.stepsPerRev !== undefined && setUp.microsteps !== undefined
   const mirror = work?.setUp['rig'] === 'mirror'
-  const plan = ready ? planTest(setupOf()) : null
+  const setup = ready ? setupOf() : null
+  const plan = setup && planTest(setup)
 
   function setupOf(): PlanSetup {
     if (!setUp || isUnmeasurable(setUp)) throw new TypeError('expected a set-up')
@@ -84,7 +86,7 @@ export const Plan = () => {
       </section>
       <div class="review-side">
         {plan === null && <section class="card"><p class="hint">Give the full steps per turn and the microsteps; the plan appears here as you type. A motor of unknown steps: count the steps of one turn of its shaft.</p></section>}
-        {plan && (isUnmeasurable(plan) ? <Wrong why={plan} /> : <Told plan={plan} microsteps={Number(work?.setUp['microsteps'] ?? 1)} dwellS={numberOf(dwell, usualDwellS)} mirror={mirror} />)}
+        {setup && plan && (isUnmeasurable(plan) ? <Wrong why={plan} /> : <Told plan={plan} setup={setup} />)}
       </div>
     </div>
   )

@@ -5,7 +5,7 @@ import { SetUpChoice, SetUpField } from './set-up-field.tsx'
 
 const rigs = [['pointer', 'Pointer over paper, angles'], ['arc', 'Marks along an arc, lengths'], ['chord', 'Straight from mark to mark'], ['mirror', 'Light spot on a wall']] as const
 const angleUnits = [['deg', 'degrees'], ['arcmin', 'arc minutes'], ['rad', 'radians']] as const
-const lengthUnits = [['mm', 'millimetres'], ['in', 'inches']] as const
+const lengthUnits = [['mm', 'millimetres'], ['cm', 'centimetres'], ['in', 'inches']] as const
 
 /** Motor and rig of a test, with a drawing that shows what each length means. */
 export const RigFields = ({ photo }: { readonly photo: boolean }) => {

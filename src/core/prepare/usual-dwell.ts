@@ -1,2 +1,0 @@
-/** Time to make a mark where nobody says otherwise, s. */
-export const usualDwellS = 2
