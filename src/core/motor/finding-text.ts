@@ -86,7 +86,7 @@ export const findingText = (verdict: Verdict, full: FullModel, sizes: ReadonlyMa
   const clauses = [
     ABOUT[verdict.cause].what,
     ...verdict.named.map(({ block }) => `${sizeClause(block, sizes.get(block) ?? null)}${orElse(block, full)}`),
-    `how sure: ${sureness(verdict.confidence)} (confidence ${verdict.confidence.toFixed(2)})`,
+    `how sure: ${sureness(verdict.confidence)} (confidence ${verdict.confidence > 0.99 ? 'above 0.99' : verdict.confidence.toFixed(2)})`,
     ...(verdict.misfit && verdict.cause !== 'unexplained' ? ['part of the repeating pattern is not explained by it'] : []),
     ...advice(verdict, full),
   ]

@@ -57,7 +57,7 @@ export const summaryText = (result: Result, { columns = 80 }: { readonly columns
   return [
     foldText(verdictSentence(result), columns),
     '',
-    foldText(`${motor.name}: ${motor.stepsPerRev} steps per turn, ${motor.microsteps} microsteps per step, ${result.assignment.commands} commands on ${result.assignment.marks} marks`, columns),
+    foldText(`${motor.name}: ${motor.stepsPerRev} steps per turn, ${motor.microsteps} ${motor.microsteps === 1 ? 'microstep' : 'microsteps'} per step, ${result.assignment.commands} commands on ${result.assignment.marks} marks`, columns),
     '',
     aligned(figures, columns),
     '',

@@ -38,7 +38,7 @@ export const noteBlock = (
   result: Result,
   { evidence }: { readonly evidence?: string | undefined } = {},
 ): readonly string[] => [
-  `**Microstep test of ${markdownText(result.motor.name)}** (${result.motor.stepsPerRev} steps per turn, ${result.motor.microsteps} microsteps per step)`,
+  `**Microstep test of ${markdownText(result.motor.name)}** (${result.motor.stepsPerRev} steps per turn, ${result.motor.microsteps} ${result.motor.microsteps === 1 ? 'microstep' : 'microsteps'} per step)`,
   '',
   markdownText(verdictSentence(result)),
   markdownText(effectiveSentence(result)),

@@ -49,7 +49,7 @@ export const dialPlot = (result: Result): PlotSpec => {
   const ofKind = (kind: RestKind): number[] => all.filter((k) => k > 0 && kindOf(result.rests[k] as Result['rests'][number]) === kind)
   const fullSteps = all.filter((k) => microstepDegOf(result) >= 0.5 || k % result.motor.microsteps === 0)
   const turns = Array.from({ length: 24 }, (_, i) => i * 15).filter((deg) => (result.rests.length - 1) * microstepDegOf(result) <= 150 || deg % 45 === 0)
-  const numbers = turns.map((deg) => ({ text: `${deg}°`, x: rounded(0.74 * Math.cos(deg * radians)), y: rounded(0.74 * Math.sin(deg * radians)), showarrow: false }))
+  const numbers = turns.map((deg) => ({ text: `${deg}°`, x: rounded(0.68 * Math.cos(deg * radians)), y: rounded(0.68 * Math.sin(deg * radians)), showarrow: false }))
   const [xRange, yRange] = viewOf((result.rests.length - 1) * microstepDegOf(result))
   const flagged = [['merged', 1.16] as const, ['reversed', 1.22] as const].map(([kind, radius]) => points(result, ofKind(kind), radius, kind))
   const axis = { showgrid: false, showticklabels: false, showline: false, ticks: '', zeroline: false }

@@ -20,6 +20,9 @@ const fields: readonly (readonly [option: RegExp, field: string])[] = [
   [/--marks/g, `“${photoLabels.marks}”`],
   [/--full-steps/g, '“Full steps to cover”'],
   [/with --out/g, 'by starting the bench on another folder'],
+  [/position-unit/g, '“Unit of the positions”'],
+  // A line of a trace's head, "# steps-per-rev: 48", stays as it is typed; words such as "radius" or "commands" are words.
+  ...Object.entries(setUpLabels).filter(([key]) => key.includes('-')).map(([key, label]): readonly [RegExp, string] => [new RegExp(`(?<!# )(?:--)?\\b${key}\\b`, 'g'), `“${label}”`]),
 ]
 
 /** A sentence in the words of the page, which has fields where a command has options. */

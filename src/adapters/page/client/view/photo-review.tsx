@@ -18,7 +18,7 @@ import { usePhoto } from './use-photo.ts'
 const told = (state: Reviewed, id: string | null): string => {
   const index = state.marks.findIndex((mark) => mark.id === id)
   const mark = state.marks[index]
-  if (!mark) return `${state.marks.length} marks. Press N for the first, D for the first in doubt.`
+  if (!mark) return `${state.marks.length} marks. Press N for the first${doubtfulIds().length > 0 ? ', D for the first in doubt' : ''}.`
   return `Mark ${index + 1} of ${state.marks.length}, ${mark.angleDeg === null ? '' : `${mark.angleDeg.toFixed(2)} degrees, `}${lookOf(mark) === 'doubt' ? 'in doubt' : mark.origin}`
 }
 

@@ -29,14 +29,17 @@ const standsFor: Readonly<Record<string, string>> = { [palette.moved]: 'info', [
 /** The same plot in the page's own colours. */
 const inPageColours = (plot: PlotSpec): PlotSpec => JSON.parse(Object.entries(standsFor).reduce((text, [from, to]) => text.replaceAll(from, colour(to)), JSON.stringify(plot))) as PlotSpec
 
-const painted = (layout: PlotSpec['layout']): object => ({
+/** Letters small enough for an axis' name to fit on a phone. */
+const letters = (width: number): number => (width < 420 ? 11 : 14)
+
+const painted = (layout: PlotSpec['layout'], width: number): object => ({
   ...layout,
   autosize: true,
   // Room for what is written at the right end of a line, in this page's larger letters.
   margin: { ...(layout['margin'] as object), r: ((layout['margin'] as { readonly r?: number } | undefined)?.r ?? 20) + 18 },
   paper_bgcolor: 'rgba(0,0,0,0)',
   plot_bgcolor: 'rgba(0,0,0,0)',
-  font: { family: 'system-ui, sans-serif', size: 14, color: colour('ink') },
+  font: { family: 'system-ui, sans-serif', size: letters(width), color: colour('ink') },
   ...Object.fromEntries(Object.entries(layout).filter(([key]) => /^[xy]axis/.test(key)).map(([key, own]) => [key, axis(own)])),
   ...('polar' in layout ? { polar: { bgcolor: 'rgba(0,0,0,0)', ...(layout['polar'] as object) } } : {}),
 })
@@ -52,7 +55,7 @@ const Plot = ({ plot }: { readonly plot: PlotSpec }) => {
     const draw = async (): Promise<void> => {
       const library = await plotly()
       const { data, layout } = inPageColours(plot)
-      if (!gone) await library.react(element, [...data], painted(layout), { responsive: true, displaylogo: false, displayModeBar: false })
+      if (!gone) await library.react(element, [...data], painted(layout, element.clientWidth), { responsive: true, displaylogo: false, displayModeBar: false })
     }
     draw().catch((error: unknown) => setWrong(String((error as Error).message)))
     return () => {

@@ -56,9 +56,9 @@ export const Print = () => {
         </fieldset>
         <dl class="lines">
           <div><dt>Motor</dt><dd>{order.motor || '–'}</dd></div>
-          <div><dt>Steps per turn</dt><dd>{order.stepsPerRev ?? '–'}</dd></div>
+          <div><dt>Full steps per turn</dt><dd>{order.stepsPerRev ?? '–'}</dd></div>
           <div><dt>Microsteps per full step</dt><dd>{order.microsteps ?? '–'}</dd></div>
-          <div><dt>{order.rig === 'mirror' ? 'Wall distance' : 'Radius of the marks'}</dt><dd>{order.lengthMm} mm</dd></div>
+          <div><dt>{order.rig === 'mirror' ? 'Wall distance' : 'Radius at the marks'}</dt><dd>{order.lengthMm} mm</dd></div>
         </dl>
         {order.stepsPerRev === null || order.microsteps === null ? <p class="hint">What is not known is left out of the code on the sheet. <a href="#plan">Fill it in under Plan</a></p> : <p class="hint">These stand in a code on the sheet, so that a photo of it says them by itself. <a href="#plan">Change them under Plan</a></p>}
         <div class="buttons">

@@ -59,7 +59,7 @@ const Shown = ({ result }: { readonly result: Result }) => {
         <span class="verdict-sign" aria-hidden="true">{toneSigns[tone]}</span>
         <div>
           <p class="verdict-words">{verdictHeadline(result)}</p>
-          <p>{verdictReason(result)}</p>
+          <p>{inFields(verdictReason(result))}</p>
           <p>{effectiveSentence(result)}</p>
         </div>
       </section>
