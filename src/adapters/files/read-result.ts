@@ -1,13 +1,15 @@
+import { existsSync } from 'node:fs'
 import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { type Result, resultSchema } from '#core/report/result-schema'
+import { systemReason } from './system-reason.ts'
 import { putBack } from './tidied.ts'
 
 const refuse = (error: unknown, path: string): Unmeasurable => {
   const code = error instanceof Error && 'code' in error ? error.code : ''
   return unmeasurable(
-    code === 'ENOENT' ? 'there is no such file' : 'it cannot be opened',
+    code !== 'ENOENT' ? `it cannot be opened (${systemReason(error)})` : existsSync(path) ? 'there is no result.json in it' : 'there is no such file',
     path,
     'give a result.json or the evidence folder it is in',
   )

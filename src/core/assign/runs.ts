@@ -137,7 +137,8 @@ export const runsOf = (trace: Trace, located: Located): readonly Run[] | Unmeasu
     const other = decidedBy === 'fit' && trace.commands === null ? otherSteps(ordered, assignment.lastCommand, { stepsPerRev, microsteps, uDeg, bend: options.bend }) : null
     const perMark = assignment.lastCommand[1] ?? 1
     const own = [...(other ? [otherStepsSentence(other, stepsPerRev, perMark)] : []), ...assignment.warnings]
-    const contradicted = decidedBy === 'command' && trace.commands !== null && trace.commands !== assignment.commands ? [`${trace.commands} commands were stated, but the command numbers make ${assignment.commands}: the numbers were taken.`] : []
+    const labels = decidedBy === 'command' ? 'command numbers' : decidedBy === 'tally' ? 'tallies' : null
+    const contradicted = labels !== null && trace.commands !== null && trace.commands !== assignment.commands ? [`${trace.commands} commands were stated, but the ${labels} make ${assignment.commands}: the ${labels === 'tallies' ? labels : 'numbers'} were taken.`] : []
     const said = runs.length === 0 ? [...split.warnings, ...contradicted, ...own] : own
     runs.push({ pass: first?.pass ?? 1, direction: first?.direction ?? 1, ordered, assignment: { ...assignment, decidedBy, warnings: said }, rests: restsOf(ordered, assignment, located.turnDeg), otherSteps: other })
   }

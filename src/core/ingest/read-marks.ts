@@ -71,9 +71,13 @@ const isHeader = ({ fields }: Row): boolean => fields.some(isColumn) || (fields.
 /** Numbers, or names of columns, with nothing but spaces between them. */
 const spaced = (text: string): boolean => text.includes(' ') && (text.split(/ +/).some(isColumn) || text.split(/ +/).every((part) => readNumber(part) !== null))
 
+/** No heading of a column is longer; what is, is a sentence. */
+const longestName = 40
+
 /** What is wrong with a first row that names columns but not the one that is wanted. */
 const unnamed = ({ fields, line }: Row): Unmeasurable => {
   const given = fields.filter((field) => field !== '').map((field) => `"${field}"`)
+  if (fields.some((field) => field.length > longestName)) return unmeasurable('there are sentences where the positions of marks are expected', `line ${line}`, 'give the file that holds the marks, one position per line, or begin a remark with #')
   if (given.length === 1) return unmeasurable(`no column is named position, and ${given[0]} is no mark`, `line ${line}`, 'name the column that holds the marks "position", or begin a remark with #')
   return unmeasurable(`no column is named position, only ${given.join(', ')}`, `line ${line}`, `name the column that holds the marks "position"${fields.some(isColumn) ? '' : ', and that of the command numbers "command"'}`)
 }

@@ -3,7 +3,7 @@ import type { Detection, RectifiedBy } from '#core/detect/detection'
 import { mean, rms } from '#core/numeric/moments'
 
 /** What took the perspective out of a photo, in words. */
-export const rungs: Readonly<Record<RectifiedBy, string>> = {
+const rungs: Readonly<Record<Exclude<RectifiedBy, 'none'>, string>> = {
   sheet: 'the targets of the printed sheet',
   paper: 'the corners of the paper',
   corners: 'the four corners given',
@@ -13,8 +13,10 @@ export const rungs: Readonly<Record<RectifiedBy, string>> = {
   rules: 'the evenly spaced rules of the paper',
   circle: 'a drawn circle seen as an ellipse',
   turn: 'the once- and twice-per-turn terms of the marks',
-  none: 'nothing: the photo is taken as square-on',
 }
+
+/** By what the perspective was removed, or that it was not. */
+export const perspectiveText = (by: RectifiedBy): string => (by === 'none' ? 'perspective not removed: the photo is taken as square-on' : `perspective removed by ${rungs[by]}`)
 
 /** What the paper was taken for, so that a person with another sheet notices. */
 const taken = ({ paperTakenMm }: Detection): string => (paperTakenMm === undefined ? '' : `, taken for a sheet of ${paperTakenMm.join(' × ')} mm (say otherwise with --paper)`)
@@ -57,7 +59,7 @@ export const detectionText = (detection: Detection): string => {
   const lines = [
     `${marks.length} marks${doubtful ? `, ${doubtful} of them doubtful` : ''}${doubled ? `, ${doubled} wide enough for more than one` : ''}`,
     `each placed to ${small(u)}${unit} (standard uncertainty)`,
-    `perspective removed by ${rungs[detection.rectifiedBy]}${taken(detection)}${open}`,
+    `${perspectiveText(detection.rectifiedBy)}${taken(detection)}${open}`,
     ...centreText(detection, u),
     ...(detection.strip ? [detection.strip.zero, ...(detection.strip.scale === null ? [] : [`scale from ${detection.strip.scale}`])] : []),
     ...detection.doubts.map((doubt) => `! ${doubt}`),

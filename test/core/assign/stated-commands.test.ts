@@ -9,6 +9,18 @@ const said = (head: string): string => {
   return isUnmeasurable(result) ? sentenceOf(result) : result.warnings.join('\n')
 }
 
+describe('tallies', () => {
+  it('win over a stated number of commands, and that they do is said', () => {
+    const tallied = (commands: number): string => {
+      const trace = readTrace(`# steps-per-rev: 48\n# microsteps: 4\n# commands: ${commands}\n# mark-uncertainty: 0.1 deg\nposition,tally\n${Array.from({ length: 25 }, (_, k) => `${(3.75 * k).toFixed(3)},${k === 0 ? 0 : 2}`).join('\n')}`)
+      const result = isUnmeasurable(trace) ? trace : measure(trace, { cause: false })
+      return isUnmeasurable(result) ? sentenceOf(result) : result.warnings.join('\n')
+    }
+    expect(tallied(47)).toMatch(/47 commands were stated, but the tallies make 48: the tallies were taken/)
+    expect(tallied(48)).not.toMatch(/were stated/)
+  })
+})
+
 describe('numbered marks', () => {
   it('win over a stated number of commands, and that they do is said', () => {
     expect(said('# steps-per-rev: 48\n# microsteps: 4\n# commands: 20\n')).toMatch(/20 commands were stated, but the command numbers make 48/)

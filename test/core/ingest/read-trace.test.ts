@@ -125,6 +125,7 @@ describe('what cannot be read names the line and the cure', () => {
     ['names with spaces between them', 'command position\n0 0.02', /line 1: fields stand apart by spaces/],
     ['columns by other names', 'Step,Angle (deg)\n0,0\n1,1.9', /line 1: no column is named position, only "Step", "Angle \(deg\)"; name .* "position", and .* "command"/],
     ['one column by another name', 'command;Angle [°]\n0;0,1', /only "command", "Angle \[°\]"; name the column that holds the marks "position"\.$/],
+    ['prose', 'Everything here is simulated, no real motor was measured and no real photo was taken\n', /line 1: there are sentences where the positions of marks are expected/],
     ['a remark without #', 'my test\nposition\n0\n1', /"my test" is no mark;.*begin a remark with #/],
     ['a unit in a bare list', '0.10°\n1.90°', /line 1: position "0.10°" holds more than a number/],
     ['a unit in every field', 'position\n0.1 mm\n2.4 mm', /line 2: position "0.1 mm" holds more than a number.*# position-unit: mm/],

@@ -124,7 +124,7 @@ export const runPrompts = async (
 ): Promise<Shown | Unmeasurable> => {
   const run = await openRun(path, options, command)
   if (isUnmeasurable(run)) return run
-  tell(folded(options.resume ? `going on with ${path}; the motor must still stand where it was left` : help))
+  tell(folded(options.resume ? `going on with ${path} as it was begun; the motor must still stand where it was left` : help))
   const outcome = await walked(run, path)
   if (isUnmeasurable(outcome)) return outcome
   const { state, tally } = outcome

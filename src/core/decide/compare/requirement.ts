@@ -1,3 +1,4 @@
+import { modeName } from '#core/decide/recommend'
 import { bestMode, type ComparedMotor, positionsPerTurn } from './compared-motor.ts'
 
 /** What a machine needs; null where it does not care. Angles deg at the shaft. */
@@ -30,7 +31,7 @@ const modeCheck = (motor: ComparedMotor, least: number): Check => {
   const best = bestMode(motor)
   const finer = motor.modes.filter(({ microsteps }) => microsteps >= least)
   const met = best !== null && best >= least ? 'meets' : finer.some(({ verdict }) => verdict === 'not proven') ? 'open' : 'misses'
-  return { need: `mode 1/${least} or finer holds`, met, found: best === null ? 'none holds' : `1/${best} holds` }
+  return { need: `${modeName(least)} or finer hold`, met, found: best === null ? 'none holds' : `${modeName(best)} hold` }
 }
 
 const reversalCheck = ({ reversal }: ComparedMotor, most: number): Check => {

@@ -22,6 +22,7 @@ const positive = (text: string, where: string): number | Unmeasurable => {
 }
 
 const readDrum = (text: string, where: string): Read => {
+  if (text === '') return unmeasurable('the drum has no size', where, 'write it like drum 13.3 mm, its diameter, or drum round 41.78 mm')
   const around = /^(?:round|around)\s+(.+)$/i.exec(text)
   const length = positive(around?.[1] ?? text, where)
   if (isUnmeasurable(length)) return length
@@ -33,7 +34,7 @@ const readToothed = (kind: 'belt' | 'rack', text: string, where: string): Read =
   const module = /^module\s+(.+)$/i.exec(rest)
   const known = kind === 'belt' ? beltPitches.get(rest.toUpperCase()) : undefined
   if (!(Number(count) >= 1))
-    return unmeasurable(`"${text}" does not say how many teeth`, where, `write it like ${kind} 20 x 2 mm`)
+    return unmeasurable(text === '' ? `the ${kind} has no size` : `"${text}" does not say how many teeth`, where, `write it like ${kind} 20 x 2 mm`)
   const length = known ?? positive(module?.[1] ?? rest, where)
   if (isUnmeasurable(length)) return length
   return sure({ kind, teeth: Number(count), pitchMm: module ? Math.PI * length : length })
@@ -46,6 +47,7 @@ const readScrew = (text: string, where: string): Read => {
       ? thread
       : { output: { kind: 'screw', pitchMm: thread.pitchMm, starts: thread.starts }, warning: thread.warning }
   }
+  if (!/^[\d.,]/.test(text)) return unmeasurable(text === '' ? 'the screw has no size' : `"${text}" is no thread and no pitch of a screw`, where, 'write it like screw M4, screw Tr8x8(P2), screw 0.7 mm or screw 2 mm x 4')
   const [, pitch = '', starts = '1'] = /^(.+?)(?:\s*[x×]\s*(\d+)(?:\s*starts?)?)?$/i.exec(text) ?? []
   const pitchMm = positive(pitch, where)
   if (isUnmeasurable(pitchMm)) return pitchMm

@@ -14,7 +14,7 @@ export const sectionRigFaults = ({ rigFaults, figures }: Result): string | null 
     ? [
         ['position error, peak to peak, deg', plainNumber(before.positionErrorPeakToPeakDeg), plainNumber(figures.positionErrorPeakToPeakDeg)],
         ['position error, rms, deg', plainNumber(before.positionErrorRmsDeg), plainNumber(figures.positionErrorRmsDeg)],
-        ['effective microsteps', plainNumber(before.effectiveMicrosteps, 3), plainNumber(figures.effectiveMicrosteps.value, 3)],
+        ['effective microsteps', before.effectiveMicrosteps.toFixed(3), figures.effectiveMicrosteps.value.toFixed(3)],
       ]
     : []
   return section(

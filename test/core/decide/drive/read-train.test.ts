@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { readThread } from '#core/decide/drive/read-thread'
 import { readTrain } from '#core/decide/drive/read-train'
 import { beltPitches, metric, metricCoarse, trapezoidal } from '#core/decide/drive/standard-pitches'
-import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, sentenceOf } from '#core/quantity/unmeasurable'
 
 describe('readTrain', () => {
   it('reads stages motor side first with their losses', () => {
@@ -66,6 +66,16 @@ describe('readThread', () => {
 })
 
 describe('a metric thread whose pitch no table has', () => {
+  it.each([
+    ['screw', /the screw has no size; write it like screw M4/],
+    ['screw Q4', /"Q4" is no thread and no pitch of a screw; write it like screw M4/],
+    ['drum', /the drum has no size; write it like drum 13.3 mm/],
+    ['belt', /the belt has no size; write it like belt 20 x 2 mm/],
+  ])('says of "%s" what is wanted', (text, expected) => {
+    const train = readTrain(text, 'here')
+    expect(isUnmeasurable(train) ? sentenceOf(train) : 'read').toMatch(expected)
+  })
+
   it.each(['M7x3', 'M8x1.5', 'M13x1'])('%s is read, and that is said', (text) => {
     expect(readThread(text, 'x')).toMatchObject({ pitchMm: Number(text.split('x')[1]), warning: expect.stringContaining('ISO 261') })
   })

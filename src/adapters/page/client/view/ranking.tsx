@@ -51,13 +51,19 @@ const Drawn = ({ comparison }: { readonly comparison: Comparison }) => {
   return url ? <ScrollBox label="Ranking, drawn"><div class="drawn"><img src={url} alt="Effective positions per turn of each result with its 95 % interval; the same figures stand in the table" /></div></ScrollBox> : null
 }
 
+/** Results that stand below the first only by what the marks leave open. */
+const nearFirst = ({ ranked: [first], pairs }: Comparison): string => {
+  const near = pairs.filter((pair) => !pair.differ && (pair.first === first?.label || pair.second === first?.label)).map((pair) => (pair.first === first?.label ? pair.second : pair.first))
+  return near.length === 0 ? '' : `, not told apart from ${near.length > 2 ? `${near.length} others` : near.join(' and ')}`
+}
+
 /** Ranked for a requirement, best first; what is missed, and which differences are real. */
 export const Ranking = ({ comparison }: { readonly comparison: Comparison }) => {
   const { ranked, pairs, requirement } = comparison
   const asked = Object.values(requirement).some((need) => need !== null)
   const [first] = ranked
   const meets = ranked.filter(({ met }) => met === 'meets').length
-  const headline = !asked ? `Most effective positions: ${first?.label ?? ''}` : meets === 0 ? 'None is proven to meet it.' : `${first?.label ?? ''} meets it${meets > 1 ? `, and ${meets - 1} more` : ''}.`
+  const headline = !asked ? `Most effective positions: ${first?.label ?? ''}${nearFirst(comparison)}` : meets === 0 ? 'None is proven to meet it.' : `${first?.label ?? ''} meets it${meets > 1 ? `, and ${meets - 1} more` : ''}.`
   return (
     <>
       <section class={`card verdict-card ${!asked ? '' : meets > 0 ? 'is-good' : 'is-open'}`} role="status">
