@@ -121,4 +121,17 @@ describe('checking the marks', () => {
     await saved(two)
     expect(savedWork(bench.project, 'flap')).toEqual(first)
   })
+
+  it('says so when the figures cannot be worked out, and works them out at the next change', async () => {
+    const { page } = await openPage(browser, desk)
+    await page.addInitScript(() => localStorage.setItem('bench:last', 'one-wrong'))
+    await page.route(/engine-worker/, (route) => route.abort())
+    await page.goto(bench.address)
+    await page.getByText('could not work out the figures').waitFor()
+    await page.unroute(/engine-worker/)
+    await page.focus('.stage')
+    await page.keyboard.press('n')
+    await page.keyboard.press('Delete')
+    await settled(page)
+  })
 })

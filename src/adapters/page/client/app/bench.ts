@@ -82,6 +82,8 @@ const save = async (): Promise<void> => {
     soon(1500)
   } finally {
     flight = false
+    // A test opened meanwhile could not be saved in the meantime.
+    if (bench.get().id !== id && bench.get().saving === 'saving') soon(0)
   }
 }
 
