@@ -84,7 +84,6 @@ describe('comparing on the page', () => {
       const words = { meets: 'meets it', open: 'not proven', misses: 'misses it' } as const
       await expect.poll(async () => (await cells(page, '.mode-verdict')).map((text) => text.slice(2))).toEqual(ranked.map(({ met }) => words[met as keyof typeof words]))
     }
-    await page.context().close()
   })
 
   it('says what is wrong with a need, and what to do', async () => {
@@ -92,7 +91,6 @@ describe('comparing on the page', () => {
     await page.waitForSelector('.ranking')
     await page.getByLabel('Coarsest step that will do').fill('thin')
     expect(await page.locator('.compare-page .wrong').innerText()).toMatch(/coarsest step[\s\S]*Give a number and a unit/)
-    await page.context().close()
   })
 
   it('draws the ranking on the paper of the scheme in force, and anew when it changes', async () => {
@@ -112,7 +110,6 @@ describe('comparing on the page', () => {
     await page.emulateMedia({ colorScheme: 'dark' })
     await page.waitForFunction((old) => document.querySelector('.drawn img')?.getAttribute('src') !== old, before)
     expect(await corner()).toBeLessThan(60)
-    await page.context().close()
   })
 })
 
@@ -135,6 +132,5 @@ describe('the machine on the page', () => {
     expect(await page.getByLabel('Pull-out torque').inputValue()).toBe('200:20 N·cm, 800:8 N·cm')
     await page.getByLabel('Moving mass').fill('heavy')
     expect(await page.locator('.field-wrong').innerText()).toMatch(/not a mass that can be read; give a number and a unit/)
-    await page.context().close()
   })
 })

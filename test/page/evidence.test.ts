@@ -78,7 +78,6 @@ describe('evidence from the bench', () => {
     expect((await fetch(`http://127.0.0.1:${bench.port}/reports/guessed`)).status).toBe(404)
     expect((await fetch(`http://127.0.0.1:${bench.port}/api/evidence/example-simulated/report`, { method: 'POST' })).status).toBe(401)
     expect(faults).toEqual([])
-    await page.context().close()
   }, 240_000)
 })
 
@@ -99,7 +98,6 @@ describe('evidence without a server', () => {
     const [note] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Put it into the note' }).click()])
     expect(readFileSync((await note.path()) ?? '', 'utf8')).toMatch(/<!-- stepwitness begin [\s\S]*evidence\/example-simulated[\s\S]*<!-- stepwitness end /)
     expect(faults).toEqual([])
-    await page.context().close()
   }, 240_000)
 
   // The browser's own private folder stands for one that a person chooses: it is the same kind of handle, and no dialog has to be answered.
@@ -144,6 +142,5 @@ describe('evidence without a server', () => {
     expect(kept.note.startsWith('My own words.\n')).toBe(true)
     expect(kept.note.match(/stepwitness begin/g)).toHaveLength(1)
     expect(faults).toEqual([])
-    await page.context().close()
   }, 400_000)
 })

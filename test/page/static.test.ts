@@ -48,7 +48,6 @@ const byPage = async (photo: string): Promise<Detection> => {
         }
       }),
   )
-  await page.context().close()
   return found as Detection
 }
 
@@ -89,7 +88,6 @@ describe('the page without a server finds what the command finds', () => {
     if (!result || !('figures' in result)) throw new Error('the sample cannot be measured')
     expect(shown[0]).toContain(valueAndInterval(result.figures.effectiveMicrosteps).split(' ')[0])
     expect(shown[1]).toContain(keyFigures(result).find(({ name }) => name.endsWith('peak to peak'))?.text.split(' ')[0])
-    await page.context().close()
   })
 
   it('draws the sheet with a name beyond Latin, and says which letters no font has', async () => {
@@ -103,6 +101,5 @@ describe('the page without a server finds what the command finds', () => {
     await page.getByRole('link', { name: /Save marking-sheet/ }).waitFor()
     expect(await page.getByRole('status').allInnerTexts()).toContainEqual(expect.stringContaining('No font here has 漢字:'))
     expect(faults).toEqual([])
-    await page.context().close()
   })
 })
