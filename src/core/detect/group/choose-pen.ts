@@ -21,6 +21,14 @@ export const darknessOf = ({ amplitudes }: Pick<GroupStroke, 'amplitudes'>): num
   return mean(upper)
 }
 
+/** How dark strokes are as a rule, and how unlike each other: median plus 80 % point of |ln(darkness over usual)|. */
+export const usualDarkness = (inks: readonly number[]): { readonly usual: number; readonly unlike: number } => {
+  // Pale fillers between real strokes pull the median down.
+  const usual = quantile(inks, 0.65)
+  const off = inks.map((ink) => Math.abs(Math.log(Math.max(1e-3, ink / usual))))
+  return { usual, unlike: quantile(off, 0.5) + quantile(off, 0.8) }
+}
+
 /** A pen, how dark it draws, and how unlike each other the strokes are that it would have drawn. */
 export interface ChosenPen {
   readonly pen: Pen
@@ -56,10 +64,7 @@ const tryPen = (pieces: readonly Piece[], pen: Pen, usual: number): Trial | null
   const counts = pieces.flatMap(([run, pixels]) => countStrokes(pixels, run, { pen, usual }) ?? [])
   const inks = counts.flatMap(({ fit }) => fit.strokes.map(darknessOf))
   if (inks.length < 2) return null
-  // Pale fillers between real strokes pull the median down.
-  const middle = quantile(inks, 0.65)
-  const off = inks.map((ink) => Math.abs(Math.log(Math.max(1e-3, ink / middle))))
-  return { pen, usual: middle, unlike: quantile(off, 0.5) + quantile(off, 0.8), cost: mean(counts.map((c) => c.fit.cost)), score: mean(counts.map((c) => c.score)) }
+  return { pen, ...usualDarkness(inks), cost: mean(counts.map((c) => c.fit.cost)), score: mean(counts.map((c) => c.score)) }
 }
 
 /** The trial whose strokes are most alike, of those that leave little unexplained. */
