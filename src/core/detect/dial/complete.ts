@@ -79,6 +79,6 @@ export const complete = (stage: Stage, first: Judged, centre: Point): Judged => 
   const read = withTogether(stage, seen, centre, crowd && resolveGroups(stage, seen.marks, crowd))
   if (read !== seen) return read
   const last = lookRound(stage, seen, centre, SHORT)
-  const few = last.marks === seen.marks ? crowd : crowdIn(stage, last, centre)
-  return withTogether(stage, last, centre, few && resolveFew(stage, last.marks, few))
+  const still = last.marks === seen.marks ? crowd : crowdIn(stage, last, centre)
+  return withTogether(stage, last, centre, still && (still.few ? resolveFew : resolveGroups)(stage, last.marks, still))
 }
