@@ -18,6 +18,8 @@ export interface EvenTurn extends CentreEstimate {
   readonly steps: number
   /** Size of the third and fourth waves per turn over what scatter alone would give; well above 1 the count is wrong. */
   readonly uneven: number
+  /** Nats by which the bearings are unlikely, the places of a pattern paid for: to compare counts of the same marks. */
+  readonly unlikely: number
   /** So many marks counted wrongly here and there would leave the slow waves that are left. */
   readonly miscounted: number
 }
@@ -116,6 +118,28 @@ const BY_SCATTER = 10
 /** What leaves such waves leaves the square of this in each coefficient of the n-th, too, which was fitted. The middle of squares is ln 2 of their mean; rad². */
 const leftInWave = (falling: number, white: number, n: number): number => Math.max(0, falling - BY_SCATTER * white) / (2 * Math.LN2 * n ** 2)
 
+/** A pair in the place of one mark, or a mark that is none, tells nothing of the count; more than this share of the marks do. */
+const STRAYS = 0.15
+
+/** What a count leaves of each bearing, but 0 for the few that it leaves more than `most` of. */
+const withoutStrays = (left: Float64Array, most: number): number[] => {
+  const isStray = (r: number): boolean => Math.abs(r) >= most
+  return left.filter(isStray).length > STRAYS * left.length ? [...left] : Array.from(left, (r) => (isStray(r) ? 0 : r))
+}
+
+/** Chance that a mark is none, or a second one, and lies anywhere. */
+const ANYWHERE = 0.05
+
+/** Minus ln of the likelihood of what a count leaves of each bearing; each free parameter costs half a ln of the number of marks (Schwarz 1978, from memory). */
+const unlikelihood = (left: Float64Array, residual: number, free: number): number => {
+  const spread = Math.max(residual, 1e-5)
+  const scattered = (1 - ANYWHERE) / (spread * Math.sqrt(TURN))
+  return (free / 2) * Math.log(left.length) - left.reduce((sum, r) => sum + Math.log(scattered * Math.exp(-((r / spread) ** 2) / 2) + ANYWHERE / TURN), 0)
+}
+
+/** Places in the pattern. */
+const placesOf = ({ index }: Count): number => new Set(index.map((k) => Math.round(1e6 * (k - Math.floor(k))))).size
+
 /** The turn that a count makes even, as its marks tell it; null when they leave something open. */
 export const fitCount = (points: readonly Point[], count: Count, start: Point, stretched: boolean): EvenTurn | null => {
   const radius = mean(points.map((p) => Math.hypot(p[0] - start[0], p[1] - start[1])))
@@ -126,11 +150,13 @@ export const fitCount = (points: readonly Point[], count: Count, start: Point, s
   const most = 6 * scaleOf(fit.left)
   const kept = fit.left.filter((r) => Math.abs(r) < most)
   const residual = Math.sqrt(kept.reduce((sum, r) => sum + r * r, 0) / Math.max(1, kept.length - fit.parameters.length))
-  const waves = wavesPerTurn([...fit.left], index.map((k) => offset + (TURN * k) / steps))
+  const waves = wavesPerTurn(withoutStrays(fit.left, most), index.map((k) => offset + (TURN * k) / steps))
   const slow = waves.slice(0, 2).flat()
   // What the marks' own scatter and the waves next to the fitted ones say of a wave's coefficient.
   const white = (2 * residual ** 2) / points.length
-  const variance = (2 * white + slow.reduce((sum, c) => sum + c * c, 0)) / (2 + slow.length)
+  const measured = (2 * white + slow.reduce((sum, c) => sum + c * c, 0)) / (2 + slow.length)
+  // A repeated pattern leaves nothing in them; what merely scatters about even steps leaves its share, whatever the few next to them show.
+  const variance = index.every(Number.isInteger) ? Math.max(white, measured) : measured
   const falling = fallingWaves(waves, white)
   const once = variance + leftInWave(falling, white, 1)
   return {
@@ -142,6 +168,7 @@ export const fitCount = (points: readonly Point[], count: Count, start: Point, s
     residual,
     steps,
     uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),
+    unlikely: unlikelihood(fit.left, residual, fit.parameters.length + placesOf(count) - 1),
     miscounted: (falling * points.length ** 2) / (4 * Math.LN2),
   }
 }

@@ -1,3 +1,4 @@
+import { alignRepeats } from './align-repeats.ts'
 import { type Count, TURN } from './fit-turn.ts'
 
 /** A motor's own pattern repeats at least this often per turn. */
@@ -5,7 +6,7 @@ const FEWEST = 5
 /** And of even steps without a pattern there may be so many more than marks. */
 const OVERLOOKED = 4
 /** Repeats that are looked into, those that gather the marks most strongly. */
-const LOOKED_INTO = 4
+const LOOKED_INTO = 8
 /** Places in the pattern further apart than this share of their usual distance are two. */
 const APART = 0.3
 /** A place that fewer repeats than this share have is a stray. */
@@ -57,11 +58,12 @@ const countBy = (angles: readonly number[], repeats: number): Count | null => {
  * Ways to count marks by the pattern that they repeat, which holds when some are missing or doubled, as a running count does
  * not. Bearings must already be true to a small part of a repeat.
  * @param angles bearings, rad
+ * @param waves see alignRepeats
  */
-export const repeatCounts = (angles: readonly number[]): Count[] =>
+export const repeatCounts = (angles: readonly number[], waves: 2 | 4): Count[] =>
   gatherings(angles, angles.length + OVERLOOKED)
     .map((strength, repeats) => ({ repeats, strength }))
     .slice(FEWEST)
     .sort((a, b) => b.strength - a.strength)
     .slice(0, LOOKED_INTO)
-    .flatMap(({ repeats }) => countBy(angles, repeats) ?? [])
+    .flatMap(({ repeats }) => [angles, alignRepeats(angles, repeats, waves)].flatMap((each) => countBy(each, repeats) ?? []))

@@ -1,4 +1,4 @@
-import { mapDoubt } from '#core/detect/bearing-doubts'
+import { mapDoubt, UNKNOWN_TILT_DEG } from '#core/detect/bearing-doubts'
 import { type PlaneMap, toPhoto } from '#core/detect/plane-map'
 import type { Point } from '#core/detect/raster'
 import { isOpen, type Surface } from '#core/detect/surface'
@@ -44,6 +44,8 @@ export const turnOf = (marks: readonly FittedMark[], map: PlaneMap, centre: Poin
   const points = marks.map((m) => inkCentroid(m.fit, map))
   const open = isOpen(surface) || surface.guessed === true
   const turn = evenTurn(points, centre, open)
+  // A turn that tells less of the tilt than is known of every camera tells only the centre.
+  if (surface.by === 'none' && turn !== null && turn.uStretch * DEG > UNKNOWN_TILT_DEG) return evenTurn(points, centre, false)
   if (!open || surface.by === 'none') return turn
   if (turn === null) return surface.loose ? null : evenTurn(points, centre, false)
   const doubt = mapDoubt(points.map((p) => toPhoto(map, p)), toPhoto(map, centre), map, surface.alternatives) / DEG
