@@ -1,8 +1,9 @@
 import { detect } from '#core/detect/detect'
-import { smoothPapers } from '#core/detect/paper/smooth-paper'
+import type { Detection } from '#core/detect/detection'
+import { ratherOnSmooth, smoothPapers } from '#core/detect/paper/smooth-paper'
 import type { Point } from '#core/detect/raster'
 import { depthInside } from '#core/detect/usable'
-import { isUnmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
 import { describe, expect, it } from 'vitest'
 import { type DrawnStroke, drawRaster, radial, seededRandom } from './draw-raster.ts'
 
@@ -27,6 +28,20 @@ describe('paper on a desk with a pattern of its own (simulated)', () => {
     const seen = read([...trace, ...desk(1600)])
     expect(isUnmeasurable(seen) ? seen.what : seen.marks.length).toBe(12)
     expect(isUnmeasurable(seen) ? '' : seen.doubts[0]).toContain('pattern of its own')
+  })
+
+  it('is read again alone where what is doubtful lies beside it and the rest on it', () => {
+    const raster = drawRaster([1000, 750], [...trace, ...desk(500)], { ground, noise: 2 })
+    const onPaper = detect(raster, {}, { sheet: null })
+    if (isUnmeasurable(onPaper)) throw new Error(onPaper.what)
+    const [mark] = onPaper.marks
+    const beside = [600, 640, 680].map((y) => ({ ...mark, p0: [60, y], p1: [100, y], confidence: 0.2 })) as unknown as Detection['marks']
+    const again = (seen: Detection): Detection | Unmeasurable => ratherOnSmooth(seen, { raster, lines: [] }, () => onPaper)
+    expect(again({ ...onPaper, marks: [...onPaper.marks, ...beside] })).toMatchObject({ marks: onPaper.marks, doubts: [expect.stringContaining('pattern of its own'), ...onPaper.doubts] })
+    for (const marks of [onPaper.marks, [...onPaper.marks, ...beside.slice(1)], [...onPaper.marks, ...beside.map((m) => ({ ...m, confidence: 0.9 }))]]) {
+      const seen = { ...onPaper, marks }
+      expect(again(seen)).toBe(seen)
+    }
   })
 
   it('makes no trace where it bears none', () => {

@@ -5,6 +5,7 @@ import { reducePhoto, type SmallPicture } from './small-picture.ts'
 import { quantile } from '#core/numeric/median'
 import type { Detection } from '#core/detect/detection'
 import { BY_CHANCE } from '#core/detect/dial/vote-centre'
+import { SURE } from '#core/detect/dial/sureness'
 import type { Candidate } from '#core/detect/line/candidate'
 import { depthInside } from '#core/detect/usable'
 import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
@@ -75,6 +76,23 @@ const FEW_LINES = 1 / 3
 const TIMES_AS_MANY = 2
 const ON_SMOOTH = 'the desk bears a pattern of its own, and the paper’s edges were not all found: only what lies on the smooth bright part of the picture was read; check the overlay, and keep all four edges of the paper in view'
 
+/** So few doubtful marks may lie anywhere, and this share of the others lies on the paper, of them off it. */
+const FEW_DOUBTFUL = 3
+const APART = 0.8
+
+/** Marks round a shaft of which the doubtful ones lie beside something smooth that bears the others are read on that alone. */
+const withoutDesk = (seen: Detection, raster: Raster, read: (outline: readonly Point[]) => Detection | Unmeasurable): Detection => {
+  const [sure, doubtful] = [seen.marks.filter((m) => m.confidence >= SURE), seen.marks.filter((m) => m.confidence < SURE)]
+  if (doubtful.length < FEW_DOUBTFUL) return seen
+  for (const outline of smoothPapers(raster)) {
+    const shareOn = (marks: Detection['marks']): number => marks.filter(({ p0, p1 }) => Math.min(depthInside(outline, p0), depthInside(outline, p1)) > 0).length / marks.length
+    if (shareOn(sure) < APART || shareOn(doubtful) > 1 - APART) continue
+    const marks = read(outline)
+    if (!isUnmeasurable(marks) && marks.marks.length >= APART * sure.length) return { ...marks, doubts: [ON_SMOOTH, ...marks.doubts] }
+  }
+  return seen
+}
+
 /**
  * A refusal, or a row without a scale, may be for the pattern of what lies beside the paper: it gives way to at least half as many marks round
  * a shaft on something smooth, where most of the picture's lines, and of the row's marks, are beside that.
@@ -83,7 +101,8 @@ const ON_SMOOTH = 'the desk bears a pattern of its own, and the paper’s edges 
  */
 export const ratherOnSmooth = (seen: Detection | Unmeasurable, photo: { readonly raster: Raster; readonly lines: readonly Candidate[] }, read: (outline: readonly Point[]) => Detection | Unmeasurable): Detection | Unmeasurable => {
   const row = isUnmeasurable(seen) ? null : seen
-  if (row !== null && (row.rig !== 'mirror' || row.pixelsPerMm !== null)) return seen
+  if (row?.rig === 'pointer') return withoutDesk(row, photo.raster, read)
+  if (row !== null && row.pixelsPerMm !== null) return seen
   for (const outline of smoothPapers(photo.raster)) {
     const inside = (place: Point): boolean => depthInside(outline, place) > 0
     const beside = row === null || row.marks.filter(({ p0 }) => inside(p0)).length < row.marks.length / 2
