@@ -13,7 +13,7 @@ import type { Detection, DetectPorts, Hints } from './detection.ts'
 import { readDots } from './dots/read-dots.ts'
 import { centreAstray, noTraceOnSheet, tooDoubtful, tooFaint, tooFar } from './no-trace.ts'
 import type { Raster } from './raster.ts'
-import { ratherThanPrint } from './rather-than-print.ts'
+import { ratherRound } from './rather-round.ts'
 import { readRow } from './read-row.ts'
 import { type Ground, linesOn, type Scene, sceneOf, within } from './scene.ts'
 
@@ -35,7 +35,7 @@ const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable =>
 const readStrokes = (scene: Scene): Detection | Unmeasurable => {
   const { raster, hints, surface, lines } = scene
   const aimed = aimedIn(scene)
-  if (chooseRig(raster, aimed, surface, hints) === 'mirror') return ratherThanPrint(readRow(scene, hints.rig === 'mirror' ? lines : linesOn(scene, true)), scene, (rest) => readRound(rest, aimedIn(rest)))
+  if (chooseRig(raster, aimed, surface, hints) === 'mirror') return ratherRound(readRow(scene, hints.rig === 'mirror' ? lines : linesOn(scene, true)), scene, (rest) => readRound(rest, aimedIn(rest)))
   const seen = readRound(scene, aimed)
   if (!isUnmeasurable(seen) || !centreIsOpen(scene) || hints.rig !== undefined) return seen
   const fine = linesOn(scene, true)
