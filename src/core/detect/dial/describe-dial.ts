@@ -1,5 +1,4 @@
 import { setupOf, trueScale } from '#core/detect/sheet/read-payload'
-import { composeHomographies, type Homography } from '#core/numeric/homography'
 import { rms } from '#core/numeric/moments'
 import { areBundles, bundleDoubtPx, dialDoubts } from './dial-doubts.ts'
 import { bowDoubts, centreDoubts, mapDoubts, UNKNOWN_TILT_DEG } from '#core/detect/bearing-doubts'
@@ -7,24 +6,16 @@ import type { DetectedMark, Detection, Hints } from '#core/detect/detection'
 import { doubtSurplus, explainCount, oddGaps } from '#core/detect/explain-count'
 import { alongDoubt, isBroad, leanDoubtPx, likenessOf, multiplicityOf } from './judge-marks.ts'
 import { inkCentroid, markBearing } from './mark-bearing.ts'
-import { jacobianAt, type PlaneMap, planeMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
+import { jacobianAt, type PlaneMap, pxPerUnitAt, toPhoto, toPlane } from '#core/detect/plane-map'
 import type { Point, Raster } from '#core/detect/raster'
 import type { Dial } from './read-dial.ts'
 import { overRing } from './over-ring.ts'
+import { stretched } from './square-on.ts'
 import { halfApart, pulledAside, usualBeside } from '#core/detect/stroke/pulled-aside'
 import { centreLineAt, endAwayFrom, seenWidth } from '#core/detect/stroke/stroke-model'
 import { frameOf, isSized, type Surface } from '#core/detect/surface'
 
 const DEG = 180 / Math.PI
-
-/** The map with the full turn's stretch put in, about the centre. */
-const stretched = ({ map, turn, centre }: Dial): PlaneMap => {
-  if (turn === null) return map
-  const [a, b] = turn.stretch
-  const [x, y] = centre.centre
-  const stretch: Homography = [1 + a, b, -a * x - b * y, b, 1 - a, -b * x + a * y, 0, 0, 1]
-  return planeMap(composeHomographies(stretch, map.homography), map.radial)
-}
 
 /** Did the full turn of marks have its say in the perspective? */
 const byTurn = ({ turn }: Dial): boolean => turn !== null && turn.uStretch > 0

@@ -15,6 +15,7 @@ import type { Point, Raster } from '#core/detect/raster'
 import { refineMarks } from '#core/detect/stroke/refine-marks'
 import { selectMarks } from './select-marks.ts'
 import { endsOf } from '#core/detect/stroke/stroke-model'
+import { squareOn } from './square-on.ts'
 import { SURE, type Sureness, surenessOf } from './sureness.ts'
 import { isOpen, type Surface } from '#core/detect/surface'
 import { turnOf } from './turn-of.ts'
@@ -119,14 +120,21 @@ const betterSurface = (raster: Raster, dial: Dial, surface: Surface, hints: Hint
   return circleSurface(raster, marks, rules ?? surface, usable) ?? rules
 }
 
+/** A camera tilted by more than some 11° has a full turn of marks judged again as if seen square on: stretch, tan²(t/2). */
+const TILTED = 0.01
+
+/** The surface as the full turn shows it square on, where nothing else told of the perspective; null where the camera is about square on. */
+const levelled = (dial: Dial, surface: Surface): Surface | null =>
+  surface.by === 'none' && dial.turn !== null && Math.hypot(...dial.turn.stretch) > TILTED ? { ...surface, map: squareOn(dial) } : null
+
 /**
  * Marks round a shaft: the centre most lines aim at, the strokes that belong together, their fits, the centre from all that
  * tells it, overlooked marks, and over a full turn the camera's and the rig's own terms. Where the paper does not settle the perspective,
- * its squares or rules or a circle about the marks may: then they are judged again on that plane.
+ * its squares or rules or a circle about the marks may, or the turn itself: then they are judged again on that plane.
  */
 export const readDial = (raster: Raster, lines: AimedLines, surface: Surface, hints: Hints): Dial | Unmeasurable => {
   const dial = readOn(raster, lines, surface, hints)
-  const better = isUnmeasurable(dial) ? null : betterSurface(raster, dial, surface, hints)
+  const better = isUnmeasurable(dial) ? null : (betterSurface(raster, dial, surface, hints) ?? levelled(dial, surface))
   if (isUnmeasurable(dial) || better === null) return dial
   const start = toPhoto(dial.map, dial.centre.centre)
   const map = turnedAsSeen(better.map, start)
