@@ -1,6 +1,6 @@
 import { usualSteps } from '#core/quantity/usual-steps'
 import { countingMisfit } from './counting-misfit.ts'
-import { logWays } from './log-ways.ts'
+import { logWays } from '#core/numeric/log-ways'
 import type { OrderedRun } from './order-run.ts'
 
 export interface StepsOptions {

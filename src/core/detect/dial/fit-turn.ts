@@ -1,5 +1,6 @@
 import { median } from '#core/numeric/median'
 import type { CentreEstimate } from '#core/detect/centre/centre-estimate'
+import { logWays } from '#core/numeric/log-ways'
 import { mean } from '#core/numeric/moments'
 import { levenbergMarquardt } from '#core/numeric/levenberg-marquardt'
 import type { Point } from '#core/detect/raster'
@@ -18,7 +19,7 @@ export interface EvenTurn extends CentreEstimate {
   readonly steps: number
   /** Size of the third and fourth waves per turn over what scatter alone would give; well above 1 the count is wrong. */
   readonly uneven: number
-  /** Nats by which the bearings are unlikely, the places of a pattern paid for: to compare counts of the same marks. */
+  /** Nats by which bearings and count are unlikely: to compare counts of the same marks. */
   readonly unlikely: number
   /** So many marks counted wrongly here and there would leave the slow waves that are left. */
   readonly miscounted: number
@@ -130,15 +131,21 @@ const withoutStrays = (left: Float64Array, most: number): number[] => {
 /** Chance that a mark is none, or a second one, and lies anywhere. */
 const ANYWHERE = 0.05
 
+/** Places in the pattern: 1 where all steps are alike. */
+const placesOf = ({ index }: Count): number => new Set(index.map((k) => Math.round(1e6 * (k - Math.floor(k))))).size
+
+/** Nats that it takes to say which places of the turn bear marks: steps fine enough pass by any mark. */
+const toSayWhich = (count: Count): number => {
+  const borne = new Set(count.index.map((k) => Math.round(1e6 * k))).size
+  return logWays(Math.max(borne, count.steps * placesOf(count)), borne)
+}
+
 /** Minus ln of the likelihood of what a count leaves of each bearing; each free parameter costs half a ln of the number of marks (Schwarz 1978, from memory). */
 const unlikelihood = (left: Float64Array, residual: number, free: number): number => {
   const spread = Math.max(residual, 1e-5)
   const scattered = (1 - ANYWHERE) / (spread * Math.sqrt(TURN))
   return (free / 2) * Math.log(left.length) - left.reduce((sum, r) => sum + Math.log(scattered * Math.exp(-((r / spread) ** 2) / 2) + ANYWHERE / TURN), 0)
 }
-
-/** Places in the pattern. */
-const placesOf = ({ index }: Count): number => new Set(index.map((k) => Math.round(1e6 * (k - Math.floor(k))))).size
 
 /** The turn that a count makes even, as its marks tell it; null when they leave something open. */
 export const fitCount = (points: readonly Point[], count: Count, start: Point, stretched: boolean): EvenTurn | null => {
@@ -168,7 +175,7 @@ export const fitCount = (points: readonly Point[], count: Count, start: Point, s
     residual,
     steps,
     uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),
-    unlikely: unlikelihood(fit.left, residual, fit.parameters.length + placesOf(count) - 1),
+    unlikely: unlikelihood(fit.left, residual, fit.parameters.length + placesOf(count) - 1) + toSayWhich(count),
     miscounted: (falling * points.length ** 2) / (4 * Math.LN2),
   }
 }
