@@ -6,13 +6,14 @@ import { splitLongLines } from '#core/detect/line/long-lines'
 import { ratherOnSmooth } from '#core/detect/paper/smooth-paper'
 import { findSheet } from '#core/detect/sheet/find-sheet'
 import { type CodeReader, readPayload } from '#core/detect/sheet/read-payload'
-import { isUnmeasurable, type Unmeasurable } from '#core/quantity/unmeasurable'
+import { isUnmeasurable, type Unmeasurable, unmeasurable } from '#core/quantity/unmeasurable'
 import { amongOthers } from './among-others.ts'
 import { chooseRig, standBesideRuler } from './choose-rig.ts'
 import type { Detection, DetectPorts, Hints } from './detection.ts'
 import { readDots } from './dots/read-dots.ts'
 import { centreAstray, noTraceOnSheet, tooDoubtful, tooFaint, tooFar } from './no-trace.ts'
 import type { Raster } from './raster.ts'
+import { ratherLonger } from './rather-longer.ts'
 import { ratherRound } from './rather-round.ts'
 import { readRow } from './read-row.ts'
 import { type Ground, linesOn, type Scene, sceneOf, within } from './scene.ts'
@@ -23,13 +24,22 @@ const centreIsOpen = ({ hints: { rig, centrePx }, surface: { sheet } }: Ground):
 /** Lines that may be strokes round a shaft, with the place most of them aim at where they must tell it. */
 const aimedIn = (scene: Scene): AimedLines => ({ candidates: scene.short, vote: centreIsOpen(scene) ? voteCentre(scene.short, scene.raster.width, scene.raster.height) : null })
 
-const readRound = (scene: Scene, aimed: AimedLines): Detection | Unmeasurable => {
+/** @param amongMany what is read where the marks were picked from many lines of their kind */
+const readRound = (scene: Scene, aimed: AimedLines, amongMany = inWriting): Detection | Unmeasurable => {
   const { raster, surface, hints, lines } = scene
   const dial = readDial(raster, aimed, surface, hints)
   if (isUnmeasurable(dial)) return dial
   const seen = describeDial(raster, dial, hints)
-  return tooFaint(dial.marks) ?? centreAstray(dial) ?? tooDoubtful(seen) ?? tooFar(seen, hints) ?? amongOthers(seen, lines, scene)
+  const wrong = tooFaint(dial.marks) ?? centreAstray(dial) ?? tooDoubtful(seen) ?? tooFar(seen, hints)
+  if (wrong !== null) return wrong
+  const doubted = amongOthers(seen, lines, scene)
+  return doubted === seen ? seen : amongMany(seen, doubted, scene)
 }
+
+const NO_TRACE = unmeasurable('the lines that aim at one place are few among others like them', 'photo', 'photograph the marks alone')
+
+const inWriting = (seen: Detection, doubted: Detection | Unmeasurable, scene: Scene): Detection | Unmeasurable =>
+  ratherLonger(seen, doubted, scene, (rest) => readRound(rest, aimedIn(rest), () => NO_TRACE))
 
 /** Strokes round a shaft, or marks in a row; a row too faint to be chosen is looked for where nothing else is seen, if a ruler lies beside it. */
 const readStrokes = (scene: Scene): Detection | Unmeasurable => {
