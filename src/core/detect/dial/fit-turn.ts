@@ -132,12 +132,12 @@ const withoutStrays = (left: Float64Array, most: number): number[] => {
 const ANYWHERE = 0.05
 
 /** Places in the pattern: 1 where all steps are alike. */
-const placesOf = ({ index }: Count): number => new Set(index.map((k) => Math.round(1e6 * (k - Math.floor(k))))).size
+export const placesIn = ({ index }: Count): number => new Set(index.map((k) => Math.round(1e6 * (k - Math.floor(k))))).size
 
 /** Nats that it takes to say which places of the turn bear marks: steps fine enough pass by any mark. */
-const toSayWhich = (count: Count): number => {
+export const toSayWhich = (count: Count): number => {
   const borne = new Set(count.index.map((k) => Math.round(1e6 * k))).size
-  return logWays(Math.max(borne, count.steps * placesOf(count)), borne)
+  return logWays(Math.max(borne, count.steps * placesIn(count)), borne)
 }
 
 /** Minus ln of the likelihood of what a count leaves of each bearing; each free parameter costs half a ln of the number of marks (Schwarz 1978, from memory). */
@@ -175,7 +175,7 @@ export const fitCount = (points: readonly Point[], count: Count, start: Point, s
     residual,
     steps,
     uneven: Math.sqrt(slow.reduce((sum, c) => sum + c * c, 0) / slow.length / Math.max(white, 1e-12)),
-    unlikely: unlikelihood(fit.left, residual, fit.parameters.length + placesOf(count) - 1) + toSayWhich(count),
+    unlikely: unlikelihood(fit.left, residual, fit.parameters.length + placesIn(count) - 1) + toSayWhich(count),
     miscounted: (falling * points.length ** 2) / (4 * Math.LN2),
   }
 }

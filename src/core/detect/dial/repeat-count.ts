@@ -1,5 +1,7 @@
 import { alignRepeats } from './align-repeats.ts'
-import { type Count, TURN } from './fit-turn.ts'
+import { type Count, placesIn, toSayWhich, TURN } from './fit-turn.ts'
+import { median } from '#core/numeric/median'
+import { solveNormal, twoWaves } from '#core/numeric/normal-equations'
 
 /** A motor's own pattern repeats at least this often per turn. */
 const FEWEST = 5
@@ -54,16 +56,34 @@ const countBy = (angles: readonly number[], repeats: number): Count | null => {
   return { index, steps: repeats }
 }
 
+/** Ways to count that are fitted: the likeliest by a fit of the slow waves alone. */
+const FITTED = 3
+
+/** Nats by which a way to count is unlikely, roughly. */
+const unlikelihood = (angles: readonly number[], count: Count, basis: readonly (readonly number[])[]): number => {
+  const off = angles.map((angle, i) => angle - (TURN * (count.index[i] as number)) / count.steps)
+  const waves = solveNormal(basis, off, off.map(() => 1))
+  if (waves === null) return Number.POSITIVE_INFINITY
+  const left = off.map((v, i) => Math.abs(v - (basis[i] as readonly number[]).reduce((sum, b, j) => sum + b * (waves[j] as number), 0)))
+  return angles.length * Math.log(Math.max(1e-5, median(left))) + (placesIn(count) / 2) * Math.log(angles.length) + toSayWhich(count)
+}
+
 /**
  * Ways to count marks by the pattern that they repeat, which holds when some are missing or doubled, as a running count does
  * not. Bearings must already be true to a small part of a repeat.
  * @param angles bearings, rad
  * @param waves see alignRepeats
  */
-export const repeatCounts = (angles: readonly number[], waves: 2 | 4): Count[] =>
-  gatherings(angles, angles.length + OVERLOOKED)
+export const repeatCounts = (angles: readonly number[], waves: 2 | 4): Count[] => {
+  const basis = angles.map((angle) => twoWaves(angle).slice(0, 1 + waves))
+  return gatherings(angles, angles.length + OVERLOOKED)
     .map((strength, repeats) => ({ repeats, strength }))
     .slice(FEWEST)
     .sort((a, b) => b.strength - a.strength)
     .slice(0, LOOKED_INTO)
     .flatMap(({ repeats }) => [angles, alignRepeats(angles, repeats, waves)].flatMap((each) => countBy(each, repeats) ?? []))
+    .map((count) => ({ count, unlikely: unlikelihood(angles, count, basis) }))
+    .sort((a, b) => a.unlikely - b.unlikely)
+    .slice(0, FITTED)
+    .map(({ count }) => count)
+}
