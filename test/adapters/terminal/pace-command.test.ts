@@ -51,6 +51,17 @@ describe('pace killed at random moments', () => {
     expect(status).toBe(0)
     expect(rowsOf(path).map((row) => row.split(',')[1])).toEqual(['0', '1', '2', '3', '4'])
   })
+
+  it('goes on as it was begun, and says so where another number of commands is typed', () => {
+    const path = join(folder, 'other.csv')
+    run([path, ...motor, '--commands', '4', '--dwell', '0s'], '\n\nq')
+    const before = readFileSync(path, 'utf8')
+    const { status, stderr } = run([path, '--resume', '--commands', '8'], 'q')
+    expect(status).not.toBe(0)
+    expect(stderr).toContain('begun with --commands 4, not 8; leave --commands out')
+    expect(readFileSync(path, 'utf8')).toBe(before)
+    expect(run([path, '--resume', '--commands', '4'], 'q').status).toBe(0)
+  })
 })
 
 describe('pace fed by a pipe', () => {

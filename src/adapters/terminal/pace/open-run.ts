@@ -37,7 +37,14 @@ const agrees = (asked: readonly AskedMark[], done: readonly AskedMark[]): boolea
       asked[index]?.command === command && asked[index]?.pass === pass && asked[index]?.direction === direction,
   )
 
-const resume = async (path: string): Promise<OpenRun | Unmeasurable> => {
+/** A run goes on as it was begun: what was typed anew and is another number is not passed over. */
+const changedIn = ({ commands, stepsPerRev, microsteps }: PaceOptions, setup: PaceSetup, path: string): Unmeasurable | null => {
+  const typed = [['--commands', commands, setup.commands], ['--steps-per-rev', stepsPerRev, setup.stepsPerRev], ['--microsteps', microsteps, setup.microsteps]] as const
+  const changed = typed.find(([, text, begun]) => text !== undefined && Number(text) !== begun)
+  return changed ? unmeasurable(`the run was begun with ${changed[0]} ${changed[2]}, not ${changed[1]}`, path, `leave ${changed[0]} out, or begin a new trace file`) : null
+}
+
+const resume = async (path: string, options: PaceOptions): Promise<OpenRun | Unmeasurable> => {
   const text = await readText(path)
   if (typeof text !== 'string') return text
   const stopped = readStoppedRun(text, path)
@@ -46,6 +53,8 @@ const resume = async (path: string): Promise<OpenRun | Unmeasurable> => {
   if (stepsPerRev === undefined || microsteps === undefined)
     return unmeasurable('its head does not give steps-per-rev and microsteps', path, 'begin a new trace file')
   const setup: PaceSetup = { motor, stepsPerRev, microsteps, ...stopped.run }
+  const changed = changedIn(options, setup, path)
+  if (changed !== null) return changed
   const events = scheduleOf(setup)
   if (!agrees(marksOf(events), stopped.done))
     return unmeasurable(
@@ -59,4 +68,4 @@ const resume = async (path: string): Promise<OpenRun | Unmeasurable> => {
 
 /** Begins a run in a new trace file, or goes on with a stopped one. */
 export const openRun = (path: string, options: PaceOptions, command: Command): Promise<OpenRun | Unmeasurable> =>
-  options.resume ? resume(path) : begin(path, options, command)
+  options.resume ? resume(path, options) : begin(path, options, command)
